@@ -1,0 +1,436 @@
+"""The garden as the calculation sees it: frozen dataclasses in metric base units, nothing optional left open.
+
+`garden.sections` holds the same things as they stand in the file, `garden.resolve` turns one into the other.
+A value that the grower did not give is a stated default and stands in `Garden.assumed`.
+"""
+
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Literal
+
+Cover = Literal["open", "shade", "greenhouse", "indoors"]
+Setting = Literal["home", "school", "community"]
+BedKind = Literal["media", "raft", "channel"]
+DrainKind = Literal["siphon", "timer", "constant"]
+SolidsKind = Literal["none", "radial", "swirl", "settler", "drum"]
+StoneKind = Literal["coarse", "small", "fine"]
+Disinfectant = Literal["none", "chlorine", "chloramine", "not known"]
+WaterSource = Literal["mains", "well", "rain", "mixed"]
+BackupKind = Literal["none", "battery air", "generator", "oxygen"]
+
+Twelve = tuple[float, ...]
+"""Twelve monthly values, January first."""
+
+
+@dataclass(frozen=True)
+class Assumed:
+    """A value that the grower did not give. `reason` is a catalogue key, `source` a key of sources.csv."""
+
+    key: str
+    value: str
+    unit: str = ""
+    reason: str = "assumed-default"
+    source: str = ""
+
+
+@dataclass(frozen=True)
+class ReaderChoice:
+    """How the garden's reader wants pages: language, units, paper, currency."""
+
+    language: str = "en"
+    units: Literal["metric", "us"] = "metric"
+    paper: Literal["a4", "letter", "both"] = "a4"
+    currency: str = ""
+
+
+@dataclass(frozen=True)
+class MonthlyClimate:
+    """Twelve monthly means outdoors, January first; None where not known."""
+
+    air_max_c: Twelve
+    air_min_c: Twelve
+    humidity_pct: Twelve | None = None
+    wind_m_s: Twelve | None = None
+    rain_mm: Twelve | None = None
+    radiation_mj_m2_d: Twelve | None = None
+
+
+@dataclass(frozen=True)
+class MonthDay:
+    """A day of any year, for frost dates."""
+
+    month: int
+    day: int
+
+
+@dataclass(frozen=True)
+class Site:
+    """Where the garden stands."""
+
+    name: str
+    latitude_deg: float
+    altitude_m: float
+    cover: Cover
+    setting: Setting
+    climate: MonthlyClimate
+    hours_until_help: float
+    last_frost: MonthDay | None = None
+    first_frost: MonthDay | None = None
+    upper_floor: bool = False
+    children: bool = False
+
+
+@dataclass(frozen=True)
+class Tank:
+    """A fish tank, filled to its running level."""
+
+    name: str
+    volume_l: float
+    surface_m2: float
+    depth_m: float
+    lid: bool = False
+
+
+@dataclass(frozen=True)
+class Bed:
+    """A grow bed. `flood_m` is the depth of medium that gets wet (media) or the depth of water (raft, channel)."""
+
+    name: str
+    kind: BedKind
+    area_m2: float
+    depth_m: float
+    flood_m: float
+    medium: str = ""
+    drain: DrainKind = "constant"
+    share_on: float = 1.0
+
+
+@dataclass(frozen=True)
+class Sump:
+    """The lowest vessel; `volume_l` is the water in it while the loop runs."""
+
+    volume_l: float
+    rim_l: float
+
+
+@dataclass(frozen=True)
+class Pump:
+    """A water pump: figures of its box, its lift, and the share of the hour in which it runs."""
+
+    name: str
+    box_flow_l_h: float
+    box_head_m: float
+    lift_m: float
+    power_w: float
+    share_on: float = 1.0
+    count: int = 1
+
+
+@dataclass(frozen=True)
+class Pipe:
+    """A length of pipe of one true bore."""
+
+    name: str
+    length_m: float
+    bore_mm: float
+
+
+@dataclass(frozen=True)
+class Drain:
+    """A gravity line or overflow of a tank or bed."""
+
+    name: str
+    bore_mm: float
+    emergency: bool = False
+
+
+@dataclass(frozen=True)
+class SolidsFilter:
+    """Settler or screen before the beds."""
+
+    kind: SolidsKind
+    volume_l: float = 0.0
+    surface_m2: float = 0.0
+
+
+@dataclass(frozen=True)
+class Biofilter:
+    """A separate nitrifying filter; `surface_m2_m3` is the specific surface of its medium."""
+
+    medium: str
+    media_l: float
+    surface_m2_m3: float
+    water_l: float = 0.0
+
+
+@dataclass(frozen=True)
+class Air:
+    """Air pump and stones; `flow_l_min` as rated at open flow."""
+
+    flow_l_min: float
+    depth_m: float
+    stones: StoneKind
+    power_w: float
+
+
+@dataclass(frozen=True)
+class Heat:
+    """Heater and what keeps warmth in. `setpoint_c` is None without a heater."""
+
+    heater_w: float = 0.0
+    setpoint_c: float | None = None
+    cover: bool = False
+    insulation_mm: float = 0.0
+    night_bypass: bool = False
+
+
+@dataclass(frozen=True)
+class Light:
+    """Lamps over the beds; None figures where there are none."""
+
+    ppfd_umol_m2_s: float = 0.0
+    hours: float = 0.0
+    power_w: float = 0.0
+
+
+@dataclass(frozen=True)
+class Device:
+    """Something that draws power."""
+
+    name: str
+    power_w: float
+    hours_day: float = 24.0
+
+
+@dataclass(frozen=True)
+class Power:
+    """What happens when the mains fails."""
+
+    backup: BackupKind
+    battery_wh: float = 0.0
+    backup_air_l_min: float = 0.0
+    backup_hours: float = 0.0
+    starts_by_itself: bool = False
+    alarm: bool = False
+    devices: tuple[Device, ...] = ()
+
+
+@dataclass(frozen=True)
+class TopUp:
+    """Top-up water; None where not known."""
+
+    source: WaterSource
+    disinfectant: Disinfectant
+    chlorine_max_mg_l: float
+    alkalinity_mg_l: float | None = None
+    hardness_mg_l: float | None = None
+    calcium_mg_l: float | None = None
+    magnesium_mg_l: float | None = None
+    ph: float | None = None
+    sodium_mg_l: float | None = None
+    chloride_mg_l: float | None = None
+    nitrate_n_mg_l: float | None = None
+    float_valve: bool = False
+
+
+@dataclass(frozen=True)
+class Rain:
+    """Roof and barrel."""
+
+    roof_m2: float = 0.0
+    barrel_l: float = 0.0
+    roof_material: str = ""
+
+
+@dataclass(frozen=True)
+class Feed:
+    """A bag of feed."""
+
+    name: str
+    protein_pct: float
+    pellet_mm: float | None = None
+    from_weight_g: float = 0.0
+
+
+@dataclass(frozen=True)
+class FishBatch:
+    """One batch of fish. `final_weight_g` is the weight at which it is taken out, or kept at (not eaten)."""
+
+    name: str
+    species: str
+    count: int
+    weight_g: float
+    stocked: date
+    final_weight_g: float
+    tank: str
+    until: date | None = None
+    eaten: bool = True
+
+
+@dataclass(frozen=True)
+class CropPlan:
+    """A crop in a bed: its share of the bed's area, and the months in which it stands there."""
+
+    crop: str
+    bed: str
+    area_m2: float
+    months: tuple[int, ...] = tuple(range(1, 13))
+    heads_per_week: float = 0.0
+
+
+@dataclass(frozen=True)
+class StartUp:
+    """Whether the filter still has to be started, and how."""
+
+    state: Literal["running", "new"]
+    started: date | None = None
+    method: str = ""
+    product: str = ""
+    strength_pct: float | None = None
+
+
+@dataclass(frozen=True)
+class Wishes:
+    """What the household would like: heads a week of one crop, fish a year of one species."""
+
+    heads_per_week: float = 0.0
+    crop: str = ""
+    fish_per_year: float = 0.0
+    species: str = ""
+
+
+@dataclass(frozen=True)
+class Away:
+    """Nobody there."""
+
+    start: date
+    end: date
+    who: str = ""
+
+
+@dataclass(frozen=True)
+class LocalRule:
+    """A question put to an office, with its date and answer."""
+
+    question: str
+    office: str = ""
+    asked: date | None = None
+    answer: str = ""
+
+
+@dataclass(frozen=True)
+class KitScale:
+    """One parameter of a test kit: its basis, the steps of its leaflet, what one drop counts."""
+
+    parameter: str
+    basis: str = "not known"
+    steps: tuple[float, ...] = ()
+    drop: float | None = None
+
+
+@dataclass(frozen=True)
+class Kit:
+    """A test kit in use from a date on."""
+
+    name: str
+    start: date | None
+    scales: tuple[KitScale, ...] = ()
+    expires: date | None = None
+
+    def scale(self, parameter: str) -> KitScale:
+        """The scale of a parameter; basis `not known` and no steps where the kit has none."""
+        return next((s for s in self.scales if s.parameter == parameter), KitScale(parameter))
+
+
+@dataclass(frozen=True)
+class Product:
+    """A chemical on the shelf: which one, its strength, and what a weighed level spoon holds."""
+
+    name: str
+    chemical: str
+    strength_pct: float
+    spoon_g: float | None = None
+
+
+@dataclass(frozen=True)
+class Measured:
+    """Something the grower measured; it overrides the model and both are shown."""
+
+    what: str
+    value: float
+    unit: str
+    day: date | None = None
+    subject: str = ""
+
+
+@dataclass(frozen=True)
+class Prices:
+    """Prices in the reader's currency; None where not known."""
+
+    electricity_kwh: float | None = None
+    feed_kg: float | None = None
+    water_m3: float | None = None
+
+
+@dataclass(frozen=True)
+class Season:
+    """The dated span of the plan."""
+
+    start: date
+    end: date
+
+
+@dataclass(frozen=True)
+class Targets:
+    """Water that the garden aims at; used where no reading is at hand."""
+
+    ph: float = 7.0
+    oxygen_mg_l: float = 6.5
+    alkalinity_mg_l: float = 100.0
+
+
+@dataclass(frozen=True)
+class Garden:
+    """One recirculating system."""
+
+    name: str
+    invented: bool
+    reader: ReaderChoice
+    site: Site
+    tanks: tuple[Tank, ...]
+    beds: tuple[Bed, ...]
+    sump: Sump | None
+    pumps: tuple[Pump, ...]
+    pipes: tuple[Pipe, ...]
+    drains: tuple[Drain, ...]
+    solids_filter: SolidsFilter
+    biofilter: Biofilter | None
+    air: Air | None
+    heat: Heat
+    light: Light
+    power: Power
+    top_up: TopUp
+    rain: Rain
+    feeds: tuple[Feed, ...]
+    fish: tuple[FishBatch, ...]
+    crops: tuple[CropPlan, ...]
+    start_up: StartUp
+    wishes: Wishes
+    away: tuple[Away, ...]
+    rules: tuple[LocalRule, ...]
+    kits: tuple[Kit, ...]
+    products: tuple[Product, ...]
+    measured: tuple[Measured, ...]
+    prices: Prices
+    season: Season
+    targets: Targets = Targets()
+    assumed: tuple[Assumed, ...] = field(default=())
+
+    def protein_fraction(self) -> float:
+        """Protein of the feed as a fraction; the mean over the bags that are named."""
+        return sum(f.protein_pct for f in self.feeds) / len(self.feeds) / 100.0
+
+    def last_measured(self, what: str, subject: str = "") -> Measured | None:
+        """The newest measurement of a kind, or None."""
+        found = [m for m in self.measured if m.what == what and (not subject or m.subject == subject)]
+        return max(found, key=lambda m: m.day or date.min) if found else None

@@ -1,0 +1,129 @@
+"""The one path of uncertainty: low, typical, high -> members -> band.
+
+A coefficient is a triangle (low, typical, high). `draw` samples it by a Latin hypercube; each name has
+its own seeded stream, so a coefficient gets the same members whichever others are drawn beside it.
+A band is the 10th, 50th and 90th percentile over the members.
+"""
+
+import zlib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from aquacalc import tables
+
+Floats = NDArray[np.float64]
+
+BAND_PERCENTILES = (10.0, 50.0, 90.0)
+MEMBERS = 200
+SEED = 1
+
+
+@dataclass(frozen=True)
+class Triangle:
+    """Low, typical and high corner of an uncertain value."""
+
+    low: float
+    typical: float
+    high: float
+
+    def __post_init__(self) -> None:
+        if not self.low <= self.typical <= self.high:
+            raise ValueError(f"low {self.low}, typical {self.typical}, high {self.high} are not in order")
+
+
+@dataclass(frozen=True)
+class Band:
+    """10th percentile, median and 90th percentile of a result; floats, or arrays along the months."""
+
+    low: Floats
+    middle: Floats
+    high: Floats
+
+
+class Draw(Mapping[str, Floats]):
+    """Frozen sampled values by name, each of shape (members,); or floats where nothing was sampled."""
+
+    def __init__(self, values: Mapping[str, Floats]) -> None:
+        self._values = dict(values)
+        for value in self._values.values():
+            value.flags.writeable = False
+
+    def __getitem__(self, name: str) -> Floats:
+        return self._values[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._values)
+
+    def __len__(self) -> int:
+        return len(self._values)
+
+
+def coefficient(name: str) -> Triangle:
+    """The triangle of a row of `data/coefficients.csv`.
+
+    >>> coefficient("oxygen_per_feed_whole_kg_kg").typical
+    0.65
+    """
+    row = tables.load("coefficients").row(name)
+    return Triangle(row.number("low"), row.number("typical"), row.number("high"))
+
+
+def quantile(triangle: Triangle, probability: ArrayLike) -> Floats:
+    """Inverse cumulative distribution of the triangle at probabilities 0 to 1.
+
+    >>> float(quantile(Triangle(0, 1, 2), 0.5))
+    1.0
+    """
+    p = np.asarray(probability, dtype=np.float64)
+    low, typical, high = triangle.low, triangle.typical, triangle.high
+    width = high - low
+    if width == 0.0:
+        return np.full(p.shape, typical)
+    split = (typical - low) / width
+    rising = low + np.sqrt(p * width * (typical - low))
+    falling = high - np.sqrt((1.0 - p) * width * (high - typical))
+    return np.where(p < split, rising, falling)
+
+
+def probabilities(name: str, members: int, seed: int = SEED) -> Floats:
+    """Stratified probabilities of one name, shape (members,): one in each of `members` equal slices."""
+    stream = np.random.default_rng([seed, zlib.crc32(name.encode())])
+    return (stream.permutation(members) + stream.random(members)) / members
+
+
+def draw(
+    triangles: Mapping[str, Triangle],
+    members: int = MEMBERS,
+    seed: int = SEED,
+    correlated: Mapping[tuple[str, str], float] | None = None,
+) -> Draw:
+    """Sample each triangle; `correlated` gives rank correlations of pairs (first leads, second follows).
+
+    With one member the typical values are returned.
+    """
+    if members == 1:
+        return Draw({name: np.array([t.typical]) for name, t in triangles.items()})
+    chances = {name: probabilities(name, members, seed) for name in triangles}
+    for (leader, follower), correlation in (correlated or {}).items():
+        chances[follower] = _correlate(chances[leader], chances[follower], correlation)
+    return Draw({name: quantile(triangle, chances[name]) for name, triangle in triangles.items()})
+
+
+def _correlate(leader: Floats, follower: Floats, correlation: float) -> Floats:
+    # Reorder the follower's own slices so that its ranks follow a mix of both; its spread stays as it was.
+    def centred_ranks(values: Floats) -> Floats:
+        return (np.argsort(np.argsort(values)) + 0.5) / values.size - 0.5
+
+    mix = correlation * centred_ranks(leader) + np.sqrt(1.0 - correlation**2) * centred_ranks(follower)
+    reordered = np.empty_like(follower)
+    reordered[np.argsort(mix)] = np.sort(follower)
+    return reordered
+
+
+def band(values: ArrayLike, axis: int = -1) -> Band:
+    """10th, 50th and 90th percentile along the axis of the members (NaN where any member is NaN)."""
+    low, middle, high = np.percentile(np.asarray(values, dtype=np.float64), BAND_PERCENTILES, axis=axis)
+    return Band(low, middle, high)
