@@ -1,0 +1,107 @@
+"""The floors of DEVELOPERS.md hold, outside libraries stay in their rooms, and starting up stays light."""
+
+import ast
+import re
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[1]
+PACKAGE = ROOT / "aquacalc"
+MODULES = [path for path in sorted(PACKAGE.rglob("*.py")) if path.name != "__init__.py"]
+
+ONLY_IN = {
+    "altair": {"charts"},
+    "vl_convert": {"charts"},
+    "ipywidgets": {"panels"},
+    "IPython": {"panels"},
+    "papermill": {"report"},
+    "nbconvert": {"report"},
+    "nbformat": {"report"},
+    "plutoprint": {"report"},
+    "icalendar": {"report"},
+    "fluent": {"words"},
+    "pydantic": {"garden"},
+    "pydantic_core": {"garden"},
+    "tomlkit": {"garden"},
+    "tomllib": {"garden"},
+    "pandas": {"logbook", "harvest", "charts", "pages", "report", "many"},
+}
+
+
+def floors() -> dict[str, int]:
+    """Floor of each room, as the table of DEVELOPERS.md has it."""
+    rows = re.findall(r"^\| (\d+) \| ([^|]+) \|", (ROOT / "DEVELOPERS.md").read_text("utf-8"), re.MULTILINE)
+    return {room: int(floor) for floor, rooms in rows for room in re.findall(r"`(\w+)`", rooms)}
+
+
+FLOOR = floors()
+
+
+def room_of(path: Path) -> str:
+    return path.relative_to(PACKAGE).parts[0].removesuffix(".py")
+
+
+def imported(path: Path) -> Iterator[str]:
+    # The syntax tree also shows imports that stand inside functions.
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path}: write the import in full"
+            assert all(alias.name != "*" for alias in node.names), f"{path}: name what you import"
+            yield from (f"{node.module}.{alias.name}" for alias in node.names)
+
+
+def test_the_table_has_fifteen_floors_and_names_no_room_twice():
+    text = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    rooms = [room for cell in re.findall(r"^\| \d+ \| ([^|]+) \|", text, re.MULTILINE) for room in cell.split(", ")]
+    assert sorted(set(FLOOR.values())) == list(range(15))
+    assert len(rooms) == len(set(rooms)) == len(FLOOR)
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_imports_point_to_lower_floors(path: Path):
+    here = room_of(path)
+    assert here in FLOOR, f"{here} stands in no row of DEVELOPERS.md"
+    for name in imported(path):
+        top, *rest = name.split(".")
+        if top == "aquacalc" and rest and rest[0] in FLOOR and rest[0] != here:
+            assert FLOOR[rest[0]] < FLOOR[here], f"{here} must not import {rest[0]}"
+        assert here in ONLY_IN.get(top, {here}), f"{top} belongs in {sorted(ONLY_IN[top])}, not in {here}"
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_scipy_is_imported_only_inside_functions(path: Path):
+    for node in ast.parse(path.read_text("utf-8")).body:
+        if isinstance(node, ast.Import | ast.ImportFrom):
+            names = [node.module or ""] if isinstance(node, ast.ImportFrom) else [a.name for a in node.names]
+            assert not any(name.split(".")[0] == "scipy" for name in names)
+
+
+def test_the_shortcut_past_the_grammar_stands_only_where_it_is_explained():
+    holders = {room_of(path) for path in MODULES if "rfc3987_syntax" in path.read_text("utf-8")}
+    assert holders <= {"charts", "report"}
+
+
+@pytest.mark.parametrize("path", sorted(PACKAGE.rglob("__init__.py")), ids=lambda path: str(path.parent.name))
+def test_package_files_hold_no_code(path: Path):
+    body = [node for node in ast.parse(path.read_text("utf-8")).body if not isinstance(node, ast.Expr)]
+    assert [ast.unparse(node).split(" = ")[0] for node in body] in ([], ["__version__"])
+
+
+@pytest.mark.parametrize(
+    ("module", "unloaded"),
+    [
+        ("aquacalc.sizing.balance", ["pydantic", "altair", "IPython", "papermill", "pandas", "fluent", "scipy"]),
+        ("aquacalc.garden.file", ["pandas", "altair", "IPython", "papermill", "fluent", "scipy"]),
+        ("aquacalc.cli", ["numpy", "pydantic", "altair", "IPython", "papermill", "pandas", "fluent", "scipy"]),
+    ],
+)
+def test_importing_stays_light(module: str, unloaded: list[str]):
+    code = f"import sys, {module}; print(*(name for name in {unloaded} if name in sys.modules))"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, cwd=ROOT, check=True)
+    assert done.stdout.split() == []
