@@ -40,7 +40,7 @@ RULES_HEADER = (
 )
 
 
-class TableFault(ValueError):
+class TableFault(ValueError):  # noqa: N818  (a fault of the project, never an error of the reader)
     """A packaged table does not hold what `columns.csv` promises."""
 
 
@@ -91,7 +91,7 @@ class Table:
         return tuple(row.key for row in self.rows)
 
     def row(self, key: str) -> Row:
-        """The row of a key; raises `InputError` (`problem-unknown-name`) with the nearest key where there is none.
+        """The row of a key; `InputError` (`problem-unknown-name`) with the nearest key where there is none.
 
         >>> load("coefficients").row("air_rating_share").text("unit")
         'fraction'
