@@ -1,0 +1,129 @@
+"""Aeration: air stones, falls, surfaces, and the sum of what they bring. Grams of oxygen an hour throughout.
+
+Transfer rates are made of operators only, so that they run on floats and arrays alike.
+"""
+
+from aquacalc.constants import Numbers
+from aquacalc.uncertainty import Triangle, coefficient
+from aquacalc.water import oxygen
+
+THETA_AERATION = 1.024
+"""Transfer per degree (ASCE2, memory)."""
+
+STONE_COEFFICIENTS = {
+    "coarse": "oxygen_transfer_coarse_per_m",
+    "small": "oxygen_transfer_small_per_m",
+    "fine": "oxygen_transfer_fine_per_m",
+}
+"""Kind of stone to its row in the table of coefficients."""
+
+_LITRES_MIN_TO_M3_H = 0.06
+
+
+def transfer_per_m(stones: str) -> Triangle:
+    """Share of the air's oxygen that `coarse`, `small` or `fine` stones transfer per metre of depth."""
+    return coefficient(STONE_COEFFICIENTS[stones])
+
+
+def standard_rate_g_h(air_l_min: Numbers, depth_m: Numbers, transfer_per_m: Numbers) -> Numbers:
+    """SOTR of air stones: oxygen into clean, oxygen-free water of 20 C at 1 atm.
+
+    air_l_min: flow at depth, not the open-flow rating of the box; transfer_per_m: share per metre of depth.
+
+    >>> round(float(standard_rate_g_h(20.0, 0.6, 0.035)), 2)
+    7.02
+    """
+    return air_l_min * _LITRES_MIN_TO_M3_H * oxygen.in_air_kg_m3(20.0) * 1000.0 * transfer_per_m * depth_m
+
+
+def field_rate_g_h(
+    standard_g_h: Numbers,
+    temperature_c: Numbers,
+    oxygen_mg_l: Numbers,
+    saturation_mg_l: Numbers,
+    alpha: Numbers = 0.8,
+    beta: Numbers = 0.98,
+) -> Numbers:
+    """OTR: what the same stones bring in this water; negative above saturation, where they strip oxygen.
+
+    saturation_mg_l: at the water's temperature and the garden's air pressure; alpha, beta: system water
+    against clean water. Source: ASCE2 (memory).
+
+    >>> round(float(field_rate_g_h(7.02, 26.0, 5.5, 8.113, beta=0.95)), 2)
+    1.57
+    """
+    deficit = beta * saturation_mg_l - oxygen_mg_l
+    clean = oxygen.saturation_mg_l(20.0)
+    return standard_g_h * alpha * THETA_AERATION ** (temperature_c - 20.0) * deficit / clean
+
+
+def deficit_ratio(
+    height_m: Numbers, temperature_c: Numbers, quality: Numbers = 1.6, shape: Numbers = 0.8
+) -> Numbers:
+    """Oxygen deficit above a fall over that below it; 1 means that nothing is gained.
+
+    quality a: clean 1.8, slight load 1.6, moderate 1.0, gross 0.65; shape b: broad lip 0.7 to 0.9, sharp
+    0.8 to 1.05, outlet under water 0.05. Made for weirs in rivers, +-30 % (BUTEVA83). For falls up to 3 m.
+    """
+    return 1.0 + 0.38 * quality * shape * height_m * (1.0 - 0.11 * height_m) * (1.0 + 0.046 * temperature_c)
+
+
+def oxygen_after_fall_mg_l(oxygen_mg_l: Numbers, saturation_mg_l: Numbers, ratio: Numbers) -> Numbers:
+    """Oxygen below a fall of a `deficit_ratio`."""
+    return saturation_mg_l - (saturation_mg_l - oxygen_mg_l) / ratio
+
+
+def carried_g_h(flow_l_h: Numbers, gain_mg_l: Numbers) -> Numbers:
+    """Oxygen that a flow brings when it gains `gain_mg_l` on its way.
+
+    >>> carried_g_h(2000.0, 0.75)
+    1.5
+    """
+    return flow_l_h * gain_mg_l / 1000.0
+
+
+def surface_g_h(
+    area_m2: Numbers, velocity_m_h: Numbers, saturation_mg_l: Numbers, oxygen_mg_l: Numbers
+) -> Numbers:
+    """Oxygen through a water surface; transfer velocity 0.01 to 0.04 m/h still, 0.03 to 0.3 stirred."""
+    return area_m2 * velocity_m_h * (saturation_mg_l - oxygen_mg_l)
+
+
+def feed_for_oxygen_g_day(
+    supply_g_h: Numbers, oxygen_per_feed_kg_kg: Numbers, peak_factor: Numbers
+) -> Numbers:
+    """Feed whose oxygen use in its peak hours is met by `supply_g_h`."""
+    return supply_g_h * 24.0 / (oxygen_per_feed_kg_kg * peak_factor)
+
+
+def oxygen_for_feed_g_h(
+    feed_g_day: Numbers, oxygen_per_feed_kg_kg: Numbers, peak_factor: Numbers = 1.0
+) -> Numbers:
+    """Oxygen that a day's feed uses in an hour; the daily mean unless a peak factor is given.
+
+    >>> oxygen_for_feed_g_h(200.0, 0.6)
+    5.0
+    """
+    return feed_g_day * oxygen_per_feed_kg_kg * peak_factor / 24.0
+
+
+def air_for_oxygen_l_min(
+    oxygen_g_h: Numbers,
+    depth_m: Numbers,
+    transfer_per_m: Numbers,
+    temperature_c: Numbers,
+    oxygen_mg_l: Numbers,
+    saturation_mg_l: Numbers,
+    alpha: Numbers = 0.8,
+    beta: Numbers = 0.98,
+) -> Numbers:
+    """Air flow at depth whose stones bring `oxygen_g_h` into this water."""
+    one = field_rate_g_h(
+        standard_rate_g_h(1.0, depth_m, transfer_per_m),
+        temperature_c,
+        oxygen_mg_l,
+        saturation_mg_l,
+        alpha,
+        beta,
+    )
+    return oxygen_g_h / one
