@@ -1,0 +1,103 @@
+"""What a finding is: a key and amounts, no sentence; and the order in which findings are read."""
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+from typing import Literal, TypeVar
+
+Level = Literal["fine", "watch", "act today", "emergency", "not known"]
+
+URGENCY: tuple[Level, ...] = ("emergency", "act today", "watch", "not known", "fine")
+"""The levels, the most urgent first."""
+
+SEVERITY: tuple[Level, ...] = ("fine", "watch", "act today", "emergency")
+"""The levels of something that is known, the mildest first."""
+
+# Which trouble kills first. The topic is the second part of a finding's key. Common practice, no source.
+TOPICS = ("oxygen", "chlorine", "ammonia", "nitrite", "temperature", "ph")
+
+
+@dataclass(frozen=True)
+class Amount:
+    """A named amount of a finding.
+
+    value: a number in the unit of `data/quantities.csv` for the kind, or a name or text.
+    low, high: 10th and 90th percentile where the value is the middle of a band, else NaN.
+    kind: a row of `data/quantities.csv`, or `species`, `crop`, `medium`, `limit`, `month`, `text`, or `words`
+    (keys of the catalogue without `word-`, parted by spaces).
+    """
+
+    name: str
+    value: float | str
+    kind: str
+    low: float = math.nan
+    high: float = math.nan
+
+    @property
+    def banded(self) -> bool:
+        """Whether the amount is a band."""
+        return not (math.isnan(self.low) or math.isnan(self.high))
+
+    @property
+    def number(self) -> float:
+        """The value as a number."""
+        return float(self.value)
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One thing that the grower should know.
+
+    key: catalogue key `finding-TOPIC-...`; subject: the part of the garden, as the grower named it, or empty;
+    months: one unbroken span in the plan's order, empty where the finding has no season;
+    sources: keys of `data/sources.csv`, with the place.
+    """
+
+    key: str
+    subject: str
+    level: Level
+    amounts: tuple[Amount, ...] = ()
+    months: tuple[int, ...] = ()
+    sources: tuple[str, ...] = ()
+
+    @property
+    def topic(self) -> str:
+        """What it is about: the second part of the key."""
+        return self.key.split("-")[1]
+
+
+def ordered(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """The findings, the most urgent first; within a level by what kills first, else as they came.
+
+    >>> sump, air = Finding("finding-sump-small", "", "watch"), Finding("finding-oxygen-thin", "", "watch")
+    >>> ordered([sump, air])[0].topic
+    'oxygen'
+    """
+
+    def rank(finding: Finding) -> tuple[int, int]:
+        topic = TOPICS.index(finding.topic) if finding.topic in TOPICS else len(TOPICS)
+        return URGENCY.index(finding.level), topic
+
+    return tuple(sorted(findings, key=rank))
+
+
+def worst(levels: Iterable[Level]) -> Level:
+    """The most severe of known levels; `fine` where there are none."""
+    return max(levels, key=SEVERITY.index, default="fine")
+
+
+State = TypeVar("State")
+
+
+def spans(states: Sequence[State | None]) -> tuple[tuple[State, tuple[int, ...]], ...]:
+    """Unbroken runs of equal states along the plan's months, as (state, positions); None is no state.
+
+    >>> spans([None, "a", "a", "b"])
+    (('a', (1, 2)), ('b', (3,)))
+    """
+    return tuple(
+        (state, tuple(position for position, _ in run))
+        for state, run in groupby(enumerate(states), key=lambda pair: pair[1])
+        if state is not None
+    )

@@ -1,0 +1,538 @@
+### All text that the workbook's code shows to a reader, in English. One file a language; the same keys and the
+### same amounts in each.
+###
+### House style: name the thing in the reader's words, then the number, the limit, the next step. No codes, no
+### blame, short plain sentences. Numbers may be firm, permissions are never given. Amounts come in as finished
+### text with their units. Only characters of Western code page 1252, so that every terminal can show them.
+
+## levels
+
+level-fine = fine
+level-watch = watch
+level-act-today = act today
+level-emergency = emergency
+level-not-known = not known
+
+## numbers, units, dates
+
+not-known = not known
+without-end = without end
+range = { $low } to { $high }
+at-least = { $amount } or more
+full-stop = .
+list-and = { $rest } and { $last }
+list-or = { $rest } or { $last }
+list-more = { $rest } and { $count } more
+all-year = the whole year
+date = { $day } { $month } { $year }
+date-us = { $month } { $day }, { $year }
+
+month-1 = January
+month-2 = February
+month-3 = March
+month-4 = April
+month-5 = May
+month-6 = June
+month-7 = July
+month-8 = August
+month-9 = September
+month-10 = October
+month-11 = November
+month-12 = December
+
+month-short-1 = Jan
+month-short-2 = Feb
+month-short-3 = Mar
+month-short-4 = Apr
+month-short-5 = May
+month-short-6 = Jun
+month-short-7 = Jul
+month-short-8 = Aug
+month-short-9 = Sep
+month-short-10 = Oct
+month-short-11 = Nov
+month-short-12 = Dec
+
+## labels of units, by kind of quantity; $n is the number before it, for one and many
+
+unit-volume-l = L
+unit-volume-ml = mL
+unit-volume-us-gal = US gal
+unit-volume-us-fl-oz = US fl oz
+unit-flow-l-h = L/h
+unit-flow-us-gph = US gal/h
+unit-air-flow-air-l-min = L/min
+unit-length-m = m
+unit-length-cm = cm
+unit-length-ft = ft
+unit-length-in = in
+unit-bore-bore-mm = mm
+unit-bore-bore-in = in
+unit-area-m2 = m²
+unit-area-ft2 = sq ft
+unit-mass-kg = kg
+unit-mass-g = g
+unit-mass-lb = lb
+unit-mass-oz = oz
+unit-biomass-kg = kg
+unit-biomass-g = g
+unit-biomass-lb = lb
+unit-biomass-oz = oz
+unit-dose-g = g
+unit-temperature-c = °C
+unit-temperature-f = °F
+unit-temperature-difference-difference-c = °C
+unit-temperature-difference-difference-f = °F
+unit-power-w = W
+unit-energy-kwh = kWh
+unit-energy-wh = Wh
+unit-charge-ah = Ah
+unit-voltage-v = V
+unit-time-h = { $n ->
+    [one] hour
+   *[other] hours
+}
+unit-time-min = { $n ->
+    [one] minute
+   *[other] minutes
+}
+unit-days-d = { $n ->
+    [one] day
+   *[other] days
+}
+unit-pressure-kpa = kPa
+unit-load-kg-m2 = kg/m²
+unit-load-lb-ft2 = lb/sq ft
+unit-concentration-mg-l = mg/L
+unit-nitrogen-mg-l = mg/L as N
+unit-drift-mg-l = mg/L a week
+unit-alkalinity-mg-l-caco3 = mg/L CaCO3
+unit-hardness-hardness-mg-l-caco3 = mg/L CaCO3
+unit-irradiation-mj-m2-d = MJ/m² a day
+unit-speed-m-s = m/s
+unit-speed-mph = mph
+unit-rain-rain-mm = mm
+unit-rain-rain-in = in
+unit-share-pct = %
+unit-percent-pct = %
+unit-conductivity-us-cm = µS/cm
+unit-density-kg-m3 = kg/m³
+unit-density-lb-us-gal = lb/US gal
+unit-specific-surface-m2-m3 = m²/m³
+unit-specific-surface-ft2-ft3 = sq ft/cu ft
+unit-light-umol-m2-s = µmol/m²/s
+unit-heads-per-week-heads-wk = { $n ->
+    [one] head a week
+   *[other] heads a week
+}
+unit-feed-g-d = g/day
+unit-feed-area-g-d-m2 = g/m² a day
+unit-feed-area-g-d-ft2 = g/sq ft a day
+unit-turnover-per-hour = { $n ->
+    [one] time an hour
+   *[other] times an hour
+}
+
+## names of the parts of the balance
+
+limit-oxygen = oxygen
+limit-nitrification = filter bacteria
+limit-density = room in the tank
+limit-power-cut = power cut
+limit-solids = solids in the beds
+limit-plants = what the plants take up
+limit-turnover = turnover
+
+## words for readings
+
+word-ph = pH
+word-oxygen = oxygen
+word-alkalinity = alkalinity (KH)
+word-hardness = hardness (GH)
+word-temperature = water temperature
+word-tan = ammonia (TAN)
+word-nitrite = nitrite
+word-nitrate = nitrate
+word-chlorine = chlorine
+word-flow = pump flow
+
+## problems: what cannot be accepted. One sentence each, without its full stop; the place goes before it and the
+## nearest known name after it.
+
+problem-at = { $place }: { $sentence }
+problem-nearest = { $sentence }; the nearest known name is “{ $nearest }”
+
+problem-unknown-name = “{ $found }” is not known; known are { $allowed }
+problem-unknown-key = there is no field “{ $found }” here; the fields are { $allowed }
+problem-range = { $found } is outside what can be used, which is { $low } to { $high } { $measure }
+problem-choice = “{ $found }” is not one of { $allowed }
+problem-number = “{ $found }” cannot be read as a number; write it like { $allowed }
+problem-unit = the unit “{ $found }” is not known here; use { $allowed }
+problem-ambiguous = “{ $found }” can be read in more than one way; write { $allowed }
+
+## findings of the balance: oxygen and the power cut
+
+finding-oxygen-limit-over =
+    .title = Oxygen: the air and flow carry { $limit_middle }, the fish want { $demand_middle } in { $worst }
+    .why = Fish, filter bacteria and waste all use oxygen, and more feed means more of each. In { $when } the fish want more feed ({ $demand }) than the oxygen supply carries ({ $limit }). Low oxygen kills before anything else does.
+    .action = Add an air pump or stones, let the water fall further, or keep fewer fish: the supply carries { $fish_carried } of fish ({ $count } at final size), and { $fish_now_middle } are planned. Until then feed no more than { $limit_middle }.
+    .avoid = Do not give the whole day's feed in one meal, and do not feed in the evening: oxygen is lowest in the hours after a meal and before dawn.
+finding-oxygen-limit-near =
+    .title = Oxygen: { $demand_middle } of feed in { $worst } comes near the { $limit_middle } that the air and flow carry
+    .why = In { $when } the fish want { $demand }; the oxygen supply carries { $limit }. A dirty air stone or one hot week is enough to use up the rest.
+    .action = Measure oxygen at dawn in these months. Clean the air stones now and keep a spare air pump. The supply carries { $fish_carried } of fish ({ $count } at final size); { $fish_now_middle } are planned.
+    .avoid = Do not add fish or feed more before a dawn reading shows room.
+
+finding-oxygen-outage-over =
+    .title = Power cut: your fish have { $response }, and help can be { $help } away
+    .why = Without pumps and air the fish use up the oxygen of the tank alone. In { $when } the stock that wants { $demand } of feed is larger than the { $limit } that would last until someone can be there. Of { $fish_now } of fish about { $unaided } ({ $count } at final size, { $fish_carried }) would last that long, worst in { $worst }.
+    .action = Name a backup that starts by itself: { $air } of air for { $help } needs a battery of { $battery }. Or find somebody who can be there within { $response }, or keep fewer fish.
+    .avoid = Do not count on a generator in the shed or on the still water surface: neither helps in time. Never run a generator indoors.
+finding-oxygen-outage-near =
+    .title = Power cut: your fish have { $response }, little more than the { $help } until someone can be there
+    .why = In { $when } the stock that wants { $demand } of feed comes near the { $limit } that would last without power until help comes. About { $unaided } of fish would last ({ $count } at final size, { $fish_carried }); { $fish_now } are there in { $worst }.
+    .action = Keep a battery air pump ready: { $air } of air and a battery of { $battery } close the gap. Test it every month.
+    .avoid = Do not feed in the hours before a planned power cut, and not until 12 hours after one.
+
+finding-oxygen-response-minutes =
+    .title = After a power cut you have { $response } to act
+    .why = In { $worst }, at { $water }, freshly fed fish bring the tank water to their critical oxygen in { $danger }. Half of the short end is the time to count on. Nobody gets there in time.
+    .action = Have air that starts by itself: a battery air pump on a relay, or oxygen that opens when the power fails. Pull the plug once a month and watch it start.
+    .avoid = Do not rely on an alarm alone or on a generator that somebody has to start.
+finding-oxygen-response-hour =
+    .title = After a power cut you have { $response } to act
+    .why = In { $worst }, at { $water }, freshly fed fish bring the tank water to their critical oxygen in { $danger }. Half of the short end is the time to count on.
+    .action = Have a power-failure alarm that reaches you at night, and a battery air pump beside the tank. Test both every month.
+    .avoid = Do not wait for the power to come back before you start the air.
+finding-oxygen-response-hours =
+    .title = After a power cut you have { $response } to act
+    .why = In { $worst }, at { $water }, freshly fed fish bring the tank water to their critical oxygen in { $danger }. Half of the short end is the time to count on.
+    .action = Keep a charged battery air pump beside the tank and agree who goes there first. Test it every month.
+    .avoid = Do not feed until 12 hours after the power is back.
+finding-oxygen-response-hand =
+    .title = After a power cut you have { $response } to act
+    .why = In { $worst }, at { $water }, freshly fed fish bring the tank water to their critical oxygen in { $danger }. Half of the short end is the time to count on. That leaves time for a prepared procedure by hand.
+    .action = Hang the emergency card by the tank and practise once: stop feeding, scoop and pour water, start spare air.
+    .avoid = Do not add fish without looking at this time again: twice the fish halve it.
+
+finding-oxygen-no-backup =
+    .title = No backup is named for a power cut
+    .why = Your fish have { $response }; someone can be there within { $help }. As long as nothing is named, the balance counts the power cut as a limit.
+    .action = Write what you have into the garden file. To bridge { $help } takes { $air } of air and a battery of { $battery }.
+    .avoid = Do not name a backup that has not been tried with the plug pulled.
+finding-oxygen-backup-not-told =
+    .title = How long the backup lasts is not known
+    .why = A backup is named, but neither its hours nor its battery. It has to last { $help }; air for that long takes a battery of { $battery }.
+    .action = Read the battery's label, or run the backup until it stops and note the hours. Write it into the garden file.
+    .avoid = Do not run that test with fish that depend on it.
+finding-oxygen-backup-small =
+    .title = The backup is too small for { $help } without power
+    .why = To keep the fish until someone can be there takes { $air } of air and a battery of { $battery }. What is named gives less.
+    .action = Add a battery or a second air pump, find somebody who can be there sooner, or keep fewer fish.
+    .avoid = Do not count the battery's full label: cold, age and depth of discharge take a large part.
+finding-oxygen-backup-short =
+    .title = The backup runs { $lasts }, but help can be { $help } away
+    .why = When it stops, the fish use up the oxygen of the tank within hours or less.
+    .action = Store more fuel or a larger battery, or find somebody who can be there sooner.
+    .avoid = Never run a generator indoors or beside an open window: its exhaust kills people.
+
+finding-oxygen-thin =
+    .title = { $subject }: water full of air holds { $full_middle } of oxygen, { $species } want { $need }
+    .why = Warm water and high ground hold little oxygen. At { $water } and { $altitude } above the sea the water can hold { $full } in { $when } ({ $sea_level } at sea level). Real tanks stay below that, so little is left between full and too low.
+    .action = In these months run all air day and night, shade the tank, feed early in the morning and in small meals.
+    .avoid = Do not judge oxygen by a table made for sea level, and do not feed when the fish hang at the surface.
+finding-oxygen-thin-over =
+    .title = { $subject }: even water full of air holds only { $full_middle } of oxygen, { $species } want { $need }
+    .why = At { $water } and { $altitude } above the sea the water can hold { $full } in { $when } ({ $sea_level } at sea level). No air pump brings it higher.
+    .action = Cool the water with shade and night air, keep fewer fish in these months, or choose a species that bears less oxygen.
+    .avoid = Do not feed full rations in these months: the fish cannot use them.
+
+## findings of the balance: filter, density, water temperature
+
+finding-ammonia-limit-over =
+    .title = Filter bacteria: they can turn over { $limit_middle } of feed, the fish want { $demand_middle } in { $worst }
+    .why = Bacteria on wet surfaces turn the fish's ammonia into nitrate. In { $when } the fish want { $demand }; the surfaces you have carry { $limit }. Cold water slows the bacteria down. What they leave stays in the water as ammonia and nitrite.
+    .action = Add { $missing } of filter medium in a separate biofilter, or keep fewer fish: the filter carries { $fish_carried } ({ $count } at final size), and { $fish_now_middle } are planned. Until then feed no more than { $limit_middle } and test ammonia and nitrite twice a week.
+    .avoid = Do not raise the pH while ammonia shows, and do not wash all filter media at once.
+finding-ammonia-limit-near =
+    .title = Filter bacteria: { $demand_middle } of feed in { $worst } comes near the { $limit_middle } that they can turn over
+    .why = In { $when } the fish want { $demand }; the wet surfaces carry { $limit }. Sludge, a cold week or low alkalinity use up the rest.
+    .action = Test ammonia and nitrite weekly in these months and keep the alkalinity up. { $missing } more medium in a biofilter would be missing at the worst. The filter carries { $fish_carried } ({ $count } at final size); { $fish_now_middle } are planned.
+    .avoid = Do not raise the feed by more than a spoon a week.
+
+finding-density-limit-over =
+    .title = Room in the tank: it holds { $fish_carried_middle } of fish, { $fish_now_middle } are planned in { $worst }
+    .why = Crowded fish grow badly, hurt each other and leave no time in a power cut. In { $when } the planned fish ({ $fish_now }) pass the density that small gardens keep ({ $fish_carried }, { $count } at final size). Their { $demand } of feed is then more than the { $limit } of a tank filled to that density.
+    .action = Stock fewer fish, take out the largest ones earlier, or add tank water.
+    .avoid = Do not go by rules that count fish without their final size.
+finding-density-limit-near =
+    .title = Room in the tank: { $fish_now_middle } of fish in { $worst } come near the { $fish_carried_middle } that it holds
+    .why = In { $when } the planned fish ({ $fish_now }) come near the density that small gardens keep ({ $fish_carried }, { $count } at final size; { $demand } of feed against { $limit }).
+    .action = Weigh ten fish each month and take out the largest when the tank comes near its line.
+    .avoid = Do not add new fish before the large ones are out.
+
+finding-temperature-warm =
+    .title = { $subject }: the water is too warm for { $species }, { $water_middle } in { $worst }
+    .why = Above { $line } { $species } eat and grow badly. In { $when } the water is { $water } as a month's mean, and hot days go beyond that. At { $deadly } they die.
+    .action = Shade tank and pipes, cover the water from the sun, run the beds at night. Give half a ration, early in the morning, with all air running.
+    .avoid = Do not cool with ice or cold tap water by more than 1 °C (2 °F) an hour.
+finding-temperature-hot =
+    .title = { $subject }: the water is far too warm for { $species }, { $water_middle } in { $worst }
+    .why = { $species } do badly above { $line } and die at { $deadly }. In { $when } the water is { $water } as a month's mean, and hot days go beyond that.
+    .action = Take these fish out before these months, or choose a species for warm water. Until then: no feed, shade, all air, night flow.
+    .avoid = Do not feed, handle or move the fish in the heat of the day.
+finding-temperature-deadly-hot =
+    .title = { $subject }: { $species } do not live through { $worst }, the water reaches { $water_middle }
+    .why = { $species } die at { $deadly }; they do badly above { $line } already. In { $when } the month's mean is { $water }, and hot days go beyond that. More air does not save them from heat.
+    .action = Plan to take these fish out before { $when }, or choose a species that lives at these temperatures.
+    .avoid = Do not count on ice bottles for weeks: they hold for hours.
+finding-temperature-may-be-hot =
+    .title = { $subject }: in a warm year { $worst } is too hot for { $species }
+    .why = The middle is { $water_middle }, but it may be { $water }. { $species } do badly above { $line } and die at { $deadly }.
+    .action = Write down the water temperature at noon and at dawn this year; ten readings beside the air temperature narrow the estimate. Have shade ready for { $when }.
+    .avoid = Do not stock for these months on the middle figure alone.
+finding-temperature-cold =
+    .title = { $subject }: { $species } stop eating in { $when }, the water is { $water_middle } in { $worst }
+    .why = Below { $line } they hardly digest; feed lies and rots. In { $when } the water is { $water }. At { $deadly } they die.
+    .action = Stop feeding in these months. Plan less for the beds: no feed means no plant food. Let the water bypass the beds on cold nights.
+    .avoid = Do not warm the water quickly for a feeding: 1 °C (2 °F) an hour at most.
+finding-temperature-deadly-cold =
+    .title = { $subject }: { $species } do not live through { $worst }, the water falls to { $water_middle }
+    .why = { $species } stop eating below { $line } and die at { $deadly }. In { $when } the month's mean is { $water }, and cold nights go below that.
+    .action = Take these fish out before { $when }, or cover, insulate and heat the tank; or choose a species that winters here.
+    .avoid = Do not leave cold beds running at night: they cool the tank more than its walls do.
+finding-temperature-may-be-cold =
+    .title = { $subject }: in a cold year { $worst } may be too cold for { $species }
+    .why = The middle is { $water_middle }, but it may be { $water }. { $species } stop eating below { $line } and die at { $deadly }.
+    .action = Write down the water temperature at dawn this winter. Have a cover and a way to bypass the beds ready for { $when }.
+    .avoid = Do not feed on a cold morning by habit: look at the thermometer first.
+
+## findings of the balance: solids, turnover, nitrate, nitrite line, first year
+
+finding-solids-limit-over =
+    .title = Solids: { $load } on the media beds, where they clog from { $line }
+    .why = Fish waste stays in the beds. In { $when } more of it arrives than roots, worms and bacteria usually break down, so water finds short cuts and black sludge forms.
+    .action = Put a settler before the beds or empty it more often, add bed area, or feed less. Time how long a bed takes to fill: a shorter time means lost pore space.
+    .avoid = Do not stir or wash a whole bed at once: sludge takes the oxygen and gives off gas that kills fish. Rinse a third at a time, in tank water.
+finding-solids-note =
+    .title = Solids: { $load } on the media beds is worth watching
+    .why = In { $when } the beds take in half or more of the { $line } from which they usually clog. The handbook's feed for beds lies in this range too.
+    .action = Write down once how long each bed takes to fill, and look again every three months. Add worms to beds that flood and drain.
+    .avoid = Do not wait for water to stand on top of the medium.
+
+finding-turnover-low =
+    .title = Turnover: the pump moves the fish tank's water { $turnover_middle }
+    .why = Usual is once to twice an hour. The flow is { $flow } ({ $turnover }). Slow water leaves waste in the tank and brings little oxygen back.
+    .action = Time a bucket at the inlet to know the true flow. Clean the pump, shorten or widen the pipe, or take the next larger pump. With good air in the tank the oxygen balance decides, not this hint.
+    .avoid = Do not read the flow off the pump's box: that is the flow at no height.
+finding-turnover-high =
+    .title = Turnover: the pump moves the fish tank's water { $turnover_middle }
+    .why = Usual is once to twice an hour. At { $flow } ({ $turnover }) fish may have to swim hard, and the pump uses more power than it needs to.
+    .action = Look whether fish can rest out of the stream; turn part of the flow to a bed or take a smaller pump.
+    .avoid = Do not choke a pump at its inlet.
+
+finding-nitrate-rising =
+    .title = Nitrate rises by { $drift } as N in { $when }
+    .why = The feed ({ $demand }) brings more nitrogen than the crops take up; they would hold it level at { $holds }. The handbook's rule of feed for bed area says { $rule }: it counts on losses and on other plant foods than nitrogen.
+    .action = Fill empty places, plant fast leafy crops, add bed area, or feed less. Test nitrate every two weeks and change water when it passes 100 mg/L as N (50 mg/L for cold-water fish).
+    .avoid = Do not take a high nitrate alone for a full plant diet: iron, potassium or calcium may still be short.
+finding-nitrate-rising-bare =
+    .title = Nitrate rises by { $drift } as N in { $when }: no crop is growing
+    .why = The fish are fed { $demand } while the beds stand empty or still, so nothing takes up the nitrogen.
+    .action = Plant something that grows in these months, or count on changing water. Test nitrate every two weeks.
+    .avoid = Do not leave the beds dry for weeks: the filter bacteria live there.
+finding-nitrate-falling =
+    .title = Nitrate falls by { $drift } as N in { $when }: the plants want more than the fish give
+    .why = The fish eat { $demand }; the nitrogen that the crops take up would need { $holds }, and the handbook's rule asks for { $rule }.
+    .action = When nitrate comes below 10 mg/L as N, look first at pH and the filter. Then plant less, or stock more fish if the limits leave room.
+    .avoid = Do not feed more than the fish eat to feed the plants: what is left over rots.
+
+finding-nitrite-line-raised =
+    .title = Nitrite: the line for cold-water fish had to be set at { $nitrite }, and it rests on chloride
+    .why = A living filter cannot hold nitrite lower than that in cold water. Chloride keeps nitrite out of the fish's gills: it takes { $chloride } of chloride, and your top-up water has { $tap }.
+    .action = Keep chloride at { $chloride } or above. Calcium chloride or potassium chloride also feeds the plants. Test nitrite weekly.
+    .avoid = Do not add salt by the gram per litre: sodium stays and hurts crops. Members of the sunfish family gain little from chloride.
+finding-nitrite-line-chloride-not-known =
+    .title = Nitrite: the line for cold-water fish was set at { $nitrite }, and the chloride of your water is not known
+    .why = A living filter cannot hold nitrite lower than that in cold water. Chloride keeps nitrite out of the fish's gills; it takes { $chloride }.
+    .action = Look up chloride in the water company's report, or test it, and write it into the garden file.
+    .avoid = Do not take a mains water for salty because it is hard.
+
+finding-first-year-half =
+    .title = First year: stock about { $advised_middle } of fish, half of what the garden carries
+    .why = New filters, new beds and new hands carry less. In { $when } { $fish_now } are planned; advised for a first year are { $advised } ({ $count } at final size).
+    .action = Stock half of the fish now. Add the rest after a full year without an emergency.
+    .avoid = Do not make up for fewer fish with more feed.
+
+## findings of the garden: top-up water
+
+finding-chlorine-untreated-chloramine =
+    .title = Top-up water: chloramine, and nothing here to remove it
+    .why = Your supplier may send { $chlorine } of chloramine. It does not leave by standing, kills fish at traces and harms the filter. A test strip that reads 0 proves nothing.
+    .action = Keep sodium thiosulfate (crystals, 5-hydrate): up to { $dose } for every 100 litres (26 US gal) of new water, dissolved, into the new water before it meets the fish. Then test total chlorine. The treatment sets ammonia free: test it too.
+    .avoid = Do not run a hose straight into the tank, and do not use sulphite or metabisulphite: they take the oxygen.
+finding-chlorine-untreated-chlorine =
+    .title = Top-up water: chlorine, and nothing here to remove it
+    .why = Your supplier may send { $chlorine } of chlorine. Fish die at traces. An open barrel with strong air loses it in days, sometimes in more than a week in the dark.
+    .action = Keep sodium thiosulfate (crystals, 5-hydrate): up to { $dose } for every 100 litres (26 US gal) of new water, dissolved, before it meets the fish. Or air a barrel and use it when a total-chlorine test shows nothing. Ask every year whether the supplier has changed to chloramine.
+    .avoid = Do not run a hose straight into the tank, and do not walk away from a running hose.
+finding-chlorine-not-known =
+    .title = Top-up water: chlorine, chloramine or neither is not known
+    .why = It changes everything: chlorine leaves an aired barrel in days, chloramine stays for weeks. The balance counts on up to { $chlorine }.
+    .action = Ask the water company which it uses and the most it sends. Until then treat as for chloramine: up to { $dose } of sodium thiosulfate (crystals, 5-hydrate) for every 100 litres (26 US gal) of new water, before it meets the fish.
+    .avoid = Do not take a strip that reads 0 for proof.
+finding-chlorine-float-valve =
+    .title = The float valve lets chlorinated water straight in
+    .why = It works when nobody looks, hides leaks, and at { $chlorine } as little as { $most } at one time is more than fish should meet.
+    .action = Feed the valve from a barrel of treated water that can run empty, with an air gap above the water. Put a meter on it.
+    .avoid = Do not leave the valve on the mains while you are away.
+
+finding-top-up-hard =
+    .title = Top-up water is hard: { $alkalinity } of alkalinity
+    .why = It holds the pH up and brings calcium and magnesium with every litre. Iron gets scarce for plants above pH 7.2.
+    .action = Let the filter use the alkalinity up and add no base while it stays over the target. Bring potassium as potassium sulphate and iron in a form that holds at this pH. Rain water in part brings it down.
+    .avoid = Do not put acid into the fish tank. It kills by carbon dioxide, and the pH comes back.
+finding-top-up-soft =
+    .title = Top-up water is soft: { $alkalinity } of alkalinity
+    .why = The filter uses alkalinity up. When it is gone the pH falls below 6 within days, the filter stops and ammonia builds up.
+    .action = Test alkalinity every week and keep 20 to 80 mg/L as CaCO3 with potassium bicarbonate and calcium carbonate, in the steps of the dose table.
+    .avoid = Do not use baking soda as a habit: its sodium stays. Do not raise a fallen pH before you have tested ammonia.
+finding-top-up-low-calcium =
+    .title = Top-up water brings little calcium and magnesium: hardness { $hardness }
+    .why = Feed brings only a few hundredths of what crops want of both. Tip burn on young leaves and rot at the end of fruit come first.
+    .action = Bring calcium with calcium carbonate or calcium chloride, magnesium with Epsom salt, by the dose table. Test hardness monthly.
+    .avoid = Do not give both and potassium at once: one change, then two weeks of looking.
+finding-top-up-alkalinity-not-known =
+    .title = Alkalinity of the top-up water is not known
+    .why = Hard and soft water lead to different gardens: which base, which iron, whether any base at all.
+    .action = Test alkalinity (KH) of the tap once, or read the water company's report, and write it into the garden file.
+    .avoid = Do not dose a base by pH alone.
+
+## findings of the garden: kits and readings
+
+finding-kit-none =
+    .title = No test kit is named
+    .why = Without a kit's own basis and steps a reading cannot be judged, and act-at values cannot be printed as your kit shows them.
+    .action = Add a [[kit]] with its parameters, what each counts (as N, as NH3, as NH4, as the ion) and the steps of its leaflet.
+    .avoid = Do not copy the steps of another kit.
+finding-kit-basis-not-known =
+    .title = { $subject }: what it counts is not known for { $readings }
+    .why = The same water reads 1 as N, 1.3 as NH4, 3.3 as NO2 or 4.4 as NO3. Without the basis a reading is not known, never fine.
+    .action = Find in the leaflet whether it says N, NH3, NH4, NO2 or NO3, and write it into the garden file as the basis.
+    .avoid = Do not guess by the colour or by what another kit does.
+finding-reading-none =
+    .title = Not measured here: { $readings }
+    .why = Where nothing was measured the balance uses targets, and the water itself is not known.
+    .action = Measure in the morning before feeding and write the values into the garden file or the log.
+    .avoid = Do not take the plan's targets for readings.
+
+## findings of the garden: fish, feed, law
+
+finding-fish-not-eaten =
+    .title = { $subject }: { $species } are not taken out to eat
+    .why = Their plan runs on feed alone: they stay, grow slowly and are fed for what filter and plants carry.
+    .action = Feed by the line of the balance. Plan a home for fish that outgrow the tank.
+    .avoid = Never release fish into a pond or stream.
+finding-fish-alone =
+    .title = { $subject }: { $count } { $species } are few for company
+    .why = They live in groups of { $group } or more; fewer fight or hide and feed badly.
+    .action = Stock a full group of equal size, or choose a species that lives singly.
+    .avoid = Do not add small ones one by one later.
+finding-feed-protein-high =
+    .title = Feed with { $protein } protein is more than { $species } of this size need ({ $wanted })
+    .why = Protein that fish cannot use leaves them as ammonia. The balance counts with the protein of your bag.
+    .action = Buy a feed with { $wanted } protein when this bag is used up.
+    .avoid = Do not feed the same grams of a richer feed: fewer grams carry the same nitrogen.
+finding-feed-protein-low =
+    .title = Feed with { $protein } protein is less than { $species } need ({ $wanted })
+    .why = Fish grow slower than the plan says and leave more waste.
+    .action = Buy a feed with { $wanted } protein when this bag is used up.
+    .avoid = Do not use feed for other animals: oils, salt and pellet size do not fit.
+finding-law-species =
+    .title = Ask before you buy: { $species }
+    .why = Keeping, moving or selling this species needs a permit in some places and is forbidden in others. The workbook does not know your law.
+    .action = Ask the fisheries authority, and write office, date and answer on the page of local rules and into the garden file. Caution: { $caution }.
+    .avoid = Never release fish, plants or tank water.
+finding-law-crop =
+    .title = Ask before you plant: { $crop }
+    .why = This plant spreads in open water and is forbidden or under permit in some places.
+    .action = Ask the plant-health or invasive-species office, and write office, date and answer on the page of local rules.
+    .avoid = Do not throw cuttings or roots into a stream, pond or open drain.
+
+## findings of the garden: how it is built
+
+finding-ammonia-no-biofilter =
+    .title = { $area } of raft or channel, no media bed and no biofilter
+    .why = Media beds carry the filter bacteria in passing; rafts and channels have little surface. Without a separate filter ammonia stays in the water.
+    .action = Add a biofilter of the size that the balance gives, after a solids filter.
+    .avoid = Do not stock before it has been started up.
+finding-solids-no-filter =
+    .title = { $area } of raft or channel and no solids filter before it
+    .why = Fish waste settles on roots and in channels, takes their oxygen and rots.
+    .action = Put a settler or a media bed before the rafts and empty it every day or two.
+    .avoid = Do not catch the waste in the sump: the pump breaks it up.
+finding-ph-limestone =
+    .title = { $subject }: { $medium } holds the pH near 8
+    .why = Limestone dissolves until the pH is too high for iron and other plant foods, for years.
+    .action = Try a handful with vinegar. If it fizzes, exchange the medium, or grow crops that bear pH 8 and bring iron that holds there.
+    .avoid = Do not fight it with acid: the stone gives back what the acid takes.
+finding-load-upper-floor =
+    .title = { $subject }: { $load } on an upper floor. Ask a structural engineer
+    .why = Floors and decks of homes are designed for about { $line }. Water and wet stone pass that quickly.
+    .action = Ask a structural engineer before it is filled, or build on the ground.
+    .avoid = Do not fill it to try.
+finding-sump-overflows =
+    .title = The sump cannot hold what drains into it: { $missing } too much
+    .why = When the pump stops, { $drains } run back from beds and pipes. The sump has room for { $room }.
+    .action = Take a larger sump, lower the flood level, or flood the beds in turn. Keep a tenth of its height free.
+    .avoid = Do not count on the beds draining one after the other: sooner or later they fall in step.
+finding-sump-tight =
+    .title = The sump is nearly full when the pump stops
+    .why = { $drains } run back from beds and pipes; there is room for { $room }, and { $missing } of that should stay free.
+    .action = Stop the pump once, wait, and mark the level. Leave a tenth of the height free.
+    .avoid = Do not top up while the pump is off.
+finding-away-water =
+    .title = Away { $days }: the top-up water lasts { $lasts }
+    .why = The garden loses { $loss } a day by plants and open water. Fish go longer without food than the pump goes without water.
+    .action = Ask somebody to top up to the line with treated water every few days, or add a barrel of treated water on a float valve. Shade the beds.
+    .avoid = Do not leave a float valve on the mains, and do not leave a full automatic feeder.
+finding-people-open-tank =
+    .title = { $subject }: open water where children come
+    .why = A small child can drown in a few centimetres (one inch) of water.
+    .action = Fit a lid or mesh that a child cannot lift, over tank, sump and barrels. Ask the local rules on pools and ponds.
+    .avoid = Do not rely on someone watching.
+finding-people-school-chemicals =
+    .title = Chemicals here are for adults only
+    .why = Bases and acids burn eyes and skin. In a school or where children come they belong in a locked place.
+    .action = Lock them up, wear goggles and gloves, add the solid to water and never water to the solid. Prefer bicarbonate to hydroxides.
+    .avoid = No pupil weighs, carries or adds them. Never mix chemicals.
+
+## pages
+
+## charts
+
+chart-axis-feed = Feed ({ $unit })
+chart-axis-water = Water temperature ({ $unit })
+chart-demand = the fish want
+chart-before = before
+chart-after = after
+chart-water = the water
+chart-no-limit = none
+chart-balance-key = Grey band and thick line: what the fish want, and its likely range. Solid lines with filled marks must not be exceeded; broken lines with open marks had better not be.
+chart-beyond = Above the picture all year: { $names }.
+chart-spans-key = In { $month }. A bar runs from the low to the high end, the tick is the middle. Solid bars must not be exceeded; broken outlines had better not be.
+chart-before-after-key = In { $month }. Broken outline: before. Solid bar: after. The tick is the middle.
+chart-before-after = { $before } to { $after } { $unit }
+chart-no-feed-below = no feed below this
+chart-no-feed-above = no feed above this
+chart-best-low = grows best from here
+chart-best-high = grows best up to here
+chart-lethal-low = cold kills here
+chart-lethal-high = heat kills here
+chart-alt-limit = { $name } { $amount } in { $month }
+chart-alt-span = { $name } { $amount }
+chart-alt-change = { $name } from { $before } to { $after }
+chart-alt-balance = Feed per day through the year. The fish want most in { $month }: { $wanted }. The limits where they are lowest: { $limits }.
+chart-alt-limits = In { $month } the fish want { $wanted }. What each part can carry: { $limits }.
+chart-alt-before-after = In { $month } the fish want { $before } before the change and { $after } after it. The limits: { $limits }.
+chart-alt-water = The water is coldest in { $cold_month }, { $cold }, and warmest in { $warm_month }, { $warm }. { $species } grows best at { $best }.
