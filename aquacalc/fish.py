@@ -414,6 +414,15 @@ def response_time_h(just_fed_hours: ArrayLike) -> Floats:
 # Stocking and staggered batches
 
 
+def kg_for_feed(feed_g_day: Numbers, ration_pct: Numbers) -> Numbers:
+    """Live fish that eat a feed at a ration in % of body weight a day, kg.
+
+    >>> kg_for_feed(200.0, 1.0)
+    20.0
+    """
+    return feed_g_day / (10.0 * ration_pct)
+
+
 def stock_count(
     density_kg_m3: ArrayLike, tank_m3: ArrayLike, final_g: ArrayLike, survival: ArrayLike = 1.0
 ) -> Floats:

@@ -1,0 +1,445 @@
+"""Crops: how fast they grow, what they take up, how many to sow, what they drink, what salt costs them.
+
+Areas are planted bed area, yields marketable fresh mass, nutrients as elements. Temperatures are those of the
+growing space. `Crop` holds one row of the table; formulas take numbers.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+from math import ceil
+from typing import Literal
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from aquacalc import tables
+from aquacalc.constants import ATOMIC_MASS_K_G_MOL, ATOMIC_MASS_N_G_MOL, MG_CACO3_PER_MEQ, Numbers
+from aquacalc.uncertainty import Floats, Triangle, coefficient
+
+RuleKind = Literal["leafy", "fruiting"]
+
+FRUITING_GROUPS = ("fruiting", "legume")
+WARM_SEASON_FROST_CLASSES = ("tender", "very_tender")
+AREA_RULE_COEFFICIENTS: dict[RuleKind, str] = {
+    "leafy": "feed_area_leafy_g_m2_d",
+    "fruiting": "feed_area_fruiting_g_m2_d",
+}
+AREA_RULE_PROTEIN = 0.32
+"""Protein fraction of the feed for which the handbook's area rule is meant (FAO589, read)."""
+OPEN_WATER_KC = 1.05
+"""Evaporation of water under 2 m deep over reference evapotranspiration (FAO56:T12, read)."""
+SALT_MS_CM_PER_G_L = 1.95
+"""Conductivity that a gram of NaCl a litre adds (memory; 1.9 to 2.0)."""
+
+
+@dataclass(frozen=True)
+class Crop:
+    """One row of the crop table; NaN where nothing was found.
+
+    days: transplant to first harvest at `reference_c` with good light; window_days: from first to last
+    harvest, 0 for a single cut; bed_days: both. uptake_n_g_m2_d: over the bed time, at low, typical and high
+    yield and typical content.
+    """
+
+    key: str
+    name: str
+    group: str
+    harvest_type: str
+    plants_m2: Triangle
+    nursery_days: Triangle
+    days: Triangle
+    window_days: Triangle
+    reference_c: float
+    germination_pct: float
+    base_c: float
+    cap_c: float
+    air_min_c: float
+    air_best_low_c: float
+    air_best_high_c: float
+    air_max_c: float
+    root_min_c: float
+    root_best_low_c: float
+    root_best_high_c: float
+    root_max_c: float
+    frost_class: str
+    frost_damage_c: float
+    ph_low: float
+    ph_high: float
+    light_min_mol_m2_d: float
+    light_good_mol_m2_d: float
+    suits_media: float
+    suits_raft: float
+    suits_channel: float
+    yield_kg_m2: Triangle
+    uptake_n_g_kg: Triangle
+    uptake_p_g_kg: float
+    uptake_k_g_kg: float
+    uptake_ca_g_kg: float
+    salt_threshold_ds_m: float
+    salt_slope_pct_ds_m: float
+    kc: tuple[float, float, float]
+    kcb: tuple[float, float, float]
+    cautions: tuple[str, ...]
+
+    @property
+    def bed_days(self) -> float:
+        """Typical days from transplanting to the last harvest."""
+        return self.days.typical + self.window_days.typical
+
+    @property
+    def rule_kind(self) -> RuleKind:
+        """Which area rule applies: fruiting for fruit and pulses, leafy for everything else."""
+        return "fruiting" if self.group in FRUITING_GROUPS else "leafy"
+
+    @property
+    def uptake_n_g_m2_d(self) -> Triangle:
+        """Nitrogen uptake per bed area and day of the bed time, at full growth."""
+        per_yield = self.uptake_n_g_kg.typical / self.bed_days
+        crop = self.yield_kg_m2
+        return Triangle(crop.low * per_yield, crop.typical * per_yield, crop.high * per_yield)
+
+    @property
+    def uptake_k_g_m2_d(self) -> float:
+        """Potassium uptake per bed area and day, at full growth and typical yield."""
+        return self.yield_kg_m2.typical * self.uptake_k_g_kg / self.bed_days
+
+
+def crop(key: str) -> Crop:
+    """The crop of a key of `data/crops.csv`.
+
+    >>> lettuce = crop("lettuce_leaf")
+    >>> lettuce.rule_kind, round(lettuce.uptake_n_g_m2_d.typical, 3)
+    ('leafy', 0.363)
+    """
+    row = tables.load("crops").row(key)
+    n = row.number
+
+    def triangle(stem: str) -> Triangle:
+        return Triangle(n(f"{stem}_low"), n(f"{stem}_typical"), n(f"{stem}_high"))
+
+    warm_season = row.text("frost_class") in WARM_SEASON_FROST_CLASSES
+    return Crop(
+        key=key,
+        name=row.text("name"),
+        group=row.text("crop_group"),
+        harvest_type=row.text("harvest_type"),
+        plants_m2=triangle("plants_m2"),
+        nursery_days=triangle("sow_to_transplant_days"),
+        days=triangle("transplant_to_first_harvest_days"),
+        window_days=triangle("harvest_window_days"),
+        reference_c=n("days_reference_temp_c"),
+        germination_pct=n("germination_min_pct"),
+        base_c=n("temp_base_c_typical"),
+        # Growth does not speed up beyond 2 C (cool season) or 3 C (warm season) above the reference.
+        cap_c=n("days_reference_temp_c") + (3.0 if warm_season else 2.0),
+        air_min_c=n("air_temp_min_c"),
+        air_best_low_c=n("air_temp_opt_low_c"),
+        air_best_high_c=n("air_temp_opt_high_c"),
+        air_max_c=n("air_temp_max_c"),
+        root_min_c=n("root_temp_min_c"),
+        root_best_low_c=n("root_temp_opt_low_c"),
+        root_best_high_c=n("root_temp_opt_high_c"),
+        root_max_c=n("root_temp_max_c"),
+        frost_class=row.text("frost_class"),
+        frost_damage_c=n("frost_damage_temp_c"),
+        ph_low=n("ph_low"),
+        ph_high=n("ph_high"),
+        light_min_mol_m2_d=n("dli_min_mol_m2_d"),
+        light_good_mol_m2_d=n("dli_good_mol_m2_d"),
+        suits_media=n("suit_media"),
+        suits_raft=n("suit_raft"),
+        suits_channel=n("suit_channel"),
+        yield_kg_m2=triangle("yield_kg_m2"),
+        uptake_n_g_kg=triangle("uptake_n_g_kg"),
+        uptake_p_g_kg=n("uptake_p_g_kg"),
+        uptake_k_g_kg=n("uptake_k_g_kg"),
+        uptake_ca_g_kg=n("uptake_ca_g_kg"),
+        salt_threshold_ds_m=n("salt_threshold_ds_m"),
+        salt_slope_pct_ds_m=n("salt_slope_pct_ds_m"),
+        kc=(n("kc_ini"), n("kc_mid"), n("kc_end")),
+        kcb=(n("kcb_ini"), n("kcb_mid"), n("kcb_end")),
+        cautions=row.listed("caution"),
+    )
+
+
+# Growth
+
+
+def temperature_factor(mean_c: ArrayLike, base_c: float, reference_c: float, cap_c: float) -> Floats:
+    """Speed of growth relative to the reference temperature: thermal time above a base, level from a cap.
+
+    Zero at and below the base. Linear thermal time: WURRL, BIER73, MCM97 (method 1).
+
+    >>> temperature_factor([0.0, 10.0, 30.0], 0.0, 20.0, 22.0).tolist()
+    [0.0, 0.5, 1.1]
+    """
+    above = np.clip(np.asarray(mean_c, dtype=np.float64), base_c, cap_c) - base_c
+    factor: Floats = above / (reference_c - base_c)
+    return factor
+
+
+def light_factor(light_mol_m2_d: ArrayLike, good_mol_m2_d: ArrayLike, exponent: ArrayLike = 0.5) -> Floats:
+    """Speed of growth relative to good light; 1 from `good_mol_m2_d`. Exponent 0.3 to 1, project's choice."""
+    share = np.minimum(1.0, np.asarray(light_mol_m2_d, dtype=np.float64) / np.asarray(good_mol_m2_d))
+    factor: Floats = share ** np.asarray(exponent)
+    return factor
+
+
+def growth_factor(of: Crop, mean_c: ArrayLike, light_mol_m2_d: ArrayLike | None = None) -> Floats:
+    """Both factors of a crop; without light given it counts as good."""
+    factor = temperature_factor(mean_c, of.base_c, of.reference_c, of.cap_c)
+    if light_mol_m2_d is None:
+        return factor
+    return factor * light_factor(light_mol_m2_d, of.light_good_mol_m2_d)
+
+
+def days_to_harvest(daily_factor: ArrayLike, reference_days: float, axis: int = -1) -> Floats:
+    """Days from transplanting to harvest: days whose factors sum to `reference_days`.
+
+    daily_factor: day 1 is the transplant day; harvest date is transplant date plus the result. Infinite
+    where the sum is not reached. Error +-15 % in good light, +-30 % near the base or below half of it.
+
+    >>> float(days_to_harvest(np.full(100, 0.55), 30.0))
+    55.0
+    """
+    total = np.cumsum(np.asarray(daily_factor, dtype=np.float64), axis=axis)
+    short = np.sum(total < reference_days - 1e-9, axis=axis)  # rounding of the sum must not cost a day
+    days: Floats = np.where(short < total.shape[axis], short + 1.0, np.inf)
+    return days
+
+
+def lamp_light_mol_m2_d(ppfd_umol_m2_s: Numbers, hours: Numbers) -> Numbers:
+    """Daily light integral of lamps.
+
+    >>> round(lamp_light_mol_m2_d(200.0, 14.0), 2)
+    10.08
+    """
+    return ppfd_umol_m2_s * hours * 0.0036
+
+
+def is_open(
+    of: Crop, mean_c: ArrayLike, night_c: ArrayLike, light_mol_m2_d: ArrayLike, water_c: ArrayLike
+) -> NDArray[np.bool_]:
+    """Whether a crop can stand in the bed: air 3 C inside its limits, no frost, enough light, roots in range.
+
+    night_c: lowest air temperature of the span; water_c: roots have the temperature of the water.
+    """
+    air, water = np.asarray(mean_c), np.asarray(water_c)
+    warm_enough = (air >= of.air_min_c + 3.0) & (np.asarray(night_c) > of.frost_damage_c)
+    roots = (water >= of.root_min_c) & (water <= of.root_max_c)
+    light = np.asarray(light_mol_m2_d) >= of.light_min_mol_m2_d
+    return np.asarray(warm_enough & (air <= of.air_max_c - 3.0) & roots & light)
+
+
+# What crops ask for, by both methods
+
+
+def area_rule_g_m2_d(kind: RuleKind) -> Triangle:
+    """Feed per planted area and day by the handbook's rule, for feed of 32 % protein (FAO589:8.1, read)."""
+    return coefficient(AREA_RULE_COEFFICIENTS[kind])
+
+
+def scaled_by_protein(feed_g_m2_d: Numbers, protein_fraction: Numbers) -> Numbers:
+    """An area rule for feed of another protein content: less protein, more feed.
+
+    >>> scaled_by_protein(45.0, 0.40)
+    36.0
+    """
+    return feed_g_m2_d * AREA_RULE_PROTEIN / protein_fraction
+
+
+def uptake_g_m2_d(full_g_m2_d: Numbers, temperature_factor: Numbers, light_factor: Numbers = 1.0) -> Numbers:
+    """Nitrogen uptake per area and day as growth goes; zero where nothing grows."""
+    return full_g_m2_d * temperature_factor * light_factor
+
+
+def supply_factor(nitrate_n_mg_l: Numbers, half_mg_l: Numbers = 1.0) -> Numbers:
+    """Fall-off of uptake at low nitrate, N/(N + 1). Common practice, no source."""
+    there = nitrate_n_mg_l * (nitrate_n_mg_l > 0.0)
+    return there / (half_mg_l + there)
+
+
+def feed_for_uptake_g_day(
+    uptake_g_day: Numbers, protein_fraction: Numbers, tan_per_protein: Numbers, denitrified_share: Numbers
+) -> Numbers:
+    """Feed whose nitrogen crops take up, after the share that leaves as gas.
+
+    tan_per_protein: g N to the water per g of protein; works per m2 as well as for whole beds.
+
+    >>> round(feed_for_uptake_g_day(0.41, 0.32, 0.092, 0.2), 2)
+    17.41
+    """
+    return uptake_g_day / (protein_fraction * tan_per_protein * (1.0 - denitrified_share))
+
+
+def fed_area_m2(tan_g_day: Numbers, denitrified_share: Numbers, uptake_g_m2_d: Numbers) -> Numbers:
+    """Bed area whose crops take up the nitrogen that is left."""
+    return tan_g_day * (1.0 - denitrified_share) / uptake_g_m2_d
+
+
+# Nitrate
+
+
+def nitrate_drift_mg_l_d(
+    tan_g_day: Numbers,
+    denitrified_share: Numbers,
+    uptake_g_day: Numbers,
+    volume_l: Numbers,
+    exchange_l_day: Numbers = 0.0,
+    nitrate_n_mg_l: Numbers = 0.0,
+) -> Numbers:
+    """Rise of nitrate a day, mg N/L: produced less gas, uptake and water thrown away (not evaporation).
+
+    >>> round(nitrate_drift_mg_l_d(5.888, 0.2, 4 * 0.41, 1400.0), 3)
+    2.193
+    """
+    left_g = tan_g_day * (1.0 - denitrified_share) - uptake_g_day
+    return (1000.0 * left_g - exchange_l_day * nitrate_n_mg_l) / volume_l
+
+
+def exchange_to_hold_l_day(
+    tan_g_day: Numbers, denitrified_share: Numbers, uptake_g_day: Numbers, nitrate_n_mg_l: Numbers
+) -> Numbers:
+    """Water change that holds nitrate at a level; negative where crops already take more."""
+    return 1000.0 * (tan_g_day * (1.0 - denitrified_share) - uptake_g_day) / nitrate_n_mg_l
+
+
+# Base need
+
+
+def base_need_eq_day(
+    nitrified_g_day: Numbers,
+    uptake_g_day: Numbers,
+    denitrified_g_day: Numbers,
+    root_return: Numbers,
+    top_up_l_day: Numbers,
+    top_up_alkalinity_mg_l: Numbers,
+) -> Numbers:
+    """Base that keeps alkalinity level, equivalents a day; negative where it rises by itself.
+
+    For nitrogen from feed: nitrification costs two, the NH3 that fish give off returned one. root_return:
+    base given back by roots per nitrate taken up, 0.3 to 0.8. In g CaCO3: times `GRAMS_CACO3_PER_EQ`.
+    """
+    moles = (nitrified_g_day - root_return * uptake_g_day - denitrified_g_day) / ATOMIC_MASS_N_G_MOL
+    return moles - top_up_l_day * top_up_alkalinity_mg_l / 1000.0 / MG_CACO3_PER_MEQ
+
+
+GRAMS_CACO3_PER_EQ = MG_CACO3_PER_MEQ
+"""mg per milli-equivalent is g per equivalent."""
+
+
+def potassium_share(base_eq_day: Numbers, potassium_uptake_g_day: Numbers) -> Numbers:
+    """Share of a base need that, given as a potassium base, matches the crops' potassium."""
+    return potassium_uptake_g_day / (base_eq_day * ATOMIC_MASS_K_G_MOL)
+
+
+# Succession
+
+
+@dataclass(frozen=True)
+class Succession:
+    """Counts for a steady harvest; transplants and seeds are per batch, rounded up batch by batch."""
+
+    transplants: int
+    seeds: int
+    batches: int
+    places: int
+    area_m2: float
+    nursery_cells: int
+
+
+def succession(
+    heads: float,
+    bed_days: float,
+    nursery_days: float,
+    plants_m2: float,
+    germination: float,
+    loss: float = 0.10,
+    cull: float = 0.10,
+    gap_days: float = 0.0,
+    interval_days: float = 7.0,
+) -> Succession:
+    """Seeds, transplants, places and area for `heads` wanted every interval.
+
+    germination, loss (in the bed) and cull (weak seedlings): shares; gap_days: from harvest to replanting.
+
+    >>> succession(10, 35, 21, 25.0, 0.8, gap_days=1)
+    Succession(transplants=12, seeds=17, batches=6, places=72, area_m2=2.88, nursery_cells=51)
+    """
+    transplants = _up(heads / (1.0 - loss))
+    seeds = _up(transplants / (germination * (1.0 - cull)))
+    batches = _up((bed_days + gap_days) / interval_days)
+    places = batches * transplants
+    return Succession(
+        transplants=transplants,
+        seeds=seeds,
+        batches=batches,
+        places=places,
+        area_m2=places / plants_m2,
+        nursery_cells=_up(nursery_days / interval_days) * seeds,
+    )
+
+
+def _up(number: float) -> int:
+    # A quotient that is whole but for rounding must not become one more.
+    return ceil(number - 1e-9)
+
+
+def plants_in_bed(heads_per_week: Numbers, weeks_in_bed: Numbers) -> Numbers:
+    """Plants that stand in the bed at once, without losses (the handbook's count)."""
+    return heads_per_week * weeks_in_bed
+
+
+def plants_for_weekly_kg(weekly_kg: Numbers, kg_per_plant_week: Numbers) -> Numbers:
+    """Plants of a crop that is picked again and again."""
+    return weekly_kg / kg_per_plant_week
+
+
+def sowing_dates(harvest: date, bed_days: int, nursery_days: int) -> tuple[date, date]:
+    """Sowing and transplanting for a harvest, counted backward.
+
+    >>> [day.isoformat() for day in sowing_dates(date(2025, 6, 20), 35, 21)]
+    ['2025-04-25', '2025-05-16']
+    """
+    transplant = harvest - timedelta(days=bed_days)
+    return transplant - timedelta(days=nursery_days), transplant
+
+
+def area_days_per_plant_m2_d(stages: Iterable[tuple[float, float]]) -> float:
+    """Bed area times days that a plant takes when it is moved to wider spacings; stages of (days, plants/m2).
+
+    >>> round(area_days_per_plant_m2_d([(10, 60), (18, 25)]), 4)
+    0.8867
+    """
+    return sum(days / density for days, density in stages)
+
+
+# Water and salt
+
+
+def water_use_l_d(kc: Numbers, reference_mm_d: Numbers, area_m2: Numbers) -> Numbers:
+    """Water that a planted area (or open water, `OPEN_WATER_KC`) gives off, L/d (FAO56)."""
+    return kc * reference_mm_d * area_m2
+
+
+def bed_kc(of: Crop, covered: bool, staggered_share: Numbers = 0.8) -> Numbers:
+    """Crop coefficient of a bed with plants of all ages; covered: no wet surface between the plants."""
+    return staggered_share * (of.kcb[1] if covered else of.kc[1])
+
+
+def salt_yield_pct(conductivity_ds_m: ArrayLike, threshold_ds_m: float, slope_pct_ds_m: float) -> Floats:
+    """Yield left at a conductivity, % of that without salt (MAAS90; thresholds are for soil paste extract).
+
+    Loop water put in directly is the cautious reading; NaN where a crop's response was not found.
+
+    >>> salt_yield_pct([1.0, 2.5], 1.3, 13.0).round(1).tolist()
+    [100.0, 84.4]
+    """
+    beyond = np.maximum(0.0, np.asarray(conductivity_ds_m, dtype=np.float64) - threshold_ds_m)
+    return np.clip(100.0 - slope_pct_ds_m * beyond, 0.0, 100.0)
+
+
+def with_salt_ds_m(conductivity_ds_m: Numbers, added_salt_g_l: Numbers) -> Numbers:
+    """Conductivity of loop water after sodium chloride was added, dS/m (= mS/cm)."""
+    return conductivity_ds_m + SALT_MS_CM_PER_G_L * added_salt_g_l
