@@ -12,6 +12,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike
 
+from aquacalc import tables
 from aquacalc.constants import (
     ATOMIC_MASS_N_G_MOL,
     MG_CACO3_PER_MEQ,
@@ -457,26 +458,33 @@ def flow_for_tan_l_h(tan_g_day: Numbers, tan_mg_l: Numbers, single_pass_efficien
 
 # Ammonia for a start-up
 
-# Density of ammonia solutions at 20 C, g/mL, by percent NH3 by weight (CRC, memory).
-_AMMONIA_PERCENT = (0.0, 1.0, 3.0, 5.0, 8.0, 10.0, 20.0, 24.0, 25.0, 28.0, 30.0)
-_AMMONIA_DENSITY = (0.9982, 0.9938, 0.9853, 0.9770, 0.9651, 0.9575, 0.9229, 0.9101, 0.9070, 0.8980, 0.8920)
-
 
 def ammonium_salt_g(rise_mg_l: Numbers, volume_l: Numbers, nitrogen_fraction: Numbers) -> Numbers:
     """Grams of a salt or urea for a rise of TAN; nitrogen_fraction is g N per g of it."""
     return rise_mg_l * volume_l / 1000.0 / nitrogen_fraction
 
 
-def ammonia_solution_ml(rise_mg_l: ArrayLike, volume_l: ArrayLike, strength_pct: ArrayLike) -> Floats:
+def ammonia_density_g_ml(strength_pct: ArrayLike) -> Floats:
+    """Density at 20 C of a solution with this much NH3 by weight, between the rows of its table.
+
+    >>> float(ammonia_density_g_ml(10.0))
+    0.9575
+    """
+    rows = tables.load("ammonia_solutions").rows
+    strengths = [row.number("strength_pct") for row in rows]
+    densities = [row.number("density_g_ml") for row in rows]
+    return np.asarray(np.interp(np.asarray(strength_pct, dtype=np.float64), strengths, densities))
+
+
+def ammonia_solution_ml(
+    rise_mg_l: Numbers, volume_l: Numbers, strength_pct: Numbers, density_g_ml: Numbers
+) -> Numbers:
     """Millilitres of ammonia solution for a rise of TAN.
 
-    strength_pct: NH3 by weight, 1 to 30 (a label may mean NH4OH or weight by volume: ask).
+    strength_pct: NH3 by weight (a label may mean NH4OH or weight by volume: ask).
 
-    >>> round(float(ammonia_solution_ml(2.0, 1000.0, 10.0)), 2)
+    >>> round(ammonia_solution_ml(2.0, 1000.0, 10.0, 0.9575), 2)
     25.4
     """
-    strength = np.asarray(strength_pct, dtype=np.float64)
-    density = np.interp(strength, _AMMONIA_PERCENT, _AMMONIA_DENSITY)
-    nitrogen_g_ml = density * strength / 100.0 * (ATOMIC_MASS_N_G_MOL / MOLAR_MASS_NH3_G_MOL)
-    millilitres: Floats = np.asarray(rise_mg_l) * np.asarray(volume_l) / 1000.0 / nitrogen_g_ml
-    return millilitres
+    nitrogen_g_ml = density_g_ml * strength_pct / 100.0 * (ATOMIC_MASS_N_G_MOL / MOLAR_MASS_NH3_G_MOL)
+    return rise_mg_l * volume_l / 1000.0 / nitrogen_g_ml

@@ -15,6 +15,9 @@ REMOVAL_COEFFICIENTS: Mapping[str, str] = {
 }
 """Kind of separator to its row in the table of coefficients; no row was found for a drum screen."""
 
+NEWTON_STEPS = 20
+"""Far more than the settling velocity needs for the last digit."""
+
 
 def removal(kind: str) -> Triangle:
     """Share of suspended solids that a separator catches; on the whole tank flow use the low value."""
@@ -63,13 +66,13 @@ def settling_velocity_m_s(
     diameter = np.asarray(diameter_m, dtype=np.float64)
     heavier = np.asarray(density_kg_m3) - water_density_kg_m3
     stokes = STANDARD_GRAVITY_M_S2 * heavier * diameter**2 / (18.0 * viscosity_pa_s)
-    # v (1 + 0.15 Re(v)^0.687) = Stokes: the left side rises and is convex, so Newton's steps from above converge.
+    # v (1 + 0.15 Re^0.687) = Stokes velocity. The left side rises and is convex: Newton's steps from above.
     reynolds_per_v = water_density_kg_m3 * diameter / viscosity_pa_s
-    velocity: Floats = stokes.copy()
-    for _ in range(20):
+    velocity = stokes
+    for _ in range(NEWTON_STEPS):
         extra = 0.15 * (reynolds_per_v * velocity) ** 0.687
         velocity = velocity - (velocity * (1.0 + extra) - stokes) / (1.0 + 1.687 * extra)
-    return velocity
+    return np.asarray(velocity)
 
 
 def ideal_removal(settling_m_s: ArrayLike, loading_m_h: ArrayLike) -> Floats:
