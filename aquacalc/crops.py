@@ -209,15 +209,6 @@ def days_to_harvest(daily_factor: ArrayLike, reference_days: float, axis: int = 
     return days
 
 
-def lamp_light_mol_m2_d(ppfd_umol_m2_s: Numbers, hours: Numbers) -> Numbers:
-    """Daily light integral of lamps.
-
-    >>> round(lamp_light_mol_m2_d(200.0, 14.0), 2)
-    10.08
-    """
-    return ppfd_umol_m2_s * hours * 0.0036
-
-
 def is_open(
     of: Crop, mean_c: ArrayLike, night_c: ArrayLike, light_mol_m2_d: ArrayLike, water_c: ArrayLike
 ) -> NDArray[np.bool_]:
@@ -416,11 +407,6 @@ def area_days_per_plant_m2_d(stages: Iterable[tuple[float, float]]) -> float:
 
 
 # Water and salt
-
-
-def water_use_l_d(kc: Numbers, reference_mm_d: Numbers, area_m2: Numbers) -> Numbers:
-    """Water that a planted area (or open water, `OPEN_WATER_KC`) gives off, L/d (FAO56)."""
-    return kc * reference_mm_d * area_m2
 
 
 def bed_kc(of: Crop, covered: bool, staggered_share: Numbers = 0.8) -> Numbers:

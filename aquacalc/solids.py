@@ -68,11 +68,11 @@ def settling_velocity_m_s(
     stokes = STANDARD_GRAVITY_M_S2 * heavier * diameter**2 / (18.0 * viscosity_pa_s)
     # v (1 + 0.15 Re^0.687) = Stokes velocity. The left side rises and is convex: Newton's steps from above.
     reynolds_per_v = water_density_kg_m3 * diameter / viscosity_pa_s
-    velocity = stokes
+    velocity: Floats = stokes
     for _ in range(NEWTON_STEPS):
         extra = 0.15 * (reynolds_per_v * velocity) ** 0.687
-        velocity = velocity - (velocity * (1.0 + extra) - stokes) / (1.0 + 1.687 * extra)
-    return np.asarray(velocity)
+        velocity = np.asarray(velocity - (velocity * (1.0 + extra) - stokes) / (1.0 + 1.687 * extra))
+    return velocity
 
 
 def ideal_removal(settling_m_s: ArrayLike, loading_m_h: ArrayLike) -> Floats:
