@@ -163,9 +163,8 @@ class _Shown:
     per: str
 
     def convert(self, value: float) -> float:
-        if self.unit == self.given:
-            return value
-        shown = units.to(value / units.to(1.0, self.given), self.unit)
+        same = self.unit == self.given
+        shown = value if same else units.to(value / units.to(1.0, self.given), self.unit)
         return shown / units.to(1.0, self.per) if self.per else shown
 
     def label(self, plural: float, reader: Reader) -> str:

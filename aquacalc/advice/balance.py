@@ -214,7 +214,8 @@ def _warmth(low_c: float, middle_c: float, high_c: float, species: Row) -> _Warm
     level = levels.of_temperature(middle_c, species)
     hot = middle_c > species.number("t_stress_high_c")
     if level == "emergency":
-        return _Warmth(f"finding-temperature-deadly-{'hot' if hot else 'cold'}", level, hot)
+        key = "finding-temperature-deadly-hot" if hot else "finding-temperature-deadly-cold"
+        return _Warmth(key, level, hot)
     if level == "act today":
         return _Warmth("finding-temperature-hot", level, True)
     severe = ("act today", "emergency")
@@ -223,7 +224,7 @@ def _warmth(low_c: float, middle_c: float, high_c: float, species: Row) -> _Warm
     if levels.of_temperature(low_c, species) in severe:
         return _Warmth("finding-temperature-may-be-cold", "watch", False)
     if level == "watch":
-        return _Warmth(f"finding-temperature-{'warm' if hot else 'cold'}", level, hot)
+        return _Warmth("finding-temperature-warm" if hot else "finding-temperature-cold", level, hot)
     return None
 
 
@@ -298,7 +299,7 @@ def _turnover(balance: Balance) -> list[Finding]:
     level = levels.of_turnover(float(turnover[at]))
     if level == "fine":
         return []
-    slow = turnover[at] < levels.TURNOVER_WATCH_1_H
+    slow = levels.turns_slowly(float(turnover[at]))
     amounts = (
         _banded("turnover", balance.turnover_1_h, at, "turnover"),
         _banded("flow", balance.flow_l_h, at, "flow"),

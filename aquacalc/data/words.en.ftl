@@ -154,7 +154,30 @@ word-tan = ammonia (TAN)
 word-nitrite = nitrite
 word-nitrate = nitrate
 word-chlorine = chlorine
+word-conductivity = conductivity
 word-flow = pump flow
+
+## cautions of fish, crops and chemicals, as data/cautions.csv names them
+
+caution-law = may be forbidden or need a permit: ask before buying, never release
+caution-invasive = spreads in open water: no fish, plant, seed or tank water goes into streams, ponds or drains
+caution-raw = not for eating raw from a loop: cook or peel it
+caution-cook = raw it holds substances that make people ill: cook it
+caution-parasite = can pass parasites to people: cook it through
+caution-irritant = irritates skin or eyes: wear gloves
+caution-spines = its spines wound, and wounds in fish water get infected: wear gloves, use a net
+caution-bite = has claws or strong teeth: use tools, not fingers
+caution-predator = eats its own kind or tank mates when sizes differ: grade it and give it room
+caution-caustic = burns eyes and skin: wear goggles and gloves; the solid goes into cold water, never the reverse; never near acids
+caution-acid = burns eyes and skin: wear goggles and gloves; acid goes into water, never the reverse; never near bleach; treat top-up water in its own vessel
+caution-heat = gets hot when it dissolves: use cold water and small portions
+caution-dust = its dust hurts lungs and eyes: no wind, mask and goggles
+caution-fumes = gives off fumes: open only outdoors
+caution-oxidiser = feeds fire: keep it from anything that burns
+caution-adults = for adults only: lock it away from children and pupils
+caution-sodium = its sodium stays in the loop and costs crops
+caution-slow = works over days to weeks: no help today
+caution-stain = colours water and hands and can hide the colour of a test
 
 ## problems: what cannot be accepted. One sentence each, without its full stop; the place goes before it and the
 ## nearest known name after it.
@@ -163,12 +186,16 @@ problem-at = { $place }: { $sentence }
 problem-nearest = { $sentence }; the nearest known name is “{ $nearest }”
 
 problem-unknown-name = “{ $found }” is not known; known are { $allowed }
-problem-unknown-key = there is no field “{ $found }” here; the fields are { $allowed }
-problem-range = { $found } is outside what can be used, which is { $low } to { $high } { $measure }
-problem-choice = “{ $found }” is not one of { $allowed }
-problem-number = “{ $found }” cannot be read as a number; write it like { $allowed }
-problem-unit = the unit “{ $found }” is not known here; use { $allowed }
-problem-ambiguous = “{ $found }” can be read in more than one way; write { $allowed }
+problem-empty = nothing is written here; give a value
+problem-not-a-number = “{ $found }” cannot be read as a number; write it like 6.8, 6,8 or 1 1/2
+problem-not-finite = “{ $found }” is no amount; give an ordinary number
+problem-too-large = { $found } is too large to be true; look at the digits and the unit
+problem-ambiguous-number = { $found } can be read in two ways; write { $allowed }
+problem-ambiguous-unit = “{ $found }” can mean several units; write { $allowed }
+problem-unit-missing = { $found } has no unit; write { $allowed }
+problem-unknown-unit = the unit in “{ $found }” is not known; use { $allowed }
+problem-unit-kind = “{ $found }” has a unit of another kind; use { $allowed }
+problem-unit-parts = “{ $found }” does not go from large to small units; write it like 5 ft 3 in
 
 ## findings of the balance: oxygen and the power cut
 
@@ -451,7 +478,12 @@ finding-feed-protein-low =
 finding-law-species =
     .title = Ask before you buy: { $species }
     .why = Keeping, moving or selling this species needs a permit in some places and is forbidden in others. The workbook does not know your law.
-    .action = Ask the fisheries authority, and write office, date and answer on the page of local rules and into the garden file. Caution: { $caution }.
+    .action = Ask the fisheries authority, and write office, date and answer on the page of local rules and into the garden file.
+    .avoid = Never release fish, plants or tank water.
+finding-law-species-noted =
+    .title = Ask before you buy: { $species }
+    .why = Keeping, moving or selling this species needs a permit in some places and is forbidden in others. Known so far: { $note }. The workbook does not know your law.
+    .action = Ask the fisheries authority, and write office, date and answer on the page of local rules and into the garden file.
     .avoid = Never release fish, plants or tank water.
 finding-law-crop =
     .title = Ask before you plant: { $crop }
@@ -476,6 +508,11 @@ finding-ph-limestone =
     .why = Limestone dissolves until the pH is too high for iron and other plant foods, for years.
     .action = Try a handful with vinegar. If it fizzes, exchange the medium, or grow crops that bear pH 8 and bring iron that holds there.
     .avoid = Do not fight it with acid: the stone gives back what the acid takes.
+finding-ph-medium-untested =
+    .title = { $subject }: { $medium } may raise the pH
+    .why = Mortar and lime in it dissolve for months and hold the pH up.
+    .action = Try a handful with vinegar. If it fizzes, take another medium.
+    .avoid = Do not fill the bed before you have tried it.
 finding-load-upper-floor =
     .title = { $subject }: { $load } on an upper floor. Ask a structural engineer
     .why = Floors and decks of homes are designed for about { $line }. Water and wet stone pass that quickly.
@@ -488,12 +525,12 @@ finding-sump-overflows =
     .avoid = Do not count on the beds draining one after the other: sooner or later they fall in step.
 finding-sump-tight =
     .title = The sump is nearly full when the pump stops
-    .why = { $drains } run back from beds and pipes; there is room for { $room }, and { $missing } of that should stay free.
+    .why = { $drains } run back from beds and pipes; there is room for { $room }, and { $free } of that should stay free.
     .action = Stop the pump once, wait, and mark the level. Leave a tenth of the height free.
     .avoid = Do not top up while the pump is off.
 finding-away-water =
-    .title = Away { $days }: the top-up water lasts { $lasts }
-    .why = The garden loses { $loss } a day by plants and open water. Fish go longer without food than the pump goes without water.
+    .title = Away { $days }: the spare water lasts { $lasts } at most
+    .why = The garden loses about { $loss } a day by plants and open water, more in heat. Fish go longer without food than the pump goes without water.
     .action = Ask somebody to top up to the line with treated water every few days, or add a barrel of treated water on a float valve. Shade the beds.
     .avoid = Do not leave a float valve on the mains, and do not leave a full automatic feeder.
 finding-people-open-tank =
@@ -507,6 +544,65 @@ finding-people-school-chemicals =
     .action = Lock them up, wear goggles and gloves, add the solid to water and never water to the solid. Prefer bicarbonate to hydroxides.
     .avoid = No pupil weighs, carries or adds them. Never mix chemicals.
 
+## the balance in sentences
+
+middle-and-range = { $middle } ({ $range })
+
+balance-no-demand = No fish eat in these twelve months, so no limit binds.
+balance-must-over = First limit: { $name }. In { $month } it carries { $limit } of feed, and the fish want { $demand }.
+balance-must-within = No limit that must hold is exceeded. Nearest: { $name }. In { $month } it carries { $limit } of feed, and the fish want { $demand }.
+balance-better-over = Had better hold, but is exceeded: { $name }. In { $month } it carries { $limit }, and the fish want { $demand }.
+balance-better-within = What had better hold is not exceeded either. Nearest: { $name }. In { $month } it carries { $limit }, and the fish want { $demand }.
+balance-next = With a backup for the power cut the next limit would be { $name } at { $limit }.
+balance-in-fish-and-bed = That is { $kg } of fish at that time, { $count } fish at their final { $weight }, or { $bed } of planted bed.
+balance-in-bed = That is { $bed } of planted bed.
+balance-outage = Power cut: someone has to act within { $response } (freshly fed fish in { $month } reach their critical oxygen in { $danger }). Someone can be there in { $help }; of { $stock } of fish, { $unaided } would last that long unaided.
+balance-outage-gap = Nothing is named that bridges it: that takes { $air } of air and a battery of { $battery }.
+balance-outage-backed = The backup has to give { $air } of air from a battery of { $battery } or more.
+balance-outage-no-gap = This stock lasts that long without air.
+balance-first-year = In a first year stock half of what the garden carries: { $kg } of fish, { $count } fish at { $weight }.
+balance-biofilter-enough = Filter bacteria have { $surface } of wet surface. In { $month } the feed asks for as much as { $litres } of { $medium } would give; nothing is missing.
+balance-biofilter-missing = Filter bacteria have { $surface } of wet surface. In { $month } the feed asks for as much as { $litres } of { $medium } would give; { $missing } are missing.
+balance-flow-measured = Flow round the loop: { $flow } by your measurement, { $turnover } through the fish tank.
+balance-flow-box = Flow round the loop: { $flow } by the pump's box, { $turnover } through the fish tank. Nobody has measured it.
+
+change-air = { $amount } more air at the stones: { $name } goes from { $before } to { $after }.
+change-flow = { $amount } more flow round the loop: { $name } goes from { $before } to { $after }.
+change-biofilter = { $amount } of medium in a separate biofilter: { $name } goes from { $before } to { $after }.
+change-bed = { $amount } more bed, planted like the rest: { $name } goes from { $before } to { $after }.
+change-tank = { $amount } more tank water: { $name } goes from { $before } to { $after }.
+change-settler = A settler of { $amount } before the beds: { $name } goes from { $before } to { $after }.
+change-help = Someone there { $amount } sooner: { $name } goes from { $before } to { $after }.
+change-fewer-fish = { $amount } fish fewer: the fish want { $after } instead of { $before }.
+
+assumed-line = { $key } = { $value } ({ $reason })
+
+## the command
+
+check-head = { $garden }: the balance for the twelve months from { $start }
+check-invented = This garden is invented.
+check-table-key = Grams of feed a day, the middle of what is likely. Marked (*): the fish want more than that.
+check-water = water ({ $unit })
+check-demand = the fish want
+check-must = must not be exceeded
+check-better = better not exceeded
+check-not-counted = { $name } (has a backup)
+check-changes = What to change first:
+check-findings = Findings, the most urgent first:
+check-no-findings = Nothing to act on was found.
+check-to-do = Do: { $action }
+check-not-to-do = Don't: { $avoid }
+check-assumed = Not in the garden file, so assumed:
+check-nothing-assumed = The garden file says everything; nothing was assumed.
+check-cautions = The numbers are ranges, not promises. Ask local offices and licensed trades about fish, water, electricity and buildings.
+new-made = Made in { $folder }: { $files }.
+new-kept = Already there and left as they were: { $files }.
+new-next = Next: aquacalc open { $folder }
+problem-not-a-folder = “{ $found }” is not a folder
+problem-no-notebooks = “{ $found }” holds no notebooks; make a folder that does with: aquacalc new FOLDER
+problem-cannot-write = “{ $found }” cannot be written: { $allowed }
+problem-no-jupyterlab = JupyterLab is not installed beside this command
+
 ## pages
 
 ## charts
@@ -517,12 +613,14 @@ chart-demand = the fish want
 chart-before = before
 chart-after = after
 chart-water = the water
-chart-no-limit = none
 chart-balance-key = Grey band and thick line: what the fish want, and its likely range. Solid lines with filled marks must not be exceeded; broken lines with open marks had better not be.
 chart-beyond = Above the picture all year: { $names }.
 chart-spans-key = In { $month }. A bar runs from the low to the high end, the tick is the middle. Solid bars must not be exceeded; broken outlines had better not be.
 chart-before-after-key = In { $month }. Broken outline: before. Solid bar: after. The tick is the middle.
-chart-before-after = { $before } to { $after } { $unit }
+chart-changed = { $before } to { $after } { $unit }
+chart-unchanged = { $after } { $unit }, as before
+chart-lifted = { $before } { $unit } to no limit
+chart-new-limit = no limit to { $after } { $unit }
 chart-no-feed-below = no feed below this
 chart-no-feed-above = no feed above this
 chart-best-low = grows best from here

@@ -1,0 +1,138 @@
+"""Findings about how the garden is built: beds, filters, sump, floors, people, absences."""
+
+from aquacalc import tables
+from aquacalc.advice.finding import Amount, Finding, Level
+from aquacalc.garden import litres
+from aquacalc.garden.model import Bed, Garden
+from aquacalc.hydraulics import beds, loads
+from aquacalc.uncertainty import coefficient
+
+TANK_LENDS_SHARE = 0.1
+"""Without a sump the fish tank feeds the pump and may fall by about this. Common practice, no source."""
+
+BOX_KG_M2 = 15.0
+"""A bed's own box. Common practice, no source."""
+
+
+def of_garden(garden: Garden) -> list[Finding]:
+    """Missing filters, limestone, loads, the sump, water and chemicals near children, absences."""
+    return [
+        *_filters(garden),
+        *_limestone(garden),
+        *_loads(garden),
+        *_sump(garden),
+        *_people(garden),
+        *_absences(garden),
+    ]
+
+
+def _filters(garden: Garden) -> list[Finding]:
+    area = sum(bed.area_m2 for bed in garden.beds if bed.kind != "media")
+    media = any(bed.kind == "media" for bed in garden.beds)
+    found = []
+    if area > 0.0 and not media:
+        amounts = (Amount("area", area, "area"),)
+        if garden.biofilter is None:
+            sources = ("FAO589", "OWN")
+            found.append(Finding("finding-ammonia-no-biofilter", "", "act today", amounts, (), sources))
+        if garden.solids_filter.kind == "none":
+            found.append(Finding("finding-solids-no-filter", "", "watch", amounts, (), ("HAGER21", "TRADE")))
+    return found
+
+
+def _limestone(garden: Garden) -> list[Finding]:
+    found = []
+    for bed in garden.beds:
+        if bed.kind != "media":
+            continue
+        row = tables.load("media").row(bed.medium)
+        amounts = (Amount("medium", bed.medium, "medium"),)
+        sources = row.listed("source")
+        if row.text("ph_effect") == "raises":
+            found.append(Finding("finding-ph-limestone", bed.name, "watch", amounts, (), sources))
+        elif row.text("ph_effect") == "often raises":
+            found.append(Finding("finding-ph-medium-untested", bed.name, "not known", amounts, (), sources))
+    return found
+
+
+def _loads(garden: Garden) -> list[Finding]:
+    if not garden.site.upper_floor:
+        return []
+    floor_kpa = tables.load("input_bounds").row("floor_load").number("warn_high")
+    floor_kg_m2 = floor_kpa / float(loads.load_kpa(1.0))
+    weights = [(tank.name, loads.WATER_DENSITY_KG_M3 * tank.depth_m) for tank in garden.tanks]
+    weights += [(bed.name, _bed_kg_m2(bed)) for bed in garden.beds]
+    found = []
+    for name, kg_m2 in weights:
+        level: Level = "act today" if kg_m2 > floor_kg_m2 else "watch"
+        amounts = (Amount("load", kg_m2, "load"), Amount("line", floor_kg_m2, "load"))
+        found.append(Finding("finding-load-upper-floor", name, level, amounts, (), ("FLOORS",)))
+    return found
+
+
+def _bed_kg_m2(bed: Bed) -> float:
+    if bed.kind != "media":
+        return loads.WATER_DENSITY_KG_M3 * bed.flood_m + BOX_KG_M2
+    row = tables.load("media").row(bed.medium)
+    dry, void = row.number("bulk_density_dry_high_kg_m3"), row.number("void_fraction_typical")
+    return float(loads.bed_load_kg_m2(bed.depth_m, dry, void, bed.flood_m, BOX_KG_M2))
+
+
+def _sump(garden: Garden) -> list[Finding]:
+    """All media beds at once: siphons fall in step sooner or later."""
+    if garden.sump is None:
+        return []
+    drains = sum(_drains_l(bed) for bed in garden.beds if bed.kind == "media") + litres.of(garden).pipes
+    room = garden.sump.rim_l - garden.sump.volume_l
+    free = coefficient("freeboard_share").typical * garden.sump.rim_l
+    water = (Amount("drains", drains, "volume"), Amount("room", room, "volume"))
+    sources = ("SRAC454", "TRADE")
+    if drains > room:
+        missing = Amount("missing", drains + free - room, "volume")
+        return [Finding("finding-sump-overflows", "", "act today", (*water, missing), (), sources)]
+    if drains > room - free:
+        return [
+            Finding("finding-sump-tight", "", "watch", (*water, Amount("free", free, "volume")), (), sources)
+        ]
+    return []
+
+
+def _drains_l(bed: Bed) -> float:
+    row = tables.load("media").row(bed.medium)
+    return float(beds.bed_water_l(bed.area_m2, bed.flood_m, row.number("drainable_fraction_typical")))
+
+
+def _people(garden: Garden) -> list[Finding]:
+    if garden.site.setting != "school" and not garden.site.children:
+        return []
+    found = [
+        Finding("finding-people-open-tank", tank.name, "act today", (), (), ("KIDSWATER",))
+        for tank in garden.tanks
+        if not tank.lid
+    ]
+    chemicals = tables.load("chemicals")
+    adults_only = any("adults" in chemicals.row(one.chemical).listed("caution") for one in garden.products)
+    level: Level = "watch" if adults_only else "fine"
+    return [*found, Finding("finding-people-school-chemicals", "", level, (), (), ("TRADE",))]
+
+
+def _absences(garden: Garden) -> list[Finding]:
+    """Against all water in the sump and a barrel on a float valve: the longest that it can last."""
+    share = coefficient("water_loss_share_per_d")
+    whole = litres.of(garden)
+    reserve = garden.sump.volume_l if garden.sump else TANK_LENDS_SHARE * whole.tanks
+    if garden.top_up.float_valve:
+        reserve += garden.rain.barrel_l
+    loss = Amount(
+        "loss", share.typical * whole.whole, "volume", share.low * whole.whole, share.high * whole.whole
+    )
+    lasts = Amount("lasts", reserve / loss.number, "days", reserve / loss.high, reserve / loss.low)
+    found = []
+    for away in garden.away:
+        days = (away.end - away.start).days + 1
+        if days <= lasts.low:
+            continue
+        level: Level = "act today" if days > lasts.high and not away.who else "watch"
+        amounts = (Amount("days", days, "days"), lasts, loss)
+        found.append(Finding("finding-away-water", away.who, level, amounts, (), ("FAO589:3.4", "TRADE")))
+    return found

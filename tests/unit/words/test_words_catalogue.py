@@ -1,0 +1,217 @@
+"""The catalogue holds every text that the code asks for, with the amounts that it gives, and no other."""
+
+import ast
+import re
+from pathlib import Path
+
+import pytest
+from fluent.syntax import FluentParser
+from fluent.syntax import ast as ftl
+from fluent.syntax.visitor import Visitor
+
+from aquacalc import tables, words
+from aquacalc.errors import Problem
+from aquacalc.sizing.result import LimitKey
+from aquacalc.words import PARTS, Reader
+
+PACKAGE = Path(words.__file__).parent
+READER = Reader()
+
+FINDING = re.compile(r"finding(-[a-z]+)+")
+PROBLEM_FRAME = {"problem-at", "problem-nearest"}
+PROBLEM_AMOUNTS = {"found", "allowed", "low", "high", "measure"}
+
+# Levels are said by their own words. Those of kit cards and all that sounds like a permission stay out.
+NOT_SAID = re.compile(
+    r"\b(ideal|safe|safely|stress|stressed|caution|danger|dangerous|alert|toxic|harmful|allowed|permitted|okay)\b",
+    re.IGNORECASE,
+)
+
+
+class Names(Visitor):
+    def __init__(self) -> None:
+        self.found: set[str] = set()
+
+    def visit_VariableReference(self, node: ftl.VariableReference) -> None:
+        self.found.add(node.id.name)
+
+
+def variables(pattern: ftl.BaseNode | None) -> set[str]:
+    names = Names()
+    if pattern is not None:
+        names.visit(pattern)
+    return names.found
+
+
+def parsed(language: str) -> ftl.Resource:
+    return FluentParser().parse((tables.DATA / f"words.{language}.ftl").read_text("utf-8"))
+
+
+def messages(language: str) -> dict[str, ftl.Message]:
+    return {entry.id.name: entry for entry in parsed(language).body if isinstance(entry, ftl.Message)}
+
+
+ENGLISH = messages("en")
+
+
+def trees() -> list[tuple[Path, ast.Module]]:
+    return [(path, ast.parse(path.read_text("utf-8"))) for path in sorted(PACKAGE.rglob("*.py"))]
+
+
+def calls(name: str) -> list[tuple[Path, ast.Call]]:
+    """Calls of a function by its name, also as an attribute of a module."""
+    found = []
+    for path, tree in trees():
+        for node in ast.walk(tree):
+            if isinstance(node, ast.Call):
+                called = (
+                    node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
+                )
+                if called == name:
+                    found.append((path, node))
+    return found
+
+
+def literal(node: ast.expr) -> str:
+    return node.value if isinstance(node, ast.Constant) and isinstance(node.value, str) else ""
+
+
+def problem_keys() -> set[str]:
+    return {literal(call.args[0]) for _, call in calls("Problem") if call.args} | {
+        literal(keyword.value)
+        for _, call in calls("Problem")
+        for keyword in call.keywords
+        if keyword.arg == "key"
+    }
+
+
+def finding_keys() -> set[str]:
+    return {
+        node.value
+        for path, tree in trees()
+        if "advice" in path.parts
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Constant) and isinstance(node.value, str) and FINDING.fullmatch(node.value)
+    }
+
+
+@pytest.mark.parametrize("language", words.languages())
+def test_the_catalogue_can_be_read_whole_and_holds_no_key_twice(language: str):
+    entries = parsed(language).body
+    assert [entry.content for entry in entries if isinstance(entry, ftl.Junk)] == []
+    keys = [entry.id.name for entry in entries if isinstance(entry, ftl.Message)]
+    assert sorted({key for key in keys if keys.count(key) > 1}) == []
+
+
+@pytest.mark.parametrize("language", words.languages())
+def test_every_language_has_the_same_keys_and_amounts(language: str):
+    other = messages(language)
+    assert set(other) == set(ENGLISH)
+    for key, message in ENGLISH.items():
+        assert variables(other[key]) == variables(message), key
+        assert [one.id.name for one in other[key].attributes] == [
+            one.id.name for one in message.attributes
+        ], key
+
+
+def test_every_problem_that_the_code_raises_has_its_sentence():
+    asked = problem_keys() - {""}
+    assert "problem-unknown-name" in asked
+    assert asked - set(ENGLISH) == set()
+    for key in asked:
+        assert variables(ENGLISH[key]) <= PROBLEM_AMOUNTS, key
+
+
+def test_no_problem_sentence_is_left_over():
+    held = {key for key in ENGLISH if key.startswith("problem-")} - PROBLEM_FRAME
+    written = "\n".join(path.read_text("utf-8") for path, _ in trees())
+    assert {key for key in held if f'"{key}"' not in written} == set()
+
+
+def test_every_finding_of_the_code_has_its_four_texts_and_none_is_left_over():
+    held = {key for key in ENGLISH if key.startswith("finding-")}
+    assert finding_keys() == held
+    for key in held:
+        assert tuple(one.id.name for one in ENGLISH[key].attributes) == PARTS, key
+        assert ENGLISH[key].value is None, key
+
+
+def test_texts_that_the_code_asks_for_get_exactly_their_amounts():
+    seen = 0
+    for path, call in calls("say"):
+        key = literal(call.args[0]) if call.args else ""
+        if not key or path.name == "words.py":
+            continue
+        seen += 1
+        assert key in ENGLISH, f"{path.name}: {key}"
+        given = {keyword.arg for keyword in call.keywords}
+        if None not in given:
+            assert variables(ENGLISH[key].value) == given, f"{path.name}: {key}"
+    assert seen > 0
+
+
+def test_names_built_from_lists_are_all_there():
+    keys = [f"limit-{key.replace('_', '-')}" for key in LimitKey.__args__]  # type: ignore[attr-defined]
+    keys += [row.text("words_key") for row in tables.load("cautions")]
+    keys += [f"word-{row.text('parameter')}" for row in tables.load("test_kinds")]
+    keys += [f"month-{n}" for n in range(1, 13)] + [f"month-short-{n}" for n in range(1, 13)]
+    assert [key for key in keys if key not in ENGLISH] == []
+
+
+def test_no_text_uses_a_word_of_kit_cards_or_gives_a_permission():
+    lines = (tables.DATA / "words.en.ftl").read_text("utf-8").splitlines()
+    texts = [re.sub(r"\{[^}]*\}", "", line.partition("=")[2]) for line in lines if not line.startswith("#")]
+    assert [text for text in texts if NOT_SAID.search(text)] == []
+
+
+def test_every_english_text_can_be_shown_by_a_western_terminal():
+    (tables.DATA / "words.en.ftl").read_text("utf-8").encode("cp1252")
+
+
+def test_a_missing_key_or_amount_is_loud():
+    with pytest.raises(KeyError, match="no-such-text"):
+        words.say("no-such-text", READER)
+    with pytest.raises(KeyError, match="low"):
+        words.say("range", READER, high="3")
+    with pytest.raises(KeyError, match="text of its own"):
+        words.say("finding-kit-none", READER)
+
+
+def test_a_problem_is_one_sentence_with_place_choices_and_nearest_name():
+    problem = Problem(
+        "problem-unknown-name", "bed.1.medium", "gravle", ("gravel", "tuff", "pumice"), "gravel"
+    )
+    said = words.problem(problem, READER)
+    choices = "known are gravel, tuff or pumice"
+    assert said == f"bed.1.medium: “gravle” is not known; {choices}; the nearest known name is “gravel”."
+
+
+def test_a_problem_without_a_place_or_a_nearest_name():
+    assert words.problem(Problem("problem-too-large", found="1e300"), READER).startswith("1e300 is too large")
+
+
+def test_long_lists_of_choices_are_cut():
+    choices = tuple(f"crop{n}" for n in range(40))
+    text = words.problem(Problem("problem-unknown-name", "crop", "x", choices), READER)
+    assert "crop11 and 28 more." in text
+    assert "crop12" not in text
+
+
+@pytest.mark.parametrize(
+    "found", ["a\nb", "\x00\x01\x02", "x" * 100000, "<b>&</b>", "🐟", "{ $nearest }", "\u2028"]
+)
+def test_odd_input_stays_one_short_line(found: str):
+    text = words.problem(Problem("problem-not-a-number", "tank.0.volume", found), READER)
+    assert len(text.splitlines()) == 1
+    assert len(text) < 200
+
+
+def test_importing_words_does_not_load_fluent():
+    import subprocess
+    import sys
+
+    code = "import sys, aquacalc.words; print('fluent' in sys.modules)"
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=PACKAGE.parent
+    )
+    assert done.stdout.strip() == "False"
