@@ -124,6 +124,24 @@ def _correlate(leader: Floats, follower: Floats, correlation: float) -> Floats:
 
 
 def band(values: ArrayLike, axis: int = -1) -> Band:
-    """10th, 50th and 90th percentile along the axis of the members (NaN where any member is NaN)."""
-    low, middle, high = np.percentile(np.asarray(values, dtype=np.float64), BAND_PERCENTILES, axis=axis)
-    return Band(low, middle, high)
+    """10th, 50th and 90th percentile along the axis of the members.
+
+    Members without an answer (NaN) are left out; NaN where fewer than half of them have one.
+
+    >>> band([1.0, 2.0, 3.0, float("nan")]).middle.item()
+    2.0
+    """
+    ordered = np.sort(np.moveaxis(np.asarray(values, dtype=np.float64), axis, 0), axis=0)
+    answers = np.count_nonzero(~np.isnan(ordered), axis=0)
+    enough = 2 * answers >= ordered.shape[0]
+
+    def percentile(percent: float) -> Floats:
+        place = np.maximum(answers - 1, 0) * percent / 100.0
+        below = np.floor(place).astype(np.intp)
+        lower = np.take_along_axis(ordered, below[None], axis=0)[0]
+        upper = np.take_along_axis(ordered, np.ceil(place).astype(np.intp)[None], axis=0)[0]
+        with np.errstate(invalid="ignore"):
+            between = np.where(lower == upper, lower, lower + (place - below) * (upper - lower))
+        return np.where(enough, between, np.nan)
+
+    return Band(*(percentile(percent) for percent in BAND_PERCENTILES))

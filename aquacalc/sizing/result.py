@@ -120,7 +120,7 @@ class Biofilter:
 class Plants:
     """What the beds want, by both methods, and where the nitrogen of the demand goes.
 
-    area_rule_g_day: the handbook's feed per area of bed; balance_g_day: feed whose nitrogen the crops take up.
+    area_rule_g_day: the handbook's feed per area of bed; balance_g_day: feed whose nitrogen crops take up.
     Shares of the dissolved nitrogen: crops, gas, and what accumulates as nitrate (mg N/L per day drift).
     """
 

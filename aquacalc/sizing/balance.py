@@ -1,0 +1,315 @@
+"""The balance: the fish's appetite beside everything that limits it, month by month."""
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+
+from aquacalc import aeration, fish, power, tables
+from aquacalc.climate import months as months_of_year
+from aquacalc.garden import litres
+from aquacalc.garden.model import Garden
+from aquacalc.hydraulics.pump import Line, duty_flow_l_h
+from aquacalc.sizing import limits, plants, stock, weather
+from aquacalc.sizing.limits import Conditions, Targets
+from aquacalc.sizing.result import (
+    Balance,
+    Binding,
+    Biofilter,
+    Demand,
+    Limit,
+    LimitKey,
+    Outage,
+    Plants,
+)
+from aquacalc.sizing.stock import Stock
+from aquacalc.uncertainty import (
+    MEMBERS,
+    SEED,
+    Band,
+    Floats,
+    Triangle,
+    band,
+    coefficient,
+    draw,
+)
+from aquacalc.water import oxygen
+
+FLOW_COEFFICIENTS = ("pump_ageing_share", "box_curve_exponent")
+MEASURED_FLOW_SPREAD = 0.05
+"""A bucket and a watch, three fills: about 5 % either way. Common practice, no source."""
+LINE_LOSSES = 4.3
+"""Sum of fittings of a usual pressure line: entrance, elbows, valve, outlet (hydraulics texts, memory)."""
+LINE_ROUGHNESS_MM = 0.3
+"""A smooth pipe after a season of biofilm. Common practice, no source."""
+RESERVE_MEDIUM = "moving_bed_carrier"
+GROUPS = {"W": "warm", "C": "cold"}
+FIRST_YEAR_SHARE = 0.5
+"""Half of the stock in a first year: FAO589, from memory."""
+
+
+def triangles(garden: Garden) -> dict[str, Triangle]:
+    """Every uncertain value that the balance of this garden rests on."""
+    names = {
+        *limits.COEFFICIENTS,
+        *aeration.STONE_COEFFICIENTS.values(),
+        *plants.COEFFICIENTS,
+        *weather.COEFFICIENTS,
+        *FLOW_COEFFICIENTS,
+    }
+    return {
+        **{name: coefficient(name) for name in sorted(names)},
+        **stock.triangles(garden),
+        **limits.triangles(garden),
+        **plants.triangles(garden),
+    }
+
+
+def conditions(
+    garden: Garden, members: int = MEMBERS, seed: int = SEED
+) -> tuple[Conditions, Stock, plants.Demand]:
+    """Temperature, oxygen, flow, stock and crops of the plan's months, all from one draw."""
+    sampled = draw(triangles(garden), members, seed, stock.correlations(garden))
+    months = stock.plan_months(garden.season.start)
+    order = np.array(months) - 1
+    water_c = weather.water_c(garden, sampled)
+    saturation = oxygen.saturation_mg_l(water_c, 0.0, oxygen.pressure_atm(garden.site.altitude_m))
+    flow, measured = flow_l_h(garden, sampled, members, seed)
+    now = Conditions(
+        garden=garden,
+        months=months,
+        water_c=water_c[:, order],
+        saturation_mg_l=np.asarray(saturation)[:, order],
+        flow_l_h=flow[:, None],
+        measured_flow=measured,
+        draw=sampled,
+    )
+    return (
+        now,
+        stock.of(garden, months_of_year.monthly_to_daily(water_c), sampled),
+        plants.of(garden, months, sampled),
+    )
+
+
+def flow_l_h(garden: Garden, sampled: Mapping[str, Floats], members: int, seed: int) -> tuple[Floats, bool]:
+    """Mean flow round the loop, (members,), and whether it was measured; that overrides the pump's box."""
+    measured = garden.last_measured("flow")
+    if measured is not None:
+        spread = Triangle(
+            measured.value * (1.0 - MEASURED_FLOW_SPREAD),
+            measured.value,
+            measured.value * (1.0 + MEASURED_FLOW_SPREAD),
+        )
+        return draw({"flow": spread}, members, seed)["flow"], True
+    lines = tuple(
+        Line(pipe.length_m, pipe.bore_mm, LINE_LOSSES if pipe is garden.pipes[0] else 0.0, LINE_ROUGHNESS_MM)
+        for pipe in garden.pipes
+    )
+    flow = np.zeros(members)
+    for pump in garden.pumps:
+        duty = duty_flow_l_h(
+            pump.box_flow_l_h, pump.box_head_m, pump.lift_m, lines, sampled["box_curve_exponent"]
+        )
+        flow = flow + pump.count * pump.share_on * sampled["pump_ageing_share"] * duty
+    return flow, False
+
+
+def targets(now: Conditions) -> Targets:
+    """TAN and nitrite at the `fine` lines of the strictest species in the garden."""
+    kinds = [fish.species(batch.species) for batch in now.garden.fish]
+    return limits.targets(
+        now,
+        min(fine_line("tan", kind.group, kind.nitrogen_class) for kind in kinds),
+        min(fine_line("nitrite", kind.group) for kind in kinds),
+    )
+
+
+def balance(garden: Garden, members: int = MEMBERS, seed: int = SEED) -> Balance:
+    """Demand and all limits of the plan's twelve months.
+
+    members: sampled gardens; with 1 the typical value of every coefficient. What to change first is left
+    empty here: `changes.with_changes` computes it by changing the garden.
+    """
+    now, fishes, crops = conditions(garden, members, seed)
+    aims = targets(now)
+    capacity = limits.areal_capacity_g_m2_d(now, aims)
+    feed = fishes.feed_g_day
+    backed = garden.power.backup != "none"
+    in_reach = limits.unaided_kg(now, fishes.kg, fishes.weight_g)
+    found: list[tuple[LimitKey, bool, bool, Floats]] = [
+        ("oxygen", True, True, limits.oxygen(now)),
+        ("nitrification", True, True, limits.nitrification(now, capacity)),
+        ("density", True, True, limits.by_weight(np.full_like(feed, limits.density_kg(garden)), fishes)),
+        ("power_cut", True, not backed, limits.by_weight(in_reach, fishes)),
+        ("solids", False, True, limits.solids(now) + np.zeros_like(feed)),
+        ("plants", False, True, crops.balance_g_day),
+        ("turnover", False, True, limits.by_weight(limits.turnover_kg(now), fishes)),
+    ]
+    all_limits = tuple(
+        _limit(key, must, counts, amount, fishes, crops) for key, must, counts, amount in found
+    )
+    demand = _demand(fishes, crops)
+    binding = nearest(now.months, demand, all_limits, must=True)
+    first_kg, first_count = _first_year(demand, all_limits)
+    turnover = now.flow_l_h / litres.of(garden).tanks
+    return Balance(
+        months=now.months,
+        water_c=band(now.water_c, axis=0),
+        saturation_mg_l=band(now.saturation_mg_l, axis=0),
+        demand=demand,
+        limits=all_limits,
+        binding=binding,
+        better=nearest(now.months, demand, all_limits, must=False),
+        changes=(),
+        outage=_outage(now, fishes, backed),
+        biofilter=_biofilter(now, feed, capacity, aims),
+        plants=_plants(garden, now, feed, crops),
+        first_year_kg=first_kg,
+        first_year_count=first_count,
+        final_weight_g=fishes.final_weight_g,
+        flow_l_h=band(now.flow_l_h[:, 0]),
+        turnover_1_h=band(turnover[:, 0]),
+        measured_flow=now.measured_flow,
+        members=members,
+        seed=seed,
+    )
+
+
+def nearest(months: Sequence[int], demand: Demand, all_limits: Sequence[Limit], must: bool) -> Binding | None:
+    """The limit that the demand meets first, in the month of the largest share; None without demand."""
+    middle = demand.feed_g_day.middle
+    counted = [limit for limit in all_limits if limit.must is must and limit.counts]
+    if not counted:
+        return None
+    with np.errstate(divide="ignore", invalid="ignore"):
+        shares = np.array([middle / limit.feed_g_day.middle for limit in counted])
+    shares = np.where(middle > 0.0, np.nan_to_num(shares, nan=0.0, posinf=np.inf), 0.0)
+    if not shares.max() > 0.0:
+        return None
+    first, month = np.unravel_index(int(np.argmax(shares)), shares.shape)
+    others = sorted((i for i in range(len(counted)) if i != first), key=lambda i: -shares[i, month])
+    following = counted[others[0]] if others else None
+    return Binding(
+        key=counted[first].key,
+        month=months[int(month)],
+        demand_g_day=float(middle[month]),
+        limit_g_day=float(counted[first].feed_g_day.middle[month]),
+        share=float(shares[first, month]),
+        next_key=following.key if following else None,
+        next_limit_g_day=float(following.feed_g_day.middle[month]) if following else float("nan"),
+    )
+
+
+def fine_line(parameter: str, group: str, nitrogen_class: str = "") -> float:
+    """Upper end of `fine`: of the water limits and, for TAN, of the species' class; the stricter wins."""
+    lines = tables.load("water_limits")
+    line = lines.row(f"{parameter}_{GROUPS[group]}").number("watch_from")
+    if nitrogen_class:
+        line = min(line, lines.row(f"{parameter}_class_{nitrogen_class.lower()}").number("watch_from"))
+    return line
+
+
+def _limit(
+    key: LimitKey, must: bool, counts: bool, feed_g_day: Floats, fishes: Stock, crops: plants.Demand
+) -> Limit:
+    with np.errstate(divide="ignore", invalid="ignore"):
+        kg = feed_g_day / (1000.0 * fishes.ration)
+        count = np.where(fishes.final_feed_g > 0.0, feed_g_day / fishes.final_feed_g, np.nan)
+    return Limit(
+        key=key,
+        must=must,
+        counts=counts,
+        feed_g_day=band(feed_g_day, axis=0),
+        fish_kg=band(kg, axis=0),
+        fish_count=band(count, axis=0),
+        bed_m2=band(feed_g_day / crops.rule_g_m2_d, axis=0),
+    )
+
+
+def _demand(fishes: Stock, crops: plants.Demand) -> Demand:
+    return Demand(
+        feed_g_day=band(fishes.feed_g_day, axis=0),
+        fish_kg=band(fishes.kg, axis=0),
+        weight_g=band(fishes.weight_g, axis=0),
+        ration_pct=band(100.0 * fishes.ration, axis=0),
+        count=fishes.count,
+        bed_m2=band(fishes.feed_g_day / crops.rule_g_m2_d, axis=0),
+    )
+
+
+def _first_year(demand: Demand, all_limits: Sequence[Limit]) -> tuple[Band, Band]:
+    """Half of what the smallest limit that must hold carries, in the month in which it carries least."""
+    must = [limit for limit in all_limits if limit.must and limit.counts]
+
+    def half(bands: list[Band]) -> Band:
+        def least(name: str) -> Floats:
+            values = np.array([getattr(one, name) for one in bands])
+            return np.asarray(np.nanmin(values) * FIRST_YEAR_SHARE if np.isfinite(values).any() else np.nan)
+
+        return Band(least("low"), least("middle"), least("high"))
+
+    return half([limit.fish_kg for limit in must]), half([limit.fish_count for limit in must])
+
+
+def _outage(now: Conditions, fishes: Stock, backed: bool) -> Outage | None:
+    """The power cut in the warmest month that has fish."""
+    stocked = np.flatnonzero(fishes.count > 0.0)
+    if stocked.size == 0:
+        return None
+    at = int(stocked[np.argmax(np.median(now.water_c, axis=0)[stocked])])
+    garden = now.garden
+    hours = limits.just_fed_hours(now, fishes.kg, fishes.weight_g)[:, at]
+    unaided = limits.unaided_kg(now, fishes.kg, fishes.weight_g)[:, at]
+    kg = fishes.kg[:, at]
+    air = limits.backup_air_l_min(now, fishes.kg, fishes.weight_g)[:, at]
+    gap = kg > unaided
+    air = np.where(gap, air, 0.0)
+    watts = air * now.draw["air_power_w_l_min"]
+    wait = garden.site.hours_until_help
+    return Outage(
+        month=now.months[at],
+        water_c=float(np.median(now.water_c[:, at])),
+        response_h=float(np.percentile(hours / 2.0, 10.0)),
+        danger_h=band(hours),
+        hours_until_help=wait,
+        fish_kg=float(np.median(kg)),
+        unaided_kg=band(unaided),
+        air_l_min=band(air),
+        battery_wh=band(power.battery_wh(watts, wait, power.LEAD_WITH_INVERTER)),
+        backed=backed,
+    )
+
+
+def _biofilter(now: Conditions, feed: Floats, capacity: Floats, aims: Targets) -> Biofilter:
+    """Litres of medium that a separate filter would need, in the month that asks for most."""
+    surface = limits.surface(RESERVE_MEDIUM).typical
+    tan = feed * limits.tan_per_feed(now)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        needed_m2 = np.where(tan > 0.0, tan / capacity, 0.0)
+    at = int(np.argmax(np.median(needed_m2, axis=0)))
+    wetted = limits.wetted_m2(now)[:, 0]
+    litres_needed = needed_m2[:, at] / surface * 1000.0
+    missing = np.maximum(needed_m2[:, at] - wetted, 0.0) / surface * 1000.0
+    return Biofilter(
+        month=now.months[at],
+        wetted_m2=band(wetted),
+        media_litres=band(litres_needed),
+        missing_litres=band(missing),
+        medium=RESERVE_MEDIUM,
+        tan_target_mg_l=float(np.median(aims.tan_mg_l[:, at])),
+        nitrite_target_mg_l=float(np.median(aims.nitrite_mg_l[:, at])),
+        nitrite_raised=bool(aims.raised[at]),
+    )
+
+
+def _plants(garden: Garden, now: Conditions, feed: Floats, crops: plants.Demand) -> Plants:
+    dissolved = feed * limits.tan_per_feed(now)
+    gas = dissolved * now.coefficient("denitrified_share")
+    drift = (dissolved - gas - crops.uptake_g_n_day) / (litres.of(garden).whole / 1000.0)
+    return Plants(
+        area_rule_g_day=band(crops.area_rule_g_day, axis=0),
+        balance_g_day=band(crops.balance_g_day, axis=0),
+        uptake_g_n_day=band(crops.uptake_g_n_day, axis=0),
+        dissolved_g_n_day=band(dissolved, axis=0),
+        gas_g_n_day=band(gas, axis=0),
+        drift_mg_n_l_day=band(drift, axis=0),
+    )

@@ -1,0 +1,316 @@
+"""Each limit as feed per day: arrays of shape (members, months), NaN where the month gives no answer."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from aquacalc import aeration, fish, nitrogen, tables
+from aquacalc.garden import litres
+from aquacalc.garden.model import Garden
+from aquacalc.sizing.stock import Stock
+from aquacalc.uncertainty import Floats, Triangle
+
+COEFFICIENTS = (
+    "oxygen_per_feed_whole_kg_kg",
+    "oxygen_peak_factor",
+    "tan_per_protein_sizing",
+    "wetted_share",
+    "areal_capacity_g_m2_d",
+    "theta_areal_capacity",
+    "air_rating_share",
+    "alpha",
+    "beta",
+    "bed_outflow_saturation_share",
+    "surface_velocity_unstirred_m_h",
+    "surface_velocity_stirred_m_h",
+    "outage_start_saturation_share",
+    "tank_film_factor",
+    "oxygen_use_factor",
+    "solids_feed_plain_g_m2_d",
+    "solids_feed_settled_g_m2_d",
+    "turnover_kg_per_m3_h",
+    "raft_surface_m2_m2",
+    "backup_stone_transfer_share",
+    "air_power_w_l_min",
+)
+
+
+@dataclass(frozen=True)
+class Conditions:
+    """What all limits share: temperature, oxygen and flow by month, and the sampled coefficients.
+
+    water_c, saturation_mg_l: (members, months); flow_l_h: (members, 1).
+    """
+
+    garden: Garden
+    months: tuple[int, ...]
+    water_c: Floats
+    saturation_mg_l: Floats
+    flow_l_h: Floats
+    measured_flow: bool
+    draw: Mapping[str, Floats]
+
+    def coefficient(self, name: str) -> Floats:
+        """A sampled coefficient as a column, to be broadcast along the months."""
+        return self.draw[name][:, None]
+
+
+def triangles(garden: Garden) -> dict[str, Triangle]:
+    """Specific surfaces of the media in the garden, by the names `media.ID.surface`."""
+    media = {bed.medium for bed in garden.beds if bed.kind == "media"}
+    found = {f"media.{medium}.surface": surface(medium) for medium in sorted(media)}
+    return found
+
+
+def surface(medium: str) -> Triangle:
+    """Specific surface of a medium, m2 per m3 of bulk."""
+    row = tables.load("media").row(medium)
+    return Triangle(
+        row.number("surface_low_m2_m3"),
+        row.number("surface_typical_m2_m3"),
+        row.number("surface_high_m2_m3"),
+    )
+
+
+# Oxygen
+
+
+def oxygen_wanted_mg_l(garden: Garden) -> float:
+    """Oxygen that must be held: below it the level is `act today` for the most demanding species.
+
+    Midway between the critical oxygen and that of full feed.
+    """
+    kinds = [fish.species(batch.species) for batch in garden.fish]
+    return max((kind.oxygen_critical_mg_l + kind.oxygen_full_feed_mg_l) / 2.0 for kind in kinds)
+
+
+def oxygen_supply_g_h(now: Conditions) -> Floats:
+    """Oxygen that air stones, surface and the fall through drained beds bring at the wanted level, g/h."""
+    garden, wanted = now.garden, oxygen_wanted_mg_l(now.garden)
+    deficit = now.saturation_mg_l - wanted
+    velocity = now.coefficient(
+        "surface_velocity_stirred_m_h" if garden.air else "surface_velocity_unstirred_m_h"
+    )
+    open_m2 = sum(tank.surface_m2 for tank in garden.tanks)
+    supply = aeration.surface_g_h(open_m2, velocity, now.saturation_mg_l, wanted)
+    drained = now.coefficient("bed_outflow_saturation_share") * now.saturation_mg_l
+    supply = supply + aeration.carried_g_h(
+        now.flow_l_h * drained_share(garden), np.maximum(drained - wanted, 0.0)
+    )
+    if garden.air:
+        supply = supply + stones_g_h(now, garden.air.flow_l_min, wanted)
+    return np.where(deficit > 0.0, supply, 0.0)
+
+
+def stones_g_h(now: Conditions, rated_l_min: float, oxygen_mg_l: float) -> Floats:
+    """Oxygen that the air pump's stones bring into water of that oxygen, g/h."""
+    air = now.garden.air
+    assert air is not None
+    standard = aeration.standard_rate_g_h(
+        rated_l_min * now.coefficient("air_rating_share"),
+        air.depth_m,
+        now.coefficient(aeration.STONE_COEFFICIENTS[air.stones]),
+    )
+    result: Floats = aeration.field_rate_g_h(
+        standard,
+        now.water_c,
+        oxygen_mg_l,
+        now.saturation_mg_l,
+        now.coefficient("alpha"),
+        now.coefficient("beta"),
+    )
+    return result
+
+
+def drained_share(garden: Garden) -> float:
+    """Share of the flow that trickles through beds which fall dry; only there does it meet air."""
+    whole = sum(bed.area_m2 for bed in garden.beds)
+    drained = sum(b.area_m2 for b in garden.beds if b.kind == "media" and b.drain != "constant")
+    return drained / whole if whole else 0.0
+
+
+def oxygen(now: Conditions) -> Floats:
+    """Feed whose oxygen demand, in the hours after feeding, the supply meets."""
+    result: Floats = aeration.feed_for_oxygen_g_day(
+        oxygen_supply_g_h(now),
+        now.coefficient("oxygen_per_feed_whole_kg_kg"),
+        now.coefficient("oxygen_peak_factor"),
+    )
+    return result
+
+
+# Nitrification
+
+
+HOLDABLE = 2.0
+"""A film is not asked to hold less than this many times its lowest substrate. Our own choice, no source."""
+
+
+@dataclass(frozen=True)
+class Targets:
+    """TAN and nitrite that the filter is sized for, mg N/L, (members, months).
+
+    raised: months in which the `fine` line lies below what a film can hold at that temperature.
+    """
+
+    tan_mg_l: Floats
+    nitrite_mg_l: Floats
+    raised: Floats
+
+
+def wetted_m2(now: Conditions) -> Floats:
+    """Surface that nitrifies: unclogged wet media, rafts' wet sides, the separate filter; (members, 1)."""
+    area = np.zeros_like(now.coefficient("wetted_share"))
+    for bed in now.garden.beds:
+        if bed.kind == "media":
+            area = area + (
+                bed.area_m2
+                * bed.flood_m
+                * now.coefficient(f"media.{bed.medium}.surface")
+                * now.coefficient("wetted_share")
+            )
+        else:
+            area = area + bed.area_m2 * now.coefficient("raft_surface_m2_m2")
+    if now.garden.biofilter:
+        area = area + now.garden.biofilter.media_l / 1000.0 * now.garden.biofilter.surface_m2_m3
+    return area
+
+
+def kinetics(now: Conditions) -> nitrogen.Kinetics:
+    """Sampled areal capacity on typical growth, decay and half saturations.
+
+    The areal capacity's spread already holds what differs from film to film; to sample the shape of the
+    curve beside it would count the same doubt twice.
+    """
+    return replace(
+        nitrogen.Kinetics.typical(),
+        areal_capacity_g_m2_d=now.coefficient("areal_capacity_g_m2_d"),
+        theta_areal_capacity=now.coefficient("theta_areal_capacity"),
+    )
+
+
+def targets(now: Conditions, fine_tan_mg_l: float, fine_nitrite_mg_l: float) -> Targets:
+    """The `fine` lines, or twice the lowest concentration that a film can hold where that is higher."""
+    aims, typical = now.garden.targets, nitrogen.Kinetics.typical()
+
+    def held(step: nitrogen.Step, fine: float) -> Floats:
+        lowest = nitrogen.lowest_substrate_mg_l(
+            step, now.water_c, aims.ph, aims.oxygen_mg_l, aims.alkalinity_mg_l, typical
+        )
+        return np.maximum(HOLDABLE * np.asarray(lowest), fine)
+
+    tan, nitrite = held("ammonia", fine_tan_mg_l), held("nitrite", fine_nitrite_mg_l)
+    return Targets(tan, nitrite, (np.median(nitrite, axis=0) > fine_nitrite_mg_l).astype(np.float64))
+
+
+def areal_capacity_g_m2_d(now: Conditions, aims: Targets) -> Floats:
+    """TAN that a square metre turns into nitrate at the targets, g N/m2/d; the slower of both steps."""
+    garden, constants = now.garden.targets, kinetics(now)
+
+    def capacity(step: nitrogen.Step, substrate: Floats) -> Floats:
+        return np.asarray(
+            nitrogen.areal_capacity_g_m2_d(
+                step,
+                substrate,
+                now.water_c,
+                garden.ph,
+                garden.oxygen_mg_l,
+                garden.alkalinity_mg_l,
+                constants,
+            )
+        )
+
+    return np.minimum(capacity("ammonia", aims.tan_mg_l), capacity("nitrite", aims.nitrite_mg_l))
+
+
+def tan_per_feed(now: Conditions) -> Floats:
+    """TAN for one gram of feed, g N/g; (members, 1)."""
+    return now.coefficient("tan_per_protein_sizing") * now.garden.protein_fraction()
+
+
+def nitrification(now: Conditions, capacity_g_m2_d: Floats) -> Floats:
+    """Feed whose ammonia the garden's surfaces turn into nitrate."""
+    return capacity_g_m2_d * wetted_m2(now) / tan_per_feed(now)
+
+
+# Fish per litre, the power cut, turnover: limits on kilograms
+
+
+def density_kg_m3(garden: Garden) -> float:
+    """Most fish per m3 of fish-tank water for a home: the strictest species in the garden."""
+    return min(fish.species(batch.species).density_max_kg_m3 for batch in garden.fish)
+
+
+def density_kg(garden: Garden) -> float:
+    """Kilograms of fish that the fish tanks hold at the home maximum."""
+    return density_kg_m3(garden) * litres.of(garden).tanks / 1000.0
+
+
+def leading(garden: Garden) -> fish.Species:
+    """The species of the batch that will weigh most; its oxygen use stands for the tank."""
+    return fish.species(max(garden.fish, key=lambda batch: batch.count * batch.final_weight_g).species)
+
+
+def just_fed_hours(now: Conditions, kg: Floats, weight_g: Floats) -> Floats:
+    """Hours until the critical oxygen after all stops: fish just fed, tank water only, still surface."""
+    garden = now.garden
+    tank_m3 = litres.of(garden).tanks / 1000.0
+    critical = max(fish.species(batch.species).oxygen_critical_mg_l for batch in garden.fish)
+    use = fish.oxygen_use_mg_kg_h(leading(garden).oxygen_model, weight_g, now.water_c, "just_fed")
+    kg = np.where(kg > 0.0, kg, np.nan)
+    return fish.hours_to_critical(
+        now.coefficient("outage_start_saturation_share") * now.saturation_mg_l,
+        critical,
+        use * now.coefficient("oxygen_use_factor"),
+        kg / tank_m3,
+        now.coefficient("tank_film_factor"),
+    )
+
+
+def unaided_kg(now: Conditions, kg: Floats, weight_g: Floats) -> Floats:
+    """Fish whose response time (half of the just-fed time) reaches until someone can be there, kg."""
+    # Without exchange the time is inversely proportional to the kilograms.
+    kg = np.where(kg > 0.0, kg, np.nan)
+    return kg * fish.response_time_h(just_fed_hours(now, kg, weight_g)) / now.garden.site.hours_until_help
+
+
+def turnover_kg(now: Conditions) -> Floats:
+    """Fish for which the handbook's turnover would ask for this flow, kg; (members, 1)."""
+    return now.coefficient("turnover_kg_per_m3_h") * now.flow_l_h / 1000.0
+
+
+# Solids
+
+
+def solids(now: Conditions) -> Floats:
+    """Feed above which beds tend to clog, by their area, with or without a settler ahead; (members, 1)."""
+    settled = now.garden.solids_filter.kind != "none"
+    per_m2 = now.coefficient("solids_feed_settled_g_m2_d" if settled else "solids_feed_plain_g_m2_d")
+    return per_m2 * sum(bed.area_m2 for bed in now.garden.beds)
+
+
+def by_weight(kg: Floats, stock: Stock) -> Floats:
+    """A limit on kilograms as feed per day, at the month's ration."""
+    return kg * 1000.0 * stock.ration
+
+
+def backup_air_l_min(now: Conditions, kg: Floats, weight_g: Floats) -> Floats:
+    """Air at the stones that keeps the fish at their critical oxygen while all else is stopped, L/min."""
+    garden = now.garden
+    critical = max(fish.species(batch.species).oxygen_critical_mg_l for batch in garden.fish)
+    use = fish.oxygen_use_mg_kg_h(leading(garden).oxygen_model, weight_g, now.water_c, "fed")
+    needed_g_h = (
+        use * now.coefficient("oxygen_use_factor") * kg * now.coefficient("tank_film_factor") / 1000.0
+    )
+    result: Floats = aeration.air_for_oxygen_l_min(
+        needed_g_h,
+        1.0,
+        now.coefficient("backup_stone_transfer_share"),
+        now.water_c,
+        critical,
+        now.saturation_mg_l,
+        now.coefficient("alpha"),
+        now.coefficient("beta"),
+    )
+    return result

@@ -1,0 +1,143 @@
+"""The stock through the twelve months of the plan: weights, kilograms, appetite."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+
+from aquacalc import fish
+from aquacalc.garden.model import FishBatch, Garden
+from aquacalc.uncertainty import Floats, Triangle
+
+MONTHS = 12
+DAYS = 365
+LONGEST_HISTORY_DAYS = 5 * DAYS
+"""Growth before the plan is followed back this far; older fish have reached their final weight."""
+
+
+@dataclass(frozen=True)
+class Stock:
+    """Month means of the whole stock; arrays of shape (members, months) unless said otherwise.
+
+    feed_g_day: appetite; kg: live weight; weight_g: mean weight of one fish (NaN without fish);
+    count: fish, shape (months,); ration: g of feed per g of fish and day (NaN where nothing is eaten);
+    final_feed_g: feed of one fish of final weight per day; final_weight_g: float.
+    """
+
+    feed_g_day: Floats
+    kg: Floats
+    weight_g: Floats
+    count: Floats
+    ration: Floats
+    final_feed_g: Floats
+    final_weight_g: float
+
+
+def triangles(garden: Garden) -> dict[str, Triangle]:
+    """Growth and feed conversion of each species, by the names `fish.ID.tgc` and `fish.ID.fcr`."""
+    found: dict[str, Triangle] = {}
+    for species_id in sorted({batch.species for batch in garden.fish}):
+        species = fish.species(species_id)
+        found[f"fish.{species_id}.tgc"] = species.tgc
+        found[f"fish.{species_id}.fcr"] = species.fcr
+    return found
+
+
+def correlations(garden: Garden) -> dict[tuple[str, str], float]:
+    """Good care raises growth and lowers feed conversion together."""
+    return {
+        (f"fish.{species}.tgc", f"fish.{species}.fcr"): fish.GROWTH_FEED_CORRELATION
+        for species in {batch.species for batch in garden.fish}
+    }
+
+
+def plan_months(start: date) -> tuple[int, ...]:
+    """The twelve calendar months in the plan's order.
+
+    >>> plan_months(date(2027, 11, 1))[:3]
+    (11, 12, 1)
+    """
+    return tuple((start.month - 1 + k) % MONTHS + 1 for k in range(MONTHS))
+
+
+def month_of_day(start: date) -> np.ndarray[tuple[int], np.dtype[np.int64]]:
+    """Position in the plan (0 to 11) of each of its 365 days, by calendar month."""
+    return np.array([((start + timedelta(days=n)).month - start.month) % MONTHS for n in range(DAYS)])
+
+
+def of(garden: Garden, daily_water_c: Floats, draw: Mapping[str, Floats]) -> Stock:
+    """Grow every batch through the plan.
+
+    daily_water_c: (members, 365), the first of January first; each year is taken to be alike.
+    The appetite is that of fish fed to satiation; deaths are not counted, so that the plan does not rest on
+    them. A batch that has reached its final weight keeps it and eats as at that weight until it is taken out.
+    """
+    start = garden.season.start
+    position = month_of_day(start)
+    members = daily_water_c.shape[0]
+    feed = np.zeros((members, DAYS))
+    kg = np.zeros((members, DAYS))
+    count = np.zeros(DAYS)
+    final_feed = np.zeros((members, DAYS))
+    whole = sum(batch.count for batch in garden.fish)
+    for batch in garden.fish:
+        weights, eaten, at_final, present = _batch(batch, start, daily_water_c, draw)
+        feed += batch.count * eaten * present
+        kg += batch.count * weights * present / 1000.0
+        count += batch.count * present
+        final_feed += batch.count / max(whole, 1) * at_final
+    monthly_count = _month_means(count[None, :], position)[0]
+    monthly_kg = _month_means(kg, position)
+    monthly_feed = _month_means(feed, position)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        weight = np.where(monthly_count > 0, 1000.0 * monthly_kg / monthly_count, np.nan)
+        ration = np.where(monthly_feed > 0, monthly_feed / (1000.0 * monthly_kg), np.nan)
+    return Stock(
+        feed_g_day=monthly_feed,
+        kg=monthly_kg,
+        weight_g=weight,
+        count=monthly_count,
+        ration=ration,
+        final_feed_g=_month_means(final_feed, position),
+        final_weight_g=sum(b.count * b.final_weight_g for b in garden.fish) / max(whole, 1),
+    )
+
+
+def _batch(
+    batch: FishBatch, start: date, daily_water_c: Floats, draw: Mapping[str, Floats]
+) -> tuple[Floats, Floats, Floats, Floats]:
+    """Weight, feed of one fish, feed of one fish of final weight (members, 365); presence (365,)."""
+    species = fish.species(batch.species)
+    tgc, fcr = draw[f"fish.{batch.species}.tgc"], draw[f"fish.{batch.species}.fcr"]
+    before = min(max((start - batch.stocked).days, 0), LONGEST_HISTORY_DAYS)
+    first = start - timedelta(days=before)
+    day_of_year = np.array(
+        [min((first + timedelta(days=n)).timetuple().tm_yday, DAYS) - 1 for n in range(before + DAYS)]
+    )
+    days = np.array([(start + timedelta(days=n)).toordinal() for n in range(DAYS)])
+    present = (days >= batch.stocked.toordinal()).astype(np.float64)
+    if batch.until is not None:
+        present *= days <= batch.until.toordinal()
+    effective = fish.effective_temperature_c(daily_water_c, species.corners)[:, day_of_year]
+    grown = effective.copy()
+    grown[:, : max((batch.stocked - start).days, 0)] = 0.0
+    weights = np.minimum(
+        fish.weights_g(batch.weight_g, tgc[:, None], grown)[:, before : before + DAYS],
+        max(batch.final_weight_g, batch.weight_g),
+    )
+    effective = effective[:, before:]
+
+    def appetite(weight_g: Floats) -> Floats:
+        conversion = fish.fcr_at_weight(fcr[:, None], weight_g)
+        eaten = fish.daily_feed_g(weight_g, tgc[:, None], effective, conversion)
+        return np.where(effective > 0.0, eaten, 0.0)
+
+    return weights, appetite(weights), appetite(np.full_like(weights, batch.final_weight_g)), present
+
+
+def _month_means(daily: Floats, position: np.ndarray[tuple[int], np.dtype[np.int64]]) -> Floats:
+    """Means over the days of each month of the plan: (members, 365) to (members, 12)."""
+    share = (position[:, None] == np.arange(MONTHS)).astype(np.float64)
+    means: Floats = daily @ (share / share.sum(axis=0))
+    return means
