@@ -29,7 +29,8 @@ CALM_WIND_M_S = 2.0
 def air_c(garden: Garden) -> Floats:
     """Monthly mean air of the weather, (12,)."""
     climate = garden.site.climate
-    return (np.array(climate.air_max_c) + np.array(climate.air_min_c)) / 2.0
+    mean: Floats = (np.array(climate.air_max_c) + np.array(climate.air_min_c)) / 2.0
+    return mean
 
 
 def growing_air_c(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
