@@ -8,7 +8,7 @@ from statistics import median
 
 import pytest
 
-from aquacalc import tables
+from aquacalc import constants, tables
 from aquacalc.tables import Row, Table
 
 NAMES = sorted(path.stem for path in tables.DATA.glob("*.csv"))
@@ -16,21 +16,9 @@ RULES = {name: [row for row in tables.load("columns") if row.text("table") == na
 WITHOUT_FACTS = {"columns", "quantities", "sources"}
 """Tables that say how others are read or printed, and state nothing about the world."""
 
-# IUPAC abridged standard atomic weights 2021, from memory; the constants of the package are checked against
-# another library elsewhere, so that neither set is its own witness.
 MASSES = {
-    "H": 1.008,
-    "C": 12.011,
-    "N": 14.007,
-    "O": 15.999,
-    "Na": 22.990,
-    "Mg": 24.305,
-    "P": 30.974,
-    "S": 32.06,
-    "Cl": 35.45,
-    "K": 39.098,
-    "Ca": 40.078,
-    "Fe": 55.845,
+    element: getattr(constants, f"ATOMIC_MASS_{element.upper()}_G_MOL")
+    for element in ("H", "C", "N", "O", "Na", "Mg", "P", "S", "Cl", "K", "Ca", "Fe")
 }
 
 
