@@ -64,7 +64,9 @@ def balance() -> Balance:
         saturation_mg_l=band(14.6 - 0.27 * WATER_C, 0.02),
         demand=demand,
         limits=limits,
-        binding=Binding("power_cut", 7, 185.0, float(power_cut[july]), 185.0 / float(power_cut[july]), "oxygen", 140.0),
+        binding=Binding(
+            "power_cut", 7, 185.0, float(power_cut[july]), 185.0 / float(power_cut[july]), "oxygen", 140.0
+        ),
         better=Binding("plants", 8, 190.0, 132.9, 1.43, "solids", 132.0),
         changes=(
             Change("change-backup-air", 20.0, "L/min", "power_cut", band(62.0), band(240.0)),
