@@ -1,0 +1,98 @@
+"""All scales here are invented."""
+
+from math import inf
+
+import pytest
+
+from aquacalc import kits
+from aquacalc.garden.model import KitScale
+
+TAN = KitScale("tan", "N", (0, 0.3, 0.6, 1.2, 2.5, 6))
+NITRITE = KitScale("nitrite", "NO2", (0, 0.15, 0.4, 1, 3))
+PH = KitScale("ph", kits.NOT_KNOWN, (5.8, 6.2, 6.6, 7.0, 7.4, 7.8))
+DROPS = KitScale("alkalinity", "dkh", (), 1.0)
+
+
+def test_a_reading_at_a_step_reaches_half_way_to_its_neighbours():
+    assert kits.interval(0.6, TAN) == kits.Interval(pytest.approx(0.45), pytest.approx(0.9))
+
+
+def test_a_reading_between_two_steps_lies_between_them():
+    assert kits.interval(0.9, TAN) == kits.Interval(0.6, 1.2)
+
+
+def test_a_reading_at_an_end_only_bounds_the_water():
+    assert kits.interval(5.8, PH) == kits.Interval(-inf, 6.0)
+    assert kits.interval(6, TAN) == kits.Interval(4.25, inf)
+    assert kits.interval(8, TAN) == kits.Interval(6, inf)
+    assert kits.interval(5.0, PH) == kits.Interval(-inf, 5.8)
+    assert not kits.interval(7.0, PH).at_end
+
+
+def test_a_drop_test_turns_between_its_last_two_drops():
+    assert kits.interval(4.0, DROPS) == kits.Interval(3.0, 4.0)
+    assert kits.interval_inside(4.0, DROPS) == kits.Interval(
+        pytest.approx(53.54, abs=0.01), pytest.approx(71.39, abs=0.01)
+    )
+
+
+def test_dilution_counts_for_reading_and_steps():
+    assert kits.interval(1, NITRITE, dilution=5) == kits.Interval(3.5, 10.0)
+
+
+def test_a_scale_without_steps_or_drops_has_no_interval():
+    assert kits.interval(1.0, KitScale("tan", "N")) is None
+    assert kits.interval_inside(1.0, KitScale("tan", "N")) is None
+
+
+def test_values_are_counted_as_n_inside():
+    assert kits.as_inside(3.0, NITRITE) == pytest.approx(0.9134, abs=1e-4)
+    assert kits.as_shown(0.9134, NITRITE) == pytest.approx(3.0, abs=1e-3)
+    assert kits.as_inside(2.0, DROPS) == pytest.approx(35.7, abs=0.01)
+    assert kits.as_shown(35.7, DROPS) == pytest.approx(2.0, abs=1e-3)
+    assert kits.as_inside(6.6, PH) == 6.6
+
+
+def test_ph_and_oxygen_need_no_basis():
+    assert kits.basis_is_known(PH)
+    assert kits.basis_is_known(KitScale("oxygen"))
+    assert not kits.basis_is_known(KitScale("alkalinity"))
+
+
+def test_act_at_values_stand_on_the_kits_own_steps():
+    assert kits.act_value_on_scale(1.0, TAN) == kits.OnScale(1.0, 1.2)
+    assert kits.act_value_on_scale(1.2, TAN) == kits.OnScale(1.2, 1.2)
+    found = kits.act_value_on_scale(0.3, NITRITE)
+    assert (round(found.value, 3), found.step) == (0.985, 1)
+
+
+def test_a_limit_beyond_the_end_has_no_step():
+    assert kits.act_value_on_scale(1.0, NITRITE).step is None
+    assert kits.act_value_on_scale(5.0, PH, falling=True).step is None
+
+
+def test_a_least_value_is_printed_at_the_step_below():
+    assert kits.act_value_on_scale(6.0, PH, falling=True).step == 5.8
+    assert kits.act_value_on_scale(20.0, DROPS, falling=True).step == 1.0
+    assert kits.act_value_on_scale(20.0, DROPS).step == 2.0
+
+
+def test_a_whole_number_of_drops_stays_whole():
+    fifth = KitScale("oxygen", kits.NOT_KNOWN, (), 0.1)
+    assert kits.act_value_on_scale(0.3, fifth).step == pytest.approx(0.3)
+    assert kits.act_value_on_scale(0.3, fifth, falling=True).step == pytest.approx(0.3)
+
+
+def test_no_steps_no_value_to_print():
+    assert kits.act_value_on_scale(1.0, KitScale("tan", "N")) is None
+
+
+def test_the_smallest_dilution_that_reads():
+    assert kits.dilution_to_read(0.5, NITRITE) == 1
+    assert kits.dilution_to_read(2.0, NITRITE) == 5
+    assert kits.dilution_to_read(200.0, NITRITE) is None
+
+
+def test_the_error_of_a_test_is_the_larger_one():
+    assert kits.error_of("nitrate_reduction", 4.0) == 5.0
+    assert kits.error_of("nitrate_reduction", 100.0) == 35.0
