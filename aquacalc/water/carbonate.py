@@ -235,7 +235,7 @@ def ph_closed_at(alkalinity_mg_l: Numbers, inorganic_carbon_mmol_l: Numbers, at:
     linear = (ratio - 1.0) * at.k1
     root = np.sqrt(linear * linear + 4.0 * ratio * (2.0 - ratio) * at.k1 * at.k2)
     start = (root - linear) / (2.0 * ratio)
-    # No more acid than strong acid and the first step of carbonic acid give, no more base than the alkalinity.
+    # No more acid than strong and carbonic acid give, no more base than the alkalinity.
     acid_end = np.sqrt(at.gamma * (at.k1 * carbon + at.kw_gamma)) + at.gamma * np.maximum(-alkalinity, 0.0)
     base_end = at.kw_gamma / (np.maximum(alkalinity, 0.0) + np.sqrt(at.kw_gamma / at.gamma))
     return _solve(alkalinity, terms, np.maximum(np.minimum(start, acid_end), base_end), at)

@@ -1,0 +1,108 @@
+"""Chlorine and chloramine of mains water: how they leave, what removes them, what they leave behind.
+
+All chlorine as Cl2, total chlorine unless said otherwise. Chloramine does not leave by standing, and a
+strip that reads 0 proves nothing: see `possible_residual_mg_l`.
+"""
+
+import math
+
+import numpy as np
+
+from aquacalc.constants import ATOMIC_MASS_N_G_MOL, KELVIN_0_C, MOLAR_MASS_CL2_G_MOL, Numbers
+
+HYPOCHLOROUS_ACID_LOSS_1_S = 2e-4  # surface, clear summer noon at 47 N: Nowell and Hoigne 1992 (read)
+HYPOCHLORITE_LOSS_1_S = 1.2e-3  # the same
+NITROGEN_PER_CHLORAMINE = ATOMIC_MASS_N_G_MOL / MOLAR_MASS_CL2_G_MOL  # one N for each Cl2 of monochloramine
+TANK_LIMIT_MG_L = 0.005  # under half of the chronic criterion of 0.011 (EPA 1984, read-2nd)
+
+
+def hypochlorite_fraction(ph: Numbers, temperature_c: Numbers) -> Numbers:
+    """Share of free chlorine that is hypochlorite, which sunlight breaks fastest. Morris 1966 (read-2nd).
+
+    >>> round(hypochlorite_fraction(7.5, 25.0), 2)
+    0.48
+    """
+    kelvin = temperature_c + KELVIN_0_C
+    pka = 3000.0 / kelvin - 10.0686 + 0.0253 * kelvin
+    return 1.0 / (1.0 + 10.0 ** (pka - ph))
+
+
+def sunlight_loss_per_h(ph: Numbers, temperature_c: Numbers, sun: Numbers = 1.0) -> Numbers:
+    """Loss of free chlorine to light at the water's surface, 1/h.
+
+    sun: 1 at a clear summer noon, 0.2 under cloud or in winter, 0.05 in shade (common practice, no source).
+    """
+    share = hypochlorite_fraction(ph, temperature_c)
+    return 3600.0 * sun * (share * HYPOCHLORITE_LOSS_1_S + (1.0 - share) * HYPOCHLOROUS_ACID_LOSS_1_S)
+
+
+def half_life(rate: Numbers) -> Numbers:
+    """Time to half, in the unit of time of the rate.
+
+    >>> round(60.0 * half_life(sunlight_loss_per_h(8.0, 25.0)))
+    12
+    """
+    return math.log(2.0) / rate
+
+
+def depth_mean(absorbance: Numbers) -> Numbers:
+    """Mean light in a layer against its surface; absorbance (base e) of the whole depth, above 0."""
+    return -np.expm1(-absorbance) / absorbance
+
+
+def residual_mg_l(start_mg_l: Numbers, rate_per_d: Numbers, days: Numbers) -> Numbers:
+    """What is left of a loss in proportion to what is there, mg/L.
+
+    >>> round(float(residual_mg_l(2.0, 0.35, 15.1)), 2)
+    0.01
+    """
+    return start_mg_l * np.exp(-rate_per_d * days)
+
+
+def days_to(start_mg_l: Numbers, end_mg_l: Numbers, rate_per_d: Numbers) -> Numbers:
+    """Days until a residual has fallen to a level; none where it is there already.
+
+    >>> [round(float(days_to(2.0, 0.01, rate))) for rate in (0.04, 0.08, 0.35)]
+    [132, 66, 15]
+    """
+    return np.maximum(np.log(start_mg_l / end_mg_l), 0.0) / rate_per_d
+
+
+def reagent_g(chlorine_mg_l: Numbers, volume_l: Numbers, grams_per_gram: Numbers) -> Numbers:
+    """Grams of a dechlorinator for a volume of *new* water; thiosulfate pentahydrate takes 7 g per g.
+
+    chlorine_mg_l: the supplier's stated maximum, not a strip's reading.
+
+    >>> round(reagent_g(2.0, 150.0, 7.0), 2)
+    2.1
+    """
+    return chlorine_mg_l * volume_l / 1000.0 * grams_per_gram
+
+
+def ammonia_freed_mg_l(
+    chloramine_mg_l: Numbers, per_chloramine: Numbers = NITROGEN_PER_CHLORAMINE
+) -> Numbers:
+    """Ammonia, mg N/L of new water, that chloramine leaves behind; allow 0.20 to 0.25 per mg in practice.
+
+    >>> round(150.0 / 1500.0 * ammonia_freed_mg_l(2.0), 4)
+    0.0395
+    """
+    return chloramine_mg_l * per_chloramine
+
+
+def after_mixing_mg_l(tap_mg_l: Numbers, new_water_l: Numbers, whole_l: Numbers) -> Numbers:
+    """Chlorine in the system after untreated water came in; `whole_l` is the volume after it.
+
+    >>> round(after_mixing_mg_l(0.8, 150.0, 1500.0), 3)
+    0.08
+    """
+    return tap_mg_l * new_water_l / whole_l
+
+
+def possible_residual_mg_l(test_limit_mg_l: Numbers, replaced_share: Numbers) -> Numbers:
+    """Chlorine that may be in the tank although a test of the new water showed none.
+
+    >>> possible_residual_mg_l(0.5, 0.20)
+    0.1
+    """
+    return test_limit_mg_l * replaced_share

@@ -1,0 +1,150 @@
+"""Dissolved salts: chloride against nitrite, hardness, conductivity, and what dilution and evaporation do.
+
+Concentrations in mg/L of the element or ion named, nitrite as N; volumes in L, exchange in L/d.
+"""
+
+import numpy as np
+
+from aquacalc.constants import (
+    ATOMIC_MASS_CA_G_MOL,
+    ATOMIC_MASS_MG_G_MOL,
+    MOLAR_MASS_CACO3_G_MOL,
+    Numbers,
+)
+
+
+def chloride_needed_mg_l(
+    nitrite_n_mg_l: Numbers, chloride_mg_l: Numbers = 0.0, ratio: Numbers = 20.0
+) -> Numbers:
+    """Chloride still missing for a mass ratio to nitrite-N, mg/L; ratio 10 / 20 / 33.
+
+    Chloride that is not known counts as none. It does not help the sunfish family, and little below pH 6.
+    Sources: SRAC 462 (read-2nd), Timmons and Ebeling (from memory).
+
+    >>> round(float(chloride_needed_mg_l(1.522, 10.0)), 2)
+    20.44
+    """
+    return np.maximum(ratio * nitrite_n_mg_l - chloride_mg_l, 0.0)
+
+
+def hardness_mg_l(calcium_mg_l: Numbers, magnesium_mg_l: Numbers) -> Numbers:
+    """Total hardness, mg/L CaCO3.
+
+    >>> round(hardness_mg_l(60.0, 15.0), 1)
+    211.6
+    """
+    return MOLAR_MASS_CACO3_G_MOL * (
+        calcium_mg_l / ATOMIC_MASS_CA_G_MOL + magnesium_mg_l / ATOMIC_MASS_MG_G_MOL
+    )
+
+
+def zinc_criterion_ug_l(hardness_mg_l: Numbers) -> Numbers:
+    """Acute criterion for total zinc, ug/L. Source: 40 CFR 132 Table 1 (read); dissolved is 0.978 of it.
+
+    >>> round(float(zinc_criterion_ug_l(100.0)), 1)
+    119.8
+    """
+    return np.exp(0.8473 * np.log(hardness_mg_l) + 0.884)
+
+
+def copper_criterion_ug_l(hardness_mg_l: Numbers) -> Numbers:
+    """Acute criterion for total copper, ug/L. Source: 40 CFR 132 Table 1 (read); dissolved is 0.960 of it.
+
+    >>> round(float(copper_criterion_ug_l(100.0)), 1)
+    14.0
+    """
+    return np.exp(0.9422 * np.log(hardness_mg_l) - 1.700)
+
+
+def ec25_us_cm(conductivity_us_cm: Numbers, temperature_c: Numbers) -> Numbers:
+    """Conductivity brought to 25 C, for meters that do not do it. Source: read-2nd.
+
+    >>> round(ec25_us_cm(820.0, 18.0), 1)
+    946.6
+    """
+    return conductivity_us_cm / (1.0 + 0.0191 * (temperature_c - 25.0))
+
+
+# One change, several, and a steady trickle
+
+
+def after_change_mg_l(now_mg_l: Numbers, new_mg_l: Numbers, share: Numbers) -> Numbers:
+    """Concentration after a share (0 to 1) of the water was exchanged for new water. Never for pH.
+
+    >>> after_change_mg_l(160.0, 5.0, 0.25)
+    121.25
+    """
+    return now_mg_l * (1.0 - share) + new_mg_l * share
+
+
+def share_to_change(now_mg_l: Numbers, target_mg_l: Numbers, new_mg_l: Numbers) -> Numbers:
+    """Share of the water to exchange for a target; above 1 where the new water is not clean enough.
+
+    >>> round(share_to_change(160.0, 80.0, 5.0), 3)
+    0.516
+    """
+    return (now_mg_l - target_mg_l) / (now_mg_l - new_mg_l)
+
+
+def after_changes_mg_l(now_mg_l: Numbers, new_mg_l: Numbers, share: Numbers, times: Numbers) -> Numbers:
+    """Concentration after several equal changes.
+
+    >>> after_changes_mg_l(4.0, 0.0, 0.25, 3)
+    1.6875
+    """
+    return new_mg_l + (now_mg_l - new_mg_l) * (1.0 - share) ** times
+
+
+def after_flushing_mg_l(
+    now_mg_l: Numbers, new_mg_l: Numbers, new_water_l: Numbers, volume_l: Numbers
+) -> Numbers:
+    """Concentration after new water ran through a mixed volume that overflowed meanwhile.
+
+    >>> round(float(after_flushing_mg_l(100.0, 0.0, 500.0, 1000.0)), 1)
+    60.7
+    """
+    return new_mg_l + (now_mg_l - new_mg_l) * np.exp(-new_water_l / volume_l)
+
+
+def before_daily_change_mg_l(new_mg_l: Numbers, production_mg_l_d: Numbers, share: Numbers) -> Numbers:
+    """Level, just before each daily change, at which production and daily changes come to balance."""
+    return new_mg_l + production_mg_l_d / share
+
+
+# Ions that nothing takes up
+
+
+def build_up_mg_l(
+    start_mg_l: Numbers,
+    top_up_mg_l: Numbers,
+    evaporation_l_d: Numbers,
+    discharge_l_d: Numbers,
+    input_mg_d: Numbers,
+    volume_l: Numbers,
+    days: Numbers,
+) -> Numbers:
+    """Concentration of a conservative ion after some days of evaporation, discharge and top-up, volume kept.
+
+    input_mg_d: from feed and doses less what crops take.
+
+    >>> round(float(build_up_mg_l(40.0, 40.0, 60.0, 40.0, 0.0, 2000.0, 180.0)), 2)
+    98.36
+    """
+    exchanged = discharge_l_d * days / volume_l
+    income = (top_up_mg_l * (evaporation_l_d + discharge_l_d) + input_mg_d) * days / volume_l
+    # (1 - exp(-x))/x, which goes to 1 where nothing is discharged.
+    filled = -np.expm1(-exchanged) / np.where(exchanged == 0.0, 1.0, exchanged) + (exchanged == 0.0)
+    return start_mg_l * np.exp(-exchanged) + income * filled
+
+
+def discharge_needed_l_d(
+    most_mg_l: Numbers, top_up_mg_l: Numbers, evaporation_l_d: Numbers, input_mg_d: Numbers = 0.0
+) -> Numbers:
+    """Water to let out each day so that an ion settles at a level, L/d; infinite where top-up holds as much.
+
+    >>> float(discharge_needed_l_d(100.0, 40.0, 60.0))
+    40.0
+    """
+    room = np.maximum(np.asarray(most_mg_l) - top_up_mg_l, 0.0)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return np.divide(top_up_mg_l * evaporation_l_d + input_mg_d, room)
