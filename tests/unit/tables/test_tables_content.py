@@ -8,7 +8,7 @@ from statistics import median
 
 import pytest
 
-from aquacalc import constants, tables
+from aquacalc import constants, nitrogen, tables
 from aquacalc.tables import Row, Table
 
 NAMES = sorted(path.stem for path in tables.DATA.glob("*.csv"))
@@ -340,6 +340,12 @@ def test_dangerous_chemicals_say_so():
             assert {"acid", "adults"} <= set(row.listed("caution"))
 
 
+def test_every_caution_has_its_words():
+    catalogue = (tables.DATA / "words.en.ftl").read_text("utf-8")
+    spoken = set(re.findall(r"^([a-z][a-z0-9-]*) =", catalogue, re.MULTILINE))
+    assert {row.text("words_key") for row in tables.load("cautions")} <= spoken
+
+
 def test_every_caution_is_explained_and_fits_its_subject():
     cautions = tables.load("cautions")
     for name, subject in (("species", "fish"), ("crops", "crop"), ("chemicals", "chemical")):
@@ -358,6 +364,12 @@ def test_typical_shares_of_feed_nitrogen_make_one():
     names = ("feed_n_retained_share", "feed_n_faecal_share", "feed_n_uneaten_share", "feed_n_dissolved_share")
     assert sum(shares.row(name).number("typical") for name in names) == pytest.approx(1.0)
     assert shares.row("tan_per_protein_budget").number("typical") == pytest.approx(0.16 * 0.52, abs=0.0005)
+
+
+def test_shares_that_formulas_take_by_default_are_those_of_the_table():
+    shares = tables.load("coefficients")
+    assert shares.row("tan_per_protein_sizing").number("typical") == nitrogen.SIZING_SHARE
+    assert shares.row("tan_per_protein_budget").number("typical") == nitrogen.BUDGET_SHARE
 
 
 def test_sizing_ammonia_is_the_handbook_rule_times_its_range():
