@@ -71,13 +71,15 @@ def settling_velocity_m_s(
     velocity: Floats = stokes
     for _ in range(NEWTON_STEPS):
         extra = 0.15 * (reynolds_per_v * velocity) ** 0.687
-        velocity = np.asarray(velocity - (velocity * (1.0 + extra) - stokes) / (1.0 + 1.687 * extra))
+        velocity = velocity - (velocity * (1.0 + extra) - stokes) / (1.0 + 1.687 * extra)
     return velocity
 
 
 def ideal_removal(settling_m_s: ArrayLike, loading_m_h: ArrayLike) -> Floats:
     """Share of one particle size that an ideal settler catches at a surface loading."""
-    return np.minimum(1.0, np.asarray(settling_m_s, dtype=np.float64) * 3600.0 / np.asarray(loading_m_h))
+    settling_m_h = 3600.0 * np.asarray(settling_m_s, dtype=np.float64)
+    caught: Floats = np.minimum(1.0, settling_m_h / np.asarray(loading_m_h))
+    return caught
 
 
 def sludge_l_day(dry_g_day: Numbers, dry_fraction: Numbers = 0.015) -> Numbers:
