@@ -4,8 +4,9 @@
     python tests/clean_notebooks.py NOTEBOOK ...    these
     python tests/clean_notebooks.py --check ...     change nothing, exit status 1 where something would change
 
-A cell whose saved output the tests compare carries both tags, `nbval-check-output` and `keep_output`. Cell ids become the
-cell's number, the kernel becomes `python3`, counts, widget state and version of the interpreter go.
+A cell whose saved output the tests compare carries both tags, `nbval-check-output` and `keep_output`. Cell
+ids become the cell's number, the kernel becomes `python3`; counts, widget state and the interpreter's version
+go.
 """
 
 import argparse
@@ -55,7 +56,7 @@ def run(path: Path) -> str:
 def main(argv: list[str]) -> int:
     parser = argparse.ArgumentParser(description="Run notebooks, keep tagged outputs, strip the rest.")
     parser.add_argument("notebooks", nargs="*", type=Path)
-    parser.add_argument("--check", action="store_true", help="change nothing; exit status 1 if something would change")
+    parser.add_argument("--check", action="store_true", help="change nothing; exit status 1 if unclean")
     chosen = parser.parse_args(argv)
     changed = 0
     for path in chosen.notebooks or notebooks():

@@ -39,7 +39,8 @@ def test_no_file_holds(pattern: str):
     for path in project_files():
         place = str(path.relative_to(ROOT))
         lines = [place, *path.read_text("utf-8").splitlines()]
-        hits += [f"{place}:{number}: {line.strip()[:120]}" for number, line in enumerate(lines) if seek.search(line)]
+        found = [(number, line.strip()) for number, line in enumerate(lines) if seek.search(line)]
+        hits += [f"{place}:{number}: {line[:120]}" for number, line in found]
     assert hits == []
 
 

@@ -1,0 +1,182 @@
+"""The command `aquacalc`: one function a verb, each returns the exit status.
+
+0 done; 1 an `emergency` finding, with `--strict`; 2 input that cannot be used, one sentence a line on
+standard error; 3 the run itself failed.
+"""
+
+import argparse
+import sys
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING, NoReturn
+
+from aquacalc import __version__
+from aquacalc.cli.terminal import complain, put
+from aquacalc.errors import InputError
+
+if TYPE_CHECKING:
+    from aquacalc.advice.finding import Finding
+    from aquacalc.words import Reader
+
+DONE, EMERGENCY, BAD_INPUT, RUN_FAILED = 0, 1, 2, 3
+MOST_MEMBERS = 10_000
+
+GARDEN_HELP = "a garden file, a folder that holds garden.toml, or demo:NAME"
+
+
+class _Parser(argparse.ArgumentParser):
+    """Says what is wrong with a command line in one line."""
+
+    def error(self, message: str) -> NoReturn:
+        complain(f"{self.prog}: {message}; see {self.prog} --help")
+        raise SystemExit(BAD_INPUT)
+
+
+def parser() -> argparse.ArgumentParser:
+    """All verbs with their options."""
+    whole = _Parser(
+        prog="aquacalc",
+        description="Size, check and plan a loop of fish, bacteria and vegetables.",
+        epilog="Example: aquacalc check demo:yard",
+    )
+    whole.add_argument("--version", action="version", version=f"aquacalc {__version__}")
+    verbs = whole.add_subparsers(required=True, metavar="VERB", parser_class=_Parser)
+
+    new = _verb(
+        verbs, "new", "make a folder with a starter garden and the notebooks", "aquacalc new my-garden"
+    )
+    new.add_argument("folder", type=Path, help="where to; files that are there already are left as they are")
+    new.set_defaults(verb=_new)
+
+    show = _verb(verbs, "open", "open the notebooks of a folder in JupyterLab", "aquacalc open my-garden")
+    show.add_argument("folder", type=Path, nargs="?", default=Path(), help="default: the current folder")
+    show.add_argument("--no-browser", action="store_true", help="start the server, open no window")
+    show.set_defaults(verb=_open)
+
+    check = _verb(
+        verbs, "check", "print the balance and what to act on", "aquacalc check demo:yard --units us"
+    )
+    check.add_argument("garden", help=GARDEN_HELP)
+    _reading(check)
+    check.set_defaults(verb=_check)
+
+    season = _verb(
+        verbs,
+        "season",
+        "write the season plan: HTML, PDF, notebook, tables, calendar",
+        "aquacalc season demo:yard --out plan --paper both",
+    )
+    season.add_argument("garden", help=GARDEN_HELP)
+    season.add_argument(
+        "--out", type=Path, help="folder to write; default: season-plan in the current folder"
+    )
+    season.add_argument("--members", default="", metavar="N", help="tries that are drawn; default 200")
+    season.add_argument("--seed", default="", metavar="N", help="start of the draw; default 1")
+    season.add_argument("--paper", choices=["a4", "letter", "both"], help="default: the garden file's")
+    season.add_argument("--from", dest="start", default="", metavar="DATE", help="first day, as 2027-03-01")
+    _reading(season)
+    season.set_defaults(verb=_season)
+    return whole
+
+
+def _verb(
+    verbs: "argparse._SubParsersAction[_Parser]", name: str, what: str, example: str
+) -> argparse.ArgumentParser:
+    epilog = f"Example: {example}"
+    return verbs.add_parser(name, help=what, description=f"{what[0].upper()}{what[1:]}.", epilog=epilog)
+
+
+def _reading(verb: argparse.ArgumentParser) -> None:
+    verb.add_argument("--units", choices=["metric", "us"], help="default: the garden file's")
+    verb.add_argument("--strict", action="store_true", help="exit status 1 where something is an emergency")
+
+
+def main(argv: Sequence[str]) -> int:
+    """Run the command with these arguments and return its exit status."""
+    words_, handed_on = _split(argv)
+    try:
+        chosen = parser().parse_args(words_)
+    except SystemExit as stop:  # how argparse ends after --help and after a wrong command line
+        return int(stop.code or DONE)
+    chosen.handed_on = handed_on
+    try:
+        return int(chosen.verb(chosen))
+    except InputError as error:
+        return _refuse(error)
+
+
+def _split(argv: Sequence[str]) -> tuple[list[str], list[str]]:
+    # What stands behind `--` is for JupyterLab.
+    given = list(argv)
+    if "--" not in given:
+        return given, []
+    at = given.index("--")
+    return given[:at], given[at + 1 :]
+
+
+def _refuse(error: InputError) -> int:
+    from aquacalc import words
+
+    for problem in error.problems:
+        complain(words.problem(problem, words.Reader()))
+    return BAD_INPUT
+
+
+def _new(chosen: argparse.Namespace) -> int:
+    from aquacalc import words
+    from aquacalc.cli import folders
+
+    reader = words.Reader()
+    made = folders.make(chosen.folder)
+    folder = str(chosen.folder)
+    if made.written:
+        put(words.say("new-made", reader, folder=folder, files=words.listed(made.written, reader)))
+    if made.kept:
+        put(words.say("new-kept", reader, files=words.listed(made.kept, reader)))
+    put(words.say("new-next", reader, folder=folder))
+    return DONE
+
+
+def _open(chosen: argparse.Namespace) -> int:
+    from aquacalc.cli import folders
+
+    folders.show(chosen.folder, not chosen.no_browser, chosen.handed_on)
+    return DONE
+
+
+def _check(chosen: argparse.Namespace) -> int:
+    from aquacalc.advice import findings
+    from aquacalc.cli import check
+    from aquacalc.garden.file import GardenFile
+    from aquacalc.sizing.changes import balance_with_changes
+
+    garden = GardenFile.open(chosen.garden).garden
+    reader = _reader(garden.reader, chosen)
+    balance = balance_with_changes(garden)
+    found = findings.of_both(garden, balance)
+    for line in check.lines(garden, balance, found, reader):
+        put(line)
+    return _status(found, chosen)
+
+
+def _season(chosen: argparse.Namespace) -> int:
+    raise NotImplementedError
+
+
+def _reader(own: "Reader", chosen: argparse.Namespace) -> "Reader":
+    return replace(own, units=chosen.units) if chosen.units else own
+
+
+def _status(found: "Sequence[Finding]", chosen: argparse.Namespace) -> int:
+    urgent = any(finding.level == "emergency" for finding in found)
+    return EMERGENCY if chosen.strict and urgent else DONE
+
+
+def run() -> None:
+    """Entry point of the installed command."""
+    try:
+        status = main(sys.argv[1:])
+    except KeyboardInterrupt:
+        status = 130  # as shells count a stop by Ctrl-C
+    sys.exit(status)

@@ -1,0 +1,69 @@
+"""`aquacalc new` and `aquacalc open`: a grower's own folder, and JupyterLab on it."""
+
+import os
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from aquacalc import tables
+from aquacalc.errors import InputError, Problem
+from aquacalc.garden import places
+
+START_PAGE = "00_start_here.ipynb"
+STARTER = "yard"
+"""The demo garden that a new folder begins with."""
+
+
+@dataclass(frozen=True)
+class Made:
+    """File names that were written, and those that were there already and left alone."""
+
+    written: tuple[str, ...]
+    kept: tuple[str, ...]
+
+
+def make(folder: Path) -> Made:
+    """Copy the starter garden and the notebooks into `folder`; a file that is there already is left alone."""
+    if folder.exists() and not folder.is_dir():
+        raise InputError(Problem("problem-not-a-folder", found=str(folder)))
+    sources = [*sorted(places.demo(STARTER).iterdir()), *sorted(places.workbook().glob("*.ipynb"))]
+    written: list[str] = []
+    kept: list[str] = []
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for source in sources:
+            done = _copy_if_new(source, folder / source.name)
+            (written if done else kept).append(source.name)
+    except OSError as fault:
+        allowed = (fault.strerror or str(fault),)
+        raise InputError(Problem("problem-cannot-write", found=str(folder), allowed=allowed)) from fault
+    return Made(tuple(written), tuple(kept))
+
+
+def _copy_if_new(source: Path, target: Path) -> bool:
+    try:
+        with target.open("xb") as file:
+            file.write(source.read_bytes())
+    except FileExistsError:
+        return False
+    return True
+
+
+def show(folder: Path, browser: bool, options: Sequence[str]) -> None:
+    """Run JupyterLab on the notebooks of `folder` until it is stopped.
+
+    browser: open a browser window. options: options of JupyterLab, handed on as they are.
+    """
+    if not folder.is_dir():
+        raise InputError(Problem("problem-not-a-folder", found=str(folder)))
+    notebooks = sorted(path.name for path in folder.glob("*.ipynb"))
+    if not notebooks:
+        raise InputError(Problem("problem-no-notebooks", found=str(folder)))
+    # Our settings for JupyterLab (no window that asks for news) stand beside the reader's own.
+    paths = [str(tables.DATA / "jupyter"), os.environ.get("JUPYTER_CONFIG_PATH", "")]
+    os.environ["JUPYTER_CONFIG_PATH"] = os.pathsep.join(filter(None, paths))
+    first = START_PAGE if START_PAGE in notebooks else notebooks[0]
+    from jupyterlab.labapp import LabApp
+
+    arguments = [f"--ServerApp.root_dir={folder.resolve()}", f"--LabApp.default_url=/lab/tree/{first}"]
+    LabApp.launch_instance(argv=[*arguments, *([] if browser else ["--no-browser"]), *options])

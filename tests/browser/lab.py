@@ -1,0 +1,201 @@
+"""A JupyterLab of our own under a headless Chromium that reaches this machine only.
+
+`jupyterlab(folder, home)` starts the server by the project's own command, `chromium()` the browser;
+`Notebook` is one opened notebook: run it, move a slider by keyboard, read what a reader would see, and ask
+afterwards for console errors and for requests that left the machine.
+"""
+
+import os
+import shutil
+import socket
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+from urllib.parse import urlsplit
+
+from playwright.sync_api import Browser, Locator, Page, sync_playwright
+
+ROOT = Path(__file__).resolve().parents[2]
+WORKBOOK = ROOT / "workbook"
+TOKEN = "local"
+START_SECONDS = 60
+RUN_SECONDS = 180
+
+# Everything but loopback resolves to nothing, and Chromium's own calls home are off.
+CHROMIUM_FLAGS = [
+    "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1 , EXCLUDE localhost",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--no-first-run",
+    "--disable-dev-shm-usage",
+]
+
+
+def chromium_path() -> str | None:
+    """The installed Chromium or Chrome, or None."""
+    return next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
+
+
+@contextmanager
+def chromium() -> Iterator[Browser]:
+    """A headless browser without a network. A browser is never downloaded."""
+    as_root = hasattr(os, "geteuid") and os.geteuid() == 0
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(
+            executable_path=chromium_path(), args=CHROMIUM_FLAGS + (["--no-sandbox"] if as_root else [])
+        )
+        try:
+            yield browser
+        finally:
+            browser.close()
+
+
+def free_port() -> int:
+    """A port of loopback that nobody listens on."""
+    with socket.socket() as listener:
+        listener.bind(("127.0.0.1", 0))
+        return int(listener.getsockname()[1])
+
+
+def _settings(home: Path) -> dict[str, str]:
+    # Jupyter's own folders stand in the test's folder: a developer's settings neither help nor suffer.
+    tracker = home / "settings" / "@jupyterlab" / "notebook-extension" / "tracker.jupyterlab-settings"
+    tracker.parent.mkdir(parents=True)
+    tracker.write_text('{"windowingMode": "none"}', "utf-8")  # cells out of sight stay on the page
+    folders = {
+        "JUPYTER_CONFIG_DIR": "config",
+        "JUPYTER_DATA_DIR": "data",
+        "JUPYTER_RUNTIME_DIR": "runtime",
+        "JUPYTERLAB_SETTINGS_DIR": "settings",
+        "JUPYTERLAB_WORKSPACES_DIR": "workspaces",
+        "IPYTHONDIR": "ipython",
+    }
+    python_path = os.pathsep.join(filter(None, [str(ROOT), os.environ.get("PYTHONPATH")]))
+    return {
+        **os.environ,
+        **{name: str(home / part) for name, part in folders.items()},
+        "PYTHONPATH": python_path,
+    }
+
+
+@contextmanager
+def jupyterlab(folder: Path, home: Path) -> Iterator[str]:
+    """The address of a JupyterLab that shows `folder`; its settings and log go into `home`."""
+    port = free_port()
+    command = [sys.executable, "-m", "aquacalc", "open", str(folder), "--no-browser", "--"]
+    options = [
+        "--allow-root",
+        f"--ServerApp.port={port}",
+        "--ServerApp.port_retries=0",
+        f"--IdentityProvider.token={TOKEN}",
+        "--LabApp.expose_app_in_browser=True",
+    ]
+    log = home / "jupyterlab.log"
+    with log.open("wb") as stream:
+        server = subprocess.Popen([*command, *options], env=_settings(home), stdout=stream, stderr=stream)
+    try:
+        _wait_for(f"http://127.0.0.1:{port}/api?token={TOKEN}", server, log)
+        yield f"http://127.0.0.1:{port}"
+    finally:
+        server.terminate()
+        server.wait(timeout=30)
+
+
+def _wait_for(address: str, server: subprocess.Popen[bytes], log: Path) -> None:
+    end = time.monotonic() + START_SECONDS
+    while time.monotonic() < end and server.poll() is None:
+        try:
+            with urllib.request.urlopen(address, timeout=2):
+                return
+        except (urllib.error.URLError, ConnectionError, TimeoutError):
+            time.sleep(0.2)
+    raise RuntimeError(f"JupyterLab did not start:\n{log.read_text('utf-8', 'replace')[-3000:]}")
+
+
+@dataclass
+class Notebook:
+    """One notebook opened in JupyterLab."""
+
+    page: Page
+    console: list[str] = field(default_factory=list)
+    requests: list[str] = field(default_factory=list)
+
+    @classmethod
+    def open(
+        cls, browser: Browser, address: str, name: str, width: int = 1280, height: int = 900
+    ) -> "Notebook":
+        """Open `name` and wait until its kernel is ready."""
+        page = browser.new_page(viewport={"width": width, "height": height})
+        notebook = cls(page)
+        page.on("console", lambda said: notebook.console.append(said.text) if said.type == "error" else None)
+        page.on("pageerror", lambda error: notebook.console.append(str(error)))
+        page.on("request", lambda request: notebook.requests.append(request.url))
+        page.on("websocket", lambda socket: notebook.requests.append(socket.url))
+        page.goto(f"{address}/lab/tree/{name}?reset&token={TOKEN}")
+        page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=60_000)
+        page.evaluate("() => window.jupyterapp.shell.currentWidget.sessionContext.ready")
+        return notebook
+
+    def run_all(self) -> None:
+        """Run all cells; raises with the traceback of the first cell that failed."""
+        self.page.set_default_timeout(RUN_SECONDS * 1000)
+        self.page.evaluate("() => window.jupyterapp.commands.execute('notebook:run-all-cells')")
+        failed = self.page.locator('[data-mime-type="application/vnd.jupyter.error"]')
+        if failed.count():
+            raise AssertionError(failed.first.inner_text())
+        self.page.set_default_timeout(30_000)
+
+    def move_slider(self, panel: str, key: str = "ArrowRight", steps: int = 1, which: int = 0) -> None:
+        """Press an arrow key on the slider number `which` inside the element that `panel` selects."""
+        handle = self.page.locator(f"{panel} .noUi-handle").nth(which)
+        handle.focus()
+        for _ in range(steps):
+            self.page.keyboard.press(key)
+
+    def type_into(self, box: str, text: str, which: int = 0) -> None:
+        """Replace the text of a box and leave it, as a reader does."""
+        field_ = self.page.locator(f"{box} input").nth(which)
+        field_.fill(text)
+        field_.press("Enter")
+
+    def shows(self, selector: str, text: str) -> Locator:
+        """Wait until an element that `selector` selects holds `text`."""
+        found = self.page.locator(selector).filter(has_text=text).first
+        found.wait_for(state="attached")
+        return found
+
+    def text(self, selector: str) -> str:
+        """All text inside the elements that `selector` selects, charts' text included."""
+        return "\n".join(self.page.locator(selector).all_text_contents())
+
+    def left_the_machine(self) -> list[str]:
+        """Requests to anything but loopback; data and blob addresses never leave the page."""
+        local = {"127.0.0.1", "localhost"}
+        parts = [(url, urlsplit(url)) for url in self.requests]
+        return [
+            url
+            for url, at in parts
+            if at.scheme in ("http", "https", "ws", "wss") and at.hostname not in local
+        ]
+
+    def picture(self, path: Path) -> None:
+        """Write the whole notebook as one tall PNG, without side bar and tool bars."""
+        self.page.evaluate(
+            """async () => {
+                const app = window.jupyterapp;
+                if (!app.shell.leftCollapsed) await app.commands.execute('application:toggle-left-area');
+            }"""
+        )
+        self.page.wait_for_timeout(500)
+        tall = self.page.evaluate("() => document.querySelector('.jp-WindowedPanel-outer').scrollHeight")
+        viewport = self.page.viewport_size or {"width": 1280, "height": 900}
+        self.page.set_viewport_size({"width": viewport["width"], "height": min(int(tall) + 140, 15_000)})
+        self.page.wait_for_timeout(800)
+        self.page.locator(".jp-NotebookPanel").first.screenshot(path=str(path))
