@@ -38,16 +38,16 @@ GRID = "#e2e2e2"
 FILL = "#d3d6da"
 BAR = "#8f979f"
 
-# Dark enough on white for text (contrast 4.5 or more) and of different lightness or hue to colour-blind eyes;
-# a test measures both. Dash and marker carry the meaning, so that print in black loses nothing.
+# Found by search: dark enough on white for text (contrast 4.5 or more) and apart from each other to eyes that
+# lack one kind of cone; a test measures both. Dash and marker carry the meaning: print in black loses nothing.
 COLOUR: dict[str, str] = {
-    "oxygen": "#0b5fa5",
-    "nitrification": "#5b3a8e",
-    "density": "#8a4b08",
+    "oxygen": "#053f93",
+    "nitrification": "#8614f1",
+    "density": "#b04607",
     "power_cut": "#111111",
-    "solids": "#6f6259",
-    "plants": "#1f6f78",
-    "turnover": "#7a2e5d",
+    "solids": "#866d57",
+    "plants": "#247d8b",
+    "turnover": "#691f4d",
 }
 DASH: dict[str, list[int]] = {"solids": [7, 4], "plants": [2, 3], "turnover": [9, 3, 2, 3]}
 SHAPE: dict[str, str] = {

@@ -1,4 +1,4 @@
-"""A balance made by hand for tests of pictures and panels: plausible numbers of an invented garden, not computed."""
+"""A balance made by hand for tests of pictures and panels: an invented garden, nothing computed."""
 
 from dataclasses import replace
 
