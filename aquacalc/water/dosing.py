@@ -141,7 +141,8 @@ def rise_for_ph_mg_l(water: Water, of: Chemical, ph: Numbers) -> Numbers:
     At a fixed pH the equilibrium is linear in the dose, so this is exact. Infinite where the base cannot get
     there however much is given (bicarbonate above about 8.3); 0 where the water is there already.
 
-    >>> rise = rise_for_ph_mg_l(carbonate.water(6.5, 30.0, 18.0, 0.0006), chemical("potassium_hydroxide"), 6.8)
+    >>> before = carbonate.water(6.5, 30.0, 18.0, 0.0006)
+    >>> rise = rise_for_ph_mg_l(before, chemical("potassium_hydroxide"), 6.8)
     >>> round(float(grams_for_alkalinity(chemical("potassium_hydroxide"), rise, 1000.0)), 1)
     9.3
     """
