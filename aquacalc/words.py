@@ -122,12 +122,12 @@ def name(kind: str, key: str) -> str:
 
 
 def number(value: float, digits: int = DIGITS, decimals: int | None = None) -> str:
-    """A number with at most `digits` significant digits, or with exactly `decimals` decimals.
+    """A number with at most `digits` significant digits, and never more nor less than `decimals` decimals.
 
-    >>> number(1234.5), number(0.0467), number(98.7), number(2.0), number(7, decimals=1)
-    ('1200', '0.047', '99', '2', '7.0')
+    >>> number(1234.5), number(0.0467), number(2.0), number(7, decimals=1), number(3.4, decimals=0)
+    ('1200', '0.047', '2', '7.0', '3')
     """
-    return _printed(value, _place(value, digits)) if decimals is None else _grouped(f"{value:.{decimals}f}")
+    return _printed(value, _place(value, digits), decimals)
 
 
 def _place(value: float, digits: int) -> int:
@@ -139,12 +139,12 @@ def _place(value: float, digits: int) -> int:
     return digits - 1 - math.floor(math.log10(abs(rounded)))
 
 
-def _printed(value: float, place: int) -> str:
-    text = f"{round(value, place):.{max(place, 0)}f}"
-    return _grouped(text.rstrip("0").rstrip(".") if "." in text else text)
-
-
-def _grouped(text: str) -> str:
+def _printed(value: float, place: int, decimals: int | None) -> str:
+    if decimals is None:
+        text = f"{round(value, place):.{max(place, 0)}f}"
+        text = text.rstrip("0").rstrip(".") if "." in text else text
+    else:
+        text = f"{round(value, min(place, decimals)):.{decimals}f}"
     if float(text) == 0.0:
         text = text.removeprefix("-")
     whole, point, rest = text.partition(".")
@@ -190,9 +190,8 @@ def _shown(kind: str, reader: Reader, low: float, high: float) -> _Shown:
 def _rounding(kind: str, digits: int | None) -> tuple[int, int | None]:
     row = tables.load("quantities").row(kind)
     decimals = row.number("decimals")
-    if digits is not None:
-        return digits, None
-    return int(row.number("digits")), None if math.isnan(decimals) else int(decimals)
+    known = int(row.number("digits")) if digits is None else digits
+    return known, None if math.isnan(decimals) else int(decimals)
 
 
 def quantity(value: float, kind: str, reader: Reader, digits: int | None = None) -> str:
@@ -230,12 +229,9 @@ def span(low: float, high: float, kind: str, reader: Reader, digits: int | None 
         return say("at-least", reader, amount=quantity(low, kind, reader, digits))
     shown = _shown(kind, reader, low, high)
     small, large = shown.convert(low), shown.convert(high)
-    places, decimals = _rounding(kind, digits)
-    if decimals is None:
-        place = _place(max(small, large, key=abs), places)
-        ends = [_printed(end, max(place, _place(end, 1))) if end else "0" for end in (small, large)]
-    else:
-        ends = [number(end, decimals=decimals) for end in (small, large)]
+    most, decimals = _rounding(kind, digits)
+    place = _place(max(small, large, key=abs), most)
+    ends = [_printed(end, max(place, _place(end, 1)), decimals) for end in (small, large)]
     text = ends[0] if ends[0] == ends[1] else say("range", reader, low=ends[0], high=ends[1])
     return NO_BREAK_SPACE.join(part for part in (text, _label(shown, ends[1], reader)) if part)
 
@@ -291,6 +287,19 @@ def months(numbers: Sequence[int], reader: Reader) -> str:
     if len(numbers) == 1:
         return month(numbers[0], reader)
     return say("range", reader, low=month(numbers[0], reader), high=month(numbers[-1], reader))
+
+
+def when(numbers: Sequence[int], reader: Reader) -> str:
+    """The same as part of a sentence.
+
+    >>> when((6,), Reader()), when((11, 12, 1), Reader())
+    ('in June', 'from November to January')
+    """
+    if len(numbers) == 12:
+        return say("when-all-year", reader)
+    if len(numbers) == 1:
+        return say("when-one", reader, month=month(numbers[0], reader))
+    return say("when-span", reader, low=month(numbers[0], reader), high=month(numbers[-1], reader))
 
 
 def date(day: datetime.date, reader: Reader) -> str:
@@ -349,11 +358,11 @@ def finding(finding: Finding, reader: Reader) -> Spoken:
     """The four texts of a finding.
 
     Each amount goes in under its name: a value as quantity, a band as range under `NAME` and its middle under
-    `NAME_middle`. `$subject` is the part of the garden that it is about, `$when` its months.
+    `NAME_middle`. `$subject` is the part of the garden that it is about, `$when` says when (`in June`).
     """
     amounts: dict[str, str | int | float] = {"subject": finding.subject}
     if finding.months:
-        amounts["when"] = months(finding.months, reader)
+        amounts["when"] = when(finding.months, reader)
     for one in finding.amounts:
         amounts[one.name] = amount(one, reader)
         if one.banded:

@@ -115,11 +115,11 @@ def _limits(balance: Balance) -> list[Finding]:
                 _banded("fish_now", balance.demand.fish_kg, at, "biomass"),
                 _banded("fish_carried", limit.fish_kg, at, "biomass"),
                 _banded("count", limit.fish_count, at, "count"),
+                _banded("beds", limit.bed_m2, at, "area"),
                 Amount("worst", balance.months[at], "month"),
             ]
-            if limit.key == "nitrification" and balance.biofilter is not None:
-                filter_ = balance.biofilter
-                amounts.append(_banded("missing", filter_.missing_litres, 0, "volume"))
+            if limit.key == "nitrification" and state == "act today":
+                amounts.append(_missing(balance))
             if limit.key == "power_cut" and balance.outage is not None:
                 amounts += _gap(balance.outage)
             level: Level = "act today" if state == "act today" else "watch"
@@ -141,11 +141,16 @@ def _unless_fine(level: Level) -> Level | None:
     return None if level == "fine" else level
 
 
+def _missing(balance: Balance) -> Amount:
+    if balance.biofilter is None:
+        return Amount("missing", math.nan, "volume")
+    return _banded("missing", balance.biofilter.missing_litres, 0, "volume")
+
+
 def _gap(outage: Outage) -> list[Amount]:
     return [
         Amount("response", outage.response_h, "time"),
         Amount("help", outage.hours_until_help, "time"),
-        _banded("unaided", outage.unaided_kg, 0, "biomass"),
         _banded("air", outage.air_l_min, 0, "air_flow"),
         _banded("battery", outage.battery_wh, 0, "energy"),
     ]
@@ -347,8 +352,9 @@ def _nitrate(balance: Balance) -> list[Finding]:
     found = []
     for key, positions in spans(states):
         at = max(positions, key=lambda position: abs(float(week.middle[position])))
+        change = Band(-week.high, -week.middle, -week.low) if key == "finding-nitrate-falling" else week
         amounts = [
-            _banded("drift", week, at, "drift"),
+            _banded("drift", change, at, "drift"),
             _banded("demand", balance.demand.feed_g_day, at, "feed"),
         ]
         if key != "finding-nitrate-rising-bare":

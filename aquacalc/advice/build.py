@@ -134,5 +134,5 @@ def _absences(garden: Garden) -> list[Finding]:
             continue
         level: Level = "act today" if days > lasts.high and not away.who else "watch"
         amounts = (Amount("days", days, "days"), lasts, loss)
-        found.append(Finding("finding-away-water", away.who, level, amounts, (), ("FAO589:3.4", "TRADE")))
+        found.append(Finding("finding-away-water", "", level, amounts, (), ("FAO589:3.4", "TRADE")))
     return found

@@ -30,7 +30,7 @@ def of_garden(garden: Garden) -> list[Finding]:
 def can_dechlorinate(garden: Garden) -> bool:
     """Whether a product on the shelf removes chlorine and chloramine."""
     chemicals = tables.load("chemicals")
-    return any(chemicals.row(product.chemical).text("use") == "dechlorinator" for product in garden.products)
+    return any(chemicals.row(product.chemical).text("kind") == "dechlorinator" for product in garden.products)
 
 
 def _disinfectant(garden: Garden) -> list[Finding]:
@@ -42,18 +42,17 @@ def _disinfectant(garden: Garden) -> list[Finding]:
         tables.load("chemicals").row("thiosulfate_pentahydrate").number("dechlorination_default_g_g")
     )
     dose = Amount("dose", thiosulfate * top_up.chlorine_max_mg_l * NEW_WATER_L / 1000.0, "dose")
+    told = (sent, dose, Amount("new_water", NEW_WATER_L, "volume"))
     found = []
     if top_up.disinfectant == "not known":
-        found.append(
-            Finding("finding-chlorine-not-known", "", "not known", (sent, dose), (), ("LABTHIO", "TRADE"))
-        )
+        found.append(Finding("finding-chlorine-not-known", "", "not known", told, (), ("LABTHIO", "TRADE")))
     elif not can_dechlorinate(garden):
         key, source = {
             "chlorine": ("finding-chlorine-untreated-chlorine", "NOWHOI92"),
             "chloramine": ("finding-chlorine-untreated-chloramine", "GARAND17"),
         }[top_up.disinfectant]
         sources = (source, "LABTHIO", "EPACL84", "TRADE")
-        found.append(Finding(key, "", "act today", (sent, dose), (), sources))
+        found.append(Finding(key, "", "act today", told, (), sources))
     if top_up.float_valve and top_up.source in {"mains", "mixed"} and top_up.chlorine_max_mg_l > 0.0:
         limit_l = beds.top_up_limit_l(top_up.chlorine_max_mg_l, litres.of(garden).whole)
         most = Amount("most", float(limit_l), "volume")

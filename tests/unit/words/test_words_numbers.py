@@ -48,7 +48,7 @@ def test_fixed_decimals_keep_their_zeros_and_lose_the_sign_of_nothing():
     ("value", "kind", "metric", "us"),
     [
         (1135.6, "volume", "1100 L", "300 US gal"),
-        (0.25, "volume", "250 mL", "8.5 US fl oz"),
+        (0.25, "volume", "250 mL", "0.26 US qt"),
         (1400.0, "flow", "1400 L/h", "370 US gal/h"),
         (18.0, "air_flow", "18 L/min", "18 L/min"),
         (2.0, "length", "2 m", "6.6 ft"),
@@ -79,6 +79,10 @@ def test_fixed_decimals_keep_their_zeros_and_lose_the_sign_of_nothing():
         (0.73, "turnover", "0.73 times an hour", "0.73 times an hour"),
         (1.0, "turnover", "1 time an hour", "1 time an hour"),
         (31.6, "count", "32", "32"),
+        (3.4, "count", "3", "3"),
+        (128.0, "count", "130", "130"),
+        (128.0, "number", "128", "128"),
+        (10.25, "ph", "10.2", "10.2"),
         (10.0, "rain", "10 mm", "0.39 in"),
     ],
 )
@@ -113,7 +117,7 @@ def test_more_digits_where_they_are_known():
         (800.0, 2500.0, "mass", "0.8 to 2.5 kg"),
         (-2.4, 14.2, "temperature", "-2 to 14 °C"),
         (6.41, 7.18, "ph", "6.4 to 7.2"),
-        (-3.0, -1.0, "drift", "-3 to -1 mg/L a week"),
+        (-3.0, -1.0, "drift", "-3 to -1 mg/L as N a week"),
     ],
 )
 def test_a_range_is_rounded_at_both_ends_alike(low: float, high: float, kind: str, expected: str):
