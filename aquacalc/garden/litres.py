@@ -1,5 +1,7 @@
 """The garden's true litres: fish tanks alone, and everything that circulates."""
 
+from dataclasses import dataclass
+
 from aquacalc import tables
 from aquacalc.garden.model import Bed, Garden
 from aquacalc.hydraulics.beds import bed_water_l
@@ -33,7 +35,7 @@ class Litres:
 
     @property
     def swing(self) -> float:
-        """Water that leaves the beds when the pump stops and they fall dry, beyond what they hold on average."""
+        """Water of a full flood beyond what the beds hold on average."""
         return self.beds_full - self.beds
 
 
