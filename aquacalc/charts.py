@@ -38,8 +38,8 @@ GRID = "#e2e2e2"
 FILL = "#d3d6da"
 BAR = "#8f979f"
 
-# Found by search: dark enough on white for text (contrast 4.5 or more) and apart from each other to eyes that
-# lack one kind of cone; a test measures both. Dash and marker carry the meaning: print in black loses nothing.
+# Found by search: dark enough on white for text (contrast 4.5 or more) and apart from each other to eyes
+# that lack one kind of cone; a test measures both. Dash and marker carry the meaning, for print in black.
 COLOUR: dict[str, str] = {
     "oxygen": "#053f93",
     "nitrification": "#8614f1",

@@ -637,3 +637,29 @@ chart-alt-balance = Feed per day through the year. The fish want most in { $mont
 chart-alt-limits = In { $month } the fish want { $wanted }. What each part can carry: { $limits }.
 chart-alt-before-after = In { $month } the fish want { $before } before the change and { $after } after it. The limits: { $limits }.
 chart-alt-water = The water is coldest in { $cold_month }, { $cold }, and warmest in { $warm_month }, { $warm }. { $species } grows best at { $best }.
+
+## drawings
+
+drawing-loop-title = The loop in { $month }, the month in which the fish want most
+drawing-loop-key = Grey arrows carry nitrogen, as wide as their grams a day. Thin line: the water. Broken line: oxygen.
+drawing-tanks = fish tanks
+drawing-fish = { $count } fish
+drawing-feed = feed { $feed }
+drawing-in-it = nitrogen in it { $n }
+drawing-oxygen = oxygen used { $oxygen } g/h
+drawing-ammonia = ammonia
+drawing-nitrate = nitrate
+drawing-gas = gone as gas
+drawing-uptake = into the plants
+drawing-kept = in fish, dung, lost feed
+drawing-left = stays in the water
+drawing-given = the water gives
+drawing-bacteria = filter bacteria
+drawing-wet-surface = of wet surface,
+drawing-in-beds = on the beds
+drawing-in-beds-and-filter = on beds and biofilter
+drawing-plants = plants
+drawing-more = and { $count } more
+drawing-sump = sump { $volume }
+drawing-pump = pump { $flow }
+drawing-loop-alt = The loop in { $month }. Feed { $feed } holds { $whole } of nitrogen: { $kept } stay in fish, dung and lost feed, { $ammonia } become ammonia. Bacteria turn it into nitrate; { $gas } leave as gas and { $uptake } go into the plants. The loop uses { $oxygen } g/h of oxygen. Fish tanks { $tanks }, beds { $beds }, sump { $sump }; the pump moves { $flow }.
