@@ -37,7 +37,7 @@ def reynolds(flow_l_h: Numbers, bore_mm: Numbers, temperature_c: Numbers = 20.0)
 def friction_factor(reynolds: Numbers, relative_roughness: Numbers) -> Numbers:
     """Darcy's friction factor for every regime. Source: Churchill 1977 (from memory).
 
-    Within 1.7 % of Colebrook at Re 4000 and 1.3 % above 10 000.
+    Within 3.5 % of Colebrook at Re 4000 and 2.2 % from 10 000, closest in smooth pipes.
 
     >>> round(float(friction_factor(1000.0, 0.0)), 4)
     0.064

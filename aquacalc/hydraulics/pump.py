@@ -126,20 +126,21 @@ def _flow_at_head_l_h(head_m: float, line: Line, most_l_h: float, temperature_c:
 def table_curve_head_m(flow_l_h: ArrayLike, flows_l_h: ArrayLike, heads_m: ArrayLike) -> Floats:
     """Head at a flow from the maker's points: smooth, never overshooting; NaN beyond the ends.
 
-    Flows rise. Piecewise cubic with the slopes of Fritsch and Butland 1984 (from memory).
+    At least three points, flows rising. Piecewise cubic with the slopes of Fritsch and Butland 1984, as in
+    the usual PCHIP routines (from memory).
 
     >>> float(table_curve_head_m(1200.0, [0.0, 1200.0, 2400.0], [2.5, 1.7, 0.0]))
     1.7
     """
     x, y = np.asarray(flows_l_h, dtype=np.float64), np.asarray(heads_m, dtype=np.float64)
     step, rise = np.diff(x), np.diff(y) / np.diff(x)
-    slopes = np.zeros_like(y)
-    slopes[0], slopes[-1] = rise[0], rise[-1]
-    before, after = 2.0 * step[1:] + step[:-1], step[1:] + 2.0 * step[:-1]
-    agree = rise[:-1] * rise[1:] > 0.0
-    with np.errstate(divide="ignore", invalid="ignore"):
-        harmonic = (before + after) / (before / rise[:-1] + after / rise[1:])
-    slopes[1:-1] = np.where(agree, harmonic, 0.0)
+    slopes = np.concatenate(
+        [
+            [_end_slope(step[0], step[1], rise[0], rise[1])],
+            _inner_slopes(step, rise),
+            [_end_slope(step[-1], step[-2], rise[-1], rise[-2])],
+        ]
+    )
     flow = np.asarray(flow_l_h, dtype=np.float64)
     piece = np.clip(np.searchsorted(x, flow, side="right") - 1, 0, x.size - 2)
     t = (flow - x[piece]) / step[piece]
@@ -151,6 +152,25 @@ def table_curve_head_m(flow_l_h: ArrayLike, flows_l_h: ArrayLike, heads_m: Array
     )
     inside: Floats = np.where((flow >= x[0]) & (flow <= x[-1]), head, np.nan)
     return inside
+
+
+def _inner_slopes(step: Floats, rise: Floats) -> Floats:
+    # A weighted harmonic mean of both sides; level where they disagree.
+    before, after = 2.0 * step[1:] + step[:-1], step[1:] + 2.0 * step[:-1]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        harmonic = (before + after) / (before / rise[:-1] + after / rise[1:])
+    slopes: Floats = np.where(rise[:-1] * rise[1:] > 0.0, harmonic, 0.0)
+    return slopes
+
+
+def _end_slope(step: float, next_step: float, rise: float, next_rise: float) -> float:
+    # A parabola through three points, held back where it would bend the wrong way.
+    slope = ((2.0 * step + next_step) * rise - step * next_rise) / (step + next_step)
+    if slope * rise <= 0.0:
+        return 0.0
+    if rise * next_rise <= 0.0 and abs(slope) > 3.0 * abs(rise):
+        return 3.0 * rise
+    return slope
 
 
 def fitted_curve(flows_l_h: ArrayLike, heads_m: ArrayLike) -> tuple[float, float, float]:
