@@ -319,10 +319,10 @@ def test_molar_mass_and_element_fractions_follow_from_atomic_masses(row: Row):
         )
 
 
-@pytest.mark.parametrize("row", WITH_FORMULA, ids=lambda row: row.key)
+@pytest.mark.parametrize(
+    "row", [r for r in WITH_FORMULA if r.text("kind") == "base"], ids=lambda row: row.key
+)
 def test_alkalinity_of_a_base_is_its_hydroxide_and_carbonate(row: Row):
-    if row.text("kind") != "base":
-        return
     count = atoms(row.text("formula"))
     carbon = count.get("C", 0)
     # Charge of the cations is the alkalinity that the anion gives.
