@@ -8,6 +8,7 @@ import numpy as np
 from aquacalc import aeration, fish, nitrogen, tables
 from aquacalc.garden import litres
 from aquacalc.garden.model import Garden
+from aquacalc.sizing import power_cut
 from aquacalc.sizing.stock import Stock
 from aquacalc.uncertainty import Floats, Triangle
 
@@ -252,27 +253,33 @@ def leading(garden: Garden) -> fish.Species:
     return fish.species(max(garden.fish, key=lambda batch: batch.count * batch.final_weight_g).species)
 
 
+def stocked(now: Conditions, kg: Floats, weight_g: Floats) -> power_cut.Stocked:
+    """The fish in still tank water, by month; NaN where there are none."""
+    garden = now.garden
+    return power_cut.Stocked(
+        model=leading(garden).oxygen_model,
+        weight_g=weight_g,
+        kg=np.where(kg > 0.0, kg, np.nan),
+        tank_m3=litres.of(garden).tanks / 1000.0,
+        water_c=now.water_c,
+        saturation_mg_l=now.saturation_mg_l,
+        critical_mg_l=max(fish.species(batch.species).oxygen_critical_mg_l for batch in garden.fish),
+        use_factor=now.coefficient("oxygen_use_factor"),
+        film_factor=now.coefficient("tank_film_factor"),
+    )
+
+
 def just_fed_hours(now: Conditions, kg: Floats, weight_g: Floats) -> Floats:
     """Hours until the critical oxygen after all stops: fish just fed, tank water only, still surface."""
-    garden = now.garden
-    tank_m3 = litres.of(garden).tanks / 1000.0
-    critical = max(fish.species(batch.species).oxygen_critical_mg_l for batch in garden.fish)
-    use = fish.oxygen_use_mg_kg_h(leading(garden).oxygen_model, weight_g, now.water_c, "just_fed")
-    kg = np.where(kg > 0.0, kg, np.nan)
-    return fish.hours_to_critical(
-        now.coefficient("outage_start_saturation_share") * now.saturation_mg_l,
-        critical,
-        use * now.coefficient("oxygen_use_factor"),
-        kg / tank_m3,
-        now.coefficient("tank_film_factor"),
+    return power_cut.just_fed_hours(
+        stocked(now, kg, weight_g), now.coefficient("outage_start_saturation_share")
     )
 
 
 def unaided_kg(now: Conditions, kg: Floats, weight_g: Floats) -> Floats:
     """Fish whose response time (half of the just-fed time) reaches until someone can be there, kg."""
-    # Without exchange the time is inversely proportional to the kilograms.
-    kg = np.where(kg > 0.0, kg, np.nan)
-    return kg * fish.response_time_h(just_fed_hours(now, kg, weight_g)) / now.garden.site.hours_until_help
+    hours = just_fed_hours(now, kg, weight_g)
+    return power_cut.unaided_kg(np.where(kg > 0.0, kg, np.nan), hours, now.garden.site.hours_until_help)
 
 
 def turnover_kg(now: Conditions) -> Floats:
@@ -297,20 +304,6 @@ def by_weight(kg: Floats, stock: Stock) -> Floats:
 
 def backup_air_l_min(now: Conditions, kg: Floats, weight_g: Floats) -> Floats:
     """Air at the stones that keeps the fish at their critical oxygen while all else is stopped, L/min."""
-    garden = now.garden
-    critical = max(fish.species(batch.species).oxygen_critical_mg_l for batch in garden.fish)
-    use = fish.oxygen_use_mg_kg_h(leading(garden).oxygen_model, weight_g, now.water_c, "fed")
-    needed_g_h = (
-        use * now.coefficient("oxygen_use_factor") * kg * now.coefficient("tank_film_factor") / 1000.0
-    )
-    result: Floats = aeration.air_for_oxygen_l_min(
-        needed_g_h,
-        1.0,
-        now.coefficient("backup_stone_transfer_share"),
-        now.water_c,
-        critical,
-        now.saturation_mg_l,
-        now.coefficient("alpha"),
-        now.coefficient("beta"),
-    )
-    return result
+    names = ("backup_stone_transfer_share", "alpha", "beta")
+    columns = {name: now.coefficient(name) for name in names}
+    return power_cut.air_l_min(stocked(now, kg, weight_g), columns)
