@@ -14,7 +14,7 @@ from vega_datasets import local_data
 
 from aquacalc import aeration, constants, crops, fish, nitrogen, power, solids, tables, units
 from aquacalc.climate import evaporation, sun
-from aquacalc.water import ammonia, oxygen
+from aquacalc.water import ammonia, carbonate, dosing, oxygen
 
 TABLES = ("nitrogen", "fish", "crops", "solids", "aeration", "power")
 ROWS = [
@@ -40,11 +40,6 @@ def phi(step: nitrogen.Step) -> float:
 
 def chemical(key: str, column: str) -> float:
     return tables.load("chemicals").row(key).number(column)
-
-
-def equivalents_g(key: str) -> float:
-    """Grams of a base that hold one equivalent."""
-    return chemical(key, "molar_mass_g_mol") / chemical(key, "alkalinity_eq_mol")
 
 
 def effective(key: str, temperature_c: float) -> float:
@@ -152,9 +147,10 @@ NAMES = {
     "base": base,
     "chemical": chemical,
     "cohorts": cohorts,
+    "carbonate": carbonate,
     "constant_days": constant_days,
+    "dosing": dosing,
     "effective": effective,
-    "equivalents_g": equivalents_g,
     "example_a": example_a,
     "example_a_feed": example_a_feed,
     "example_b": example_b,
