@@ -1,0 +1,95 @@
+"""What holds for any pump, pipe and bed."""
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from aquacalc.hydraulics import beds, pipes, pump, turnover
+from aquacalc.hydraulics.pump import Line
+
+flows = st.floats(50.0, 8000.0)
+bores = st.floats(12.0, 75.0)
+lengths = st.floats(0.0, 30.0)
+losses = st.floats(0.0, 20.0)
+roughness = st.floats(0.0, 1.0)
+
+
+@given(flows, bores, st.floats(0.1, 30.0), losses, roughness, st.floats(1.05, 2.0))
+def test_loss_rises_with_flow_length_and_roughness_and_falls_with_bore(
+    flow: float, bore: float, length: float, fittings: float, rough: float, factor: float
+):
+    now = pipes.head_loss_m(flow, bore, length, fittings, rough)
+    assert pipes.head_loss_m(flow * factor, bore, length, fittings, rough) > now
+    assert pipes.head_loss_m(flow, bore, length * factor, fittings, rough) > now
+    assert pipes.head_loss_m(flow, bore * factor, length, fittings, rough) < now
+    assert pipes.head_loss_m(flow, bore, length, fittings, rough + 0.5) >= now
+
+
+@given(
+    st.floats(500.0, 10000.0),
+    st.floats(1.0, 6.0),
+    st.floats(0.0, 7.0),
+    lengths,
+    bores,
+    losses,
+    st.floats(1.0, 2.0),
+)
+def test_the_duty_point_lies_on_both_curves(
+    box_flow: float,
+    box_head: float,
+    lift: float,
+    length: float,
+    bore: float,
+    fittings: float,
+    exponent: float,
+):
+    line = Line(length, bore, fittings)
+    flow = pump.duty_flow_l_h(box_flow, box_head, lift, (line,), exponent)
+    assert 0.0 <= flow <= box_flow
+    if lift >= box_head:
+        assert flow == 0.0
+    elif flow < 0.999 * box_flow:
+        head = pump.box_curve_head_m(flow, box_flow, box_head, exponent)
+        assert head == pytest.approx(lift + line.head_m(flow), rel=1e-6, abs=1e-6)
+
+
+@given(st.floats(1000.0, 6000.0), st.floats(2.0, 5.0), st.floats(0.2, 1.5), st.floats(0.2, 1.5))
+def test_branches_share_one_head_and_the_higher_gets_less(
+    box_flow: float, box_head: float, one: float, other: float
+):
+    line = Line(3.0, 20.0, 3.0)
+    riser = Line(2.0, 32.0, 2.0)
+    first, second = pump.branch_flows_l_h(box_flow, box_head, riser, ((one, line), (other, line)))
+    node = pump.box_curve_head_m(first + second, box_flow, box_head) - riser.head_m(first + second)
+    assert (first - second) * (one - other) <= 1e-6
+    for lift, flow in ((one, first), (other, second)):
+        if flow > 1.0:
+            assert lift + line.head_m(flow) == pytest.approx(node, rel=1e-4, abs=1e-4)
+
+
+@given(st.floats(0.01, 5.0), st.floats(0.0, 40.0), st.floats(0.0, 40.0))
+def test_mixing_for_two_spans_is_mixing_for_both(turnovers: float, one: float, other: float):
+    left = (1.0 - turnover.replaced_share(turnovers, one)) * (1.0 - turnover.replaced_share(turnovers, other))
+    assert turnover.replaced_share(turnovers, one + other) == pytest.approx(1.0 - left, abs=1e-12)
+
+
+@given(st.floats(15.0, 50.0), st.floats(0.3, 3.0), st.floats(0.1, 0.3), st.floats(0.0, 0.9))
+def test_a_drain_lets_out_what_was_in_and_what_came_in(bore: float, area: float, top: float, share: float):
+    siphon = beds.Siphon(bore, 0.4)
+    inflow = share * float(siphon.flow_l_h(0.02))
+    time = beds.siphon_drain_s(siphon, area, 0.4, top, 0.02, inflow)
+    water = beds.bed_water_l(area, top - 0.02, 0.4) + inflow * time / 3600.0
+    # The outflow runs between its largest and its smallest.
+    assert siphon.flow_l_h(0.02) * time / 3600.0 <= water * (1 + 1e-9)
+    assert siphon.flow_l_h(top) * time / 3600.0 >= water * (1 - 1e-9)
+
+
+@given(st.lists(st.floats(0.05, 1.0), min_size=2, max_size=6), st.floats(0.0, 1.0))
+def test_a_pump_table_never_leaves_its_points(falls: list[float], along: float):
+    heads = np.cumsum(falls)[::-1]
+    points = np.arange(heads.size) * 500.0
+    if heads.size < 3:
+        heads, points = np.append(heads, 0.0), np.append(points, points[-1] + 500.0)
+    head = pump.table_curve_head_m(along * points[-1], points, heads)
+    assert heads.min() - 1e-12 <= head <= heads.max() + 1e-12
