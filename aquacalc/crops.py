@@ -409,8 +409,11 @@ def area_days_per_plant_m2_d(stages: Iterable[tuple[float, float]]) -> float:
 # Water and salt
 
 
-def bed_kc(of: Crop, covered: bool, staggered_share: Numbers = 0.8) -> Numbers:
-    """Crop coefficient of a bed with plants of all ages; covered: no wet surface between the plants."""
+def bed_kc(of: Crop, covered: bool, staggered_share: Numbers) -> Numbers:
+    """Crop coefficient of a bed with plants of all ages.
+
+    covered: no wet surface between the plants; staggered_share: mean over the ages against full growth.
+    """
     return staggered_share * (of.kcb[1] if covered else of.kc[1])
 
 

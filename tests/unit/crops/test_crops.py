@@ -83,8 +83,8 @@ def test_hard_top_up_leaves_no_base_to_add():
 
 
 def test_a_covered_bed_gives_off_less():
-    assert crops.bed_kc(LETTUCE, covered=True) == pytest.approx(0.8 * 0.9)
-    assert crops.bed_kc(LETTUCE, covered=False) == pytest.approx(0.8 * 1.0)
+    assert crops.bed_kc(LETTUCE, True, 0.8) == pytest.approx(0.8 * 0.9)
+    assert crops.bed_kc(LETTUCE, False, 0.8) == pytest.approx(0.8 * 1.0)
 
 
 def test_salt_ends_a_crop_and_an_unknown_response_stays_unknown():

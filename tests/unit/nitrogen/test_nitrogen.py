@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 
 from aquacalc import nitrogen, tables
-from aquacalc.uncertainty import draw
+from aquacalc.uncertainty import coefficient, draw
 
 TYPICAL = nitrogen.Kinetics.typical()
 
@@ -101,3 +101,13 @@ def test_ammonia_water_of_known_strengths():
     strengths = np.array([3.0, 5.0, 10.0, 25.0, 28.0])
     found = nitrogen.ammonia_solution_ml(2.0, 1000.0, strengths, nitrogen.ammonia_density_g_ml(strengths))
     assert found == pytest.approx([82.3, 49.8, 25.4, 10.7, 9.67], abs=0.05)
+
+
+def test_defaults_are_the_typical_values_of_the_table():
+    shares = nitrogen.partition()
+    assert nitrogen.SIZING_SHARE == coefficient("tan_per_protein_sizing").typical
+    assert nitrogen.BUDGET_SHARE == coefficient("tan_per_protein_budget").typical
+    assert shares.retained == coefficient("feed_n_retained_share").typical
+    assert shares.faecal == coefficient("feed_n_faecal_share").typical
+    assert shares.uneaten == coefficient("feed_n_uneaten_share").typical
+    assert shares.dissolved == pytest.approx(coefficient("feed_n_dissolved_share").typical)
