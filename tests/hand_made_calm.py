@@ -33,7 +33,7 @@ DEMAND_G_DAY = 50.0
 def band(middle: object, spread: float = 0.2) -> Band:
     """A band that reaches `spread` to either side of its middle, by share."""
     values = np.asarray(middle, dtype=float) * 1.0
-    reach = spread * np.abs(values)
+    reach = spread * np.where(np.isfinite(values), np.abs(values), 0.0)
     return Band(values - reach, values, values + reach)
 
 

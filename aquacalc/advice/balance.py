@@ -105,6 +105,9 @@ def _limits(balance: Balance) -> list[Finding]:
     for limit in balance.limits:
         if limit.key not in OVER_AND_NEAR or not limit.counts:
             continue
+        if limit.key == "power_cut" and balance.outage is None:
+            # No fish, no power cut to think of.
+            continue
         share = _shares(balance, limit)
         for state, positions in spans([_unless_fine(levels.of_share(one)) for one in share]):
             at = max(positions, key=lambda position: share[position])
