@@ -37,8 +37,10 @@ from aquacalc.water import oxygen
 FLOW_COEFFICIENTS = ("pump_ageing_share", "box_curve_exponent")
 MEASURED_FLOW_SPREAD = 0.05
 """A bucket and a watch, three fills: about 5 % either way. Common practice, no source."""
-LINE_FITTINGS = {"loss_entrance_sharp": 1, "loss_elbow_90": 3, "loss_ball_valve": 1, "loss_exit": 1}
+LINE_FITTINGS = {"loss_entrance_sharp": 1, "loss_elbow_90": 3, "loss_ball_valve": 1}
 """Fittings of a usual pressure line, counted on its first pipe. Common practice, no source."""
+OUTLET_LOSS = 1.0
+"""All of the velocity head is lost where the pipe ends; exact."""
 RESERVE_MEDIUM = "moving_bed_carrier"
 GROUPS = {"W": "warm", "C": "cold"}
 FIRST_YEAR_SHARE = 0.5
@@ -98,7 +100,7 @@ def flow_l_h(garden: Garden, sampled: Mapping[str, Floats], members: int, seed: 
             measured.value * (1.0 + MEASURED_FLOW_SPREAD),
         )
         return draw({"flow": spread}, members, seed)["flow"], True
-    fittings = sum(count * coefficient(name).typical for name, count in LINE_FITTINGS.items())
+    fittings = OUTLET_LOSS + sum(count * coefficient(name).typical for name, count in LINE_FITTINGS.items())
     roughness = coefficient("roughness_fouled_mm").typical
     lines = tuple(
         Line(pipe.length_m, pipe.bore_mm, fittings if place == 0 else 0.0, roughness)
