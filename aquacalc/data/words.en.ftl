@@ -182,6 +182,20 @@ caution-sodium = its sodium stays in the loop and costs crops
 caution-slow = works over days to weeks: no help today
 caution-stain = colours water and hands and can hide the colour of a test
 
+## why something is assumed that the garden file does not say
+
+assumed-default = common practice
+assumed-cautious = the cautious end
+assumed-table = from the table of what was named
+assumed-reckoned = reckoned from what was given
+assumed-absent = none was named
+assumed-this-month = the plan begins with this month
+assumed-year = the plan runs for twelve months
+assumed-help = usual for such a place
+assumed-room = a heated room
+assumed-rest = what is left of the bed
+assumed-target = aimed at, not measured
+
 ## problems: what cannot be accepted. One sentence each, without its full stop; the place goes before it and the
 ## nearest known name after it.
 
@@ -209,7 +223,81 @@ problem-steps = “{ $found }” are no steps; write the kit's own steps as two 
 problem-not-text = { $found } stands where text in quotation marks belongs
 problem-text = “{ $found }” is too long or holds signs that cannot be printed; up to { $allowed } letters fit
 problem-given-twice = the same thing is given more than once, by { $found }; keep one of them
+problem-basis-missing = { $found } says nothing without its basis; add nitrate_basis with { $allowed }
+problem-format = this file has the format “{ $found }”; this version reads format { $allowed }
+problem-file-missing = there is no file “{ $found }”
+problem-file-unreadable = “{ $found }” cannot be read: { $allowed }
+problem-file-not-text = “{ $found }” is not a text file in UTF-8
+problem-file-empty = “{ $found }” is empty; a starter garden comes with: aquacalc new FOLDER
+problem-file-changed = “{ $found }” was changed on disk after it was read; open it again
+problem-file-exists = “{ $found }” is there already and is not overwritten; choose another place
+problem-demo-read-only = “{ $found }” is a demo garden and is only read; a garden of your own comes with: aquacalc new FOLDER
+problem-toml = line { $low }, column { $high }, cannot be read: “{ $found }”; text belongs in quotation marks
+problem-toml-twice = line { $low } gives for a second time what the file has already: “{ $found }”
+problem-toml-end = the file ends too early; look for a missing quotation mark or bracket at line { $allowed }: “{ $found }”
+problem-unknown-key = there is no field “{ $found }” here; the fields are { $allowed }
+problem-key-unit = “{ $found }” does not end in a unit of its kind; write { $allowed }
+problem-section = “{ $found }” stands where a section { $allowed } belongs
+problem-missing = this is needed and is not given
+problem-no-such-place = there is nothing at “{ $found }” in this file
+problem-no-tank = the garden needs a fish tank; add a section [[tank]]
+problem-no-bed = the garden needs a grow bed; add a section [[bed]]
+problem-no-fish = the garden needs fish; add a section [[fish]]
+problem-name-twice = “{ $found }” is the name of { $allowed } already; give each its own
+problem-climate-missing = the months' air temperatures are needed; add [site.climate] or weather_file
+problem-min-above-max = the lowest temperature { $found } is above the highest, { $allowed }
+problem-flood-above-rim = { $found } is more than the bed's own depth of { $allowed }
+problem-sump-above-rim = { $found } is more than the sump holds up to its rim, { $allowed }
+problem-tank-too-full = { $found } is more than surface and depth make, { $allowed }
+problem-final-below-start = { $found } is less than the { $allowed } at which the fish are stocked
+problem-crops-beyond-bed = { $found } of crops stand in a bed of { $allowed } at one time
+problem-dates-reversed = { $found } is before the first day, { $allowed }
+problem-weather-column = the column “{ $found }” is missing; the file has { $allowed }
+problem-weather-month = no day of these months is in the file: { $found }
 problem-unit-parts = “{ $found }” does not go from large to small units; write it like 5 ft 3 in
+
+problem-range = { $found } is outside of what can be: { $low } to { $high } { $measure }
+problem-not-whole = { $found } is not a whole number
+problem-choice = “{ $found }” is none of the choices: { $allowed }
+problem-not-text = { $found } stands where text belongs; put it in quotation marks
+problem-text = this text is too long or holds signs that cannot be printed; at most { $allowed } letters
+problem-date = “{ $found }” is not a date; write year, month and day, as 2027-03-01
+problem-day-of-year = “{ $found }” is not a day of the year; write month and day, as "04-15"
+problem-months = a list of twelve values belongs here, January first; found { $found }
+problem-month-numbers = “{ $found }” is not a list of months; write their numbers, as [4, 5, 6]
+problem-steps = the steps of a scale are at least two rising numbers; found { $found }
+problem-given-twice = given more than once: { $found }; keep one
+problem-unknown-key = “{ $found }” is not a key of this section; known are { $allowed }
+problem-key-unit = “{ $found }” does not name one unit; use { $allowed }
+problem-missing = this is missing; it must be given
+problem-section = { $found } stands where a section belongs; begin one with { $allowed }
+problem-format = format { $found } is not known; this program reads format { $allowed }
+problem-basis-missing = { $found } of nitrate can count nitrogen or the ion; say which as nitrate_basis, { $allowed }
+problem-name-twice = “{ $found }” is already the name of { $allowed }; give each its own
+problem-no-tank = there is no fish tank; add one under [[tank]]
+problem-no-bed = there is no grow bed; add one under [[bed]]
+problem-no-fish = there are no fish, so there is nothing to balance; add some under [[fish]]
+problem-climate-missing = there is no climate; give air_max and air_min under [site.climate], or a weather_file
+problem-min-above-max = the lowest temperature { $found } °C is above the highest of the month, { $allowed } °C
+problem-flood-above-rim = water { $found } deep does not fit into a bed { $allowed } deep
+problem-sump-above-rim = { $found } of water does not fit below the rim, which holds { $allowed }
+problem-tank-too-full = { $found } do not fit into surface times depth, which make { $allowed }
+problem-final-below-start = the final weight { $found } is below the weight at the start, { $allowed }
+problem-crops-beyond-bed = the crops ask for { $found }, the bed has { $allowed }
+problem-dates-reversed = { $found } is before the start, { $allowed }
+problem-weather-column = there is no column “{ $found }”; the columns are { $allowed }
+problem-weather-month = no day in the months { $found }; a whole year is needed
+problem-no-such-place = the garden file has no place “{ $found }”
+problem-file-missing = there is no file “{ $found }”
+problem-file-unreadable = “{ $found }” cannot be read: { $allowed }
+problem-file-not-text = “{ $found }” is not a text file in UTF-8; save it as plain text
+problem-file-empty = “{ $found }” is empty
+problem-file-changed = “{ $found }” was changed by something else since it was read; open it again
+problem-file-exists = “{ $found }” exists already and is not written over
+problem-demo-read-only = “{ $found }” is a demo garden and stays as it is; make a garden of your own with: aquacalc new FOLDER
+problem-toml = line { $low }, column { $high } cannot be read: “{ $found }”; look for a missing quotation mark, bracket or equals sign
+problem-toml-twice = line { $low } says something for the second time: “{ $found }”
+problem-toml-end = the file ends too early; look at line { $low }: “{ $found }”
 
 ## findings of the balance: oxygen and the power cut
 
@@ -590,6 +678,17 @@ change-help = Someone there { $amount } sooner: { $name } goes from { $before } 
 change-fewer-fish = { $amount } fish fewer: the fish want { $after } instead of { $before }.
 
 assumed-line = { $key } = { $value } ({ $reason })
+assumed-default = the usual value
+assumed-cautious = the cautious choice
+assumed-table = from the tables of fish and media
+assumed-reckoned = reckoned from what is given
+assumed-absent = nothing was said of it
+assumed-this-month = first of this month
+assumed-year = twelve months
+assumed-help = a night at home, a weekend at a school, a day in a community
+assumed-room = a heated room
+assumed-rest = what is left of the bed
+assumed-target = not measured, so the water that the garden aims at
 
 ## the command
 
@@ -623,7 +722,6 @@ page-foot = { $garden } - made { $made } - aquacalc { $version }
 page-stamp = { $garden } · made { $made } · version { $version } · make again when stock, feed, kit or layout changes
 amount-as = { $amount } as { $basis }
 kit-step = { $step } ({ $inside } as N)
-kit-beyond-its-end = { $value }, beyond the kit ({ $inside } as N)
 
 emergency-title = Emergency
 emergency-step-first = First five minutes:
@@ -689,7 +787,7 @@ dose-chlorine = { $volume } new water at { $chlorine } chlorine
 dose-chloride = nitrite, for each { $nitrite }
 dose-element = { $element } up by { $rise }
 dose-no-end = as much as new water asks for
-dose-spoons = { $grams } ({ $spoons } spoons)
+dose-spoons = { $grams } ({ $spoons } { $many -> [one] spoon *[other] spoons })
 dose-how = How
 dose-rule-test = Test first. One step for each step under the target, no more than the most for one day, each portion only after a new test.
 dose-rule-mix = Dissolve it in a bucket of tank water. Pour it slowly into the sump or where the flow is strong, over an hour.
@@ -703,16 +801,15 @@ dose-left-out = { $names }: not for the loop, so not in this table.
 dose-left-out-school = { $names }: not in this table. In a school only carbonates and bicarbonates, by an adult.
 emergency-stamp = { $garden }, made { $made }, version { $version }. Make again when stock, feed, kit or layout changes.
 ammonia-title = Ammonia: what the reading means
-ammonia-as-n = Left: ammonia (TAN) as your kit shows it, as N. Across: pH.
-ammonia-as-other = Left: ammonia as your kit shows it, as { $basis }; behind it as N. Across: pH.
+ammonia-as-n = Left: ammonia (TAN) as your kit shows it. With a plus: the kit ends there.
+ammonia-as-other = Left: ammonia as your kit shows it, { $basis }. With a plus: the kit ends there.
 ammonia-no-kit = No kit is described. Left: round values of ammonia (TAN), mg/L as N. Across: pH.
 ammonia-no-basis = What the kit counts is not known: ask its leaflet before you read this. Left: round values, mg/L as N. Across: pH.
-ammonia-corner = pH
 ammonia-water-coolest = Coolest water, { $water }
 ammonia-water-middle = Middle of the year, { $water }
 ammonia-water-warmest = Warmest water, { $water }
-ammonia-between = Between two lines or columns read the worse one; at the kit's end dilute one to five and test again. Fish gasping or lying down: emergency.
-ammonia-act = Act today and emergency: no feed, all air on, change a quarter to a half with treated water of no higher pH. Never raise the pH.
+ammonia-between = Between two steps read the worse one; at the kit's end dilute one to five. Fish gasping or lying down: emergency.
+ammonia-act = Act today, emergency: no feed, all air on, change a quarter to a half with treated water of no higher pH. Never raise the pH.
 
 routine-title = Tests: when, and from where to act
 routine-daily = Every day
@@ -723,12 +820,9 @@ routine-monthly = Every month
 routine-monthly-what = Weigh ten fish. Clean filters in tank water. Press the test button of the power breaker. Pull the plug and see the backup start.
 routine-limits = From these readings on, as your kit shows them
 routine-head = Reading
-routine-below = under { $limit }
-routine-above = from { $limit }
+routine-below = { $limit } or less
+routine-above = { $limit } or more
 routine-no-line = -
-routine-pair = Ammonia depends on pH and warmth: read the ammonia table as well; the stricter counts.
-routine-oxygen = Oxygen is lowest before dawn and some hours after a meal: measure then.
-routine-repeat = Odd reading: test again before you dose. At the kit's end, too old, or without its unit a reading is not known.
 
 tick-title = 28 days
 tick-how = Tick what is right; write what is not. From ____________ to ____________
@@ -761,6 +855,68 @@ record-harvest = Picked, spent, earned
 record-what = What
 record-kg = Weight
 record-money = Money
+ammonia-kit = kit
+ammonia-n = as N
+ammonia-and-more = { $step } +
+routine-by-table = ammonia table
+routine-note-pair = Ammonia depends on pH and warmth: read the ammonia table as well; the stricter counts.
+routine-note-oxygen = Oxygen is lowest before dawn and some hours after a meal: measure then.
+routine-note-repeat = Odd reading: test again before you dose. At the kit's end, too old, or without its unit a reading is not known.
+routine-note-past-end = { $mark } past the end of this kit: dilute the sample one to five or one to ten.
+ammonia-ph = pH { $step }
+holiday-title = Looking after the garden
+holiday-away = Away { $start } to { $end }. Visits: { $who }
+holiday-each-visit = Each visit, before anything else
+holiday-visit-look = Look: all fish upright and moving, none at the surface. Count dead ones, take them out with the net.
+holiday-visit-listen = Listen: pump and air pump run, water falls into the tank, nothing drips.
+holiday-visit-level = Level: the sump stands between its marks. Below: top up slowly.
+holiday-visit-feed = Feed: one bag a day, in the morning, left-overs out after 30 minutes.
+holiday-bag = { $month }: { $grams } a bag.
+holiday-no-bag = { $month }: no feed.
+holiday-doubt = If in doubt, don't feed.
+holiday-top-up = Top up
+holiday-top-up-plain = To the line, slowly, and stay there until the tap is closed.
+holiday-top-up-barrel = Only from the barrel of treated water, to the line. Never straight from the tap.
+holiday-top-up-dose = Never straight from the tap. For each { $bucket } bucket first { $name }, { $dose }, then the water; stir, pour slowly.
+holiday-never = Never
+holiday-never-feed = a second bag, feed from a hand, feed when fish gasp, when the power was out, or when the water is cloudy.
+holiday-never-doses = chemicals, salt, medicine: call.
+holiday-never-clean = filters, beds or stones washed. A hose left running.
+holiday-never-hands = hands in the water while the main switch is on. Children alone at the tank.
+holiday-where = Where it is
+holiday-blank-switch = Main switch
+holiday-blank-valve = Water valve
+holiday-blank-water = Treated water
+holiday-blank-air = Battery air
+holiday-blank-net = Net, bucket
+holiday-blank-bags = Feed bags
+holiday-call = Call, in this order. Something looks wrong: read the emergency card first
+holiday-blank-me = Me
+holiday-blank-second = Second
+holiday-blank-vet = Fish vet
+holiday-blank-electricity = Electrician
+
+hygiene-title = Clean hands, clean food
+hygiene-hands = Hands
+hygiene-hands-1 = Wash with soap before picking and after fish, filters or droppings. Fish first or plants first: wash between.
+hygiene-hands-2 = Cover cuts, wear gloves in the water. A sore that stays after a cut: see a doctor and say that you keep fish.
+hygiene-hands-3 = No siphoning by mouth. Nobody who is ill with the stomach picks or handles.
+hygiene-plants = Plants
+hygiene-plants-1 = No loop water on what is eaten: no overhead watering, leaves that lay in the water go to the compost.
+hygiene-plants-2 = Pick into clean boxes, rinse in drinking water, chill within two hours.
+hygiene-plants-3 = No sprouts, and no roots for eating raw, in loop water.
+hygiene-plants-4 = Small children, the old, the pregnant and the ill: cook it.
+hygiene-fish = Fish to eat
+hygiene-fish-1 = None after a medicine or a poisoning, none that died by itself.
+hygiene-fish-2 = Gut, rinse and cool below { $cold } within an hour; eat within two to three days.
+hygiene-fish-3 = Cook through, { $core } in the middle. Raw fish is not advised.
+hygiene-keep-out = Keep out
+hygiene-keep-out-1 = Birds, rats, cats, dogs: cover tanks, sump and gutters. No manure of warm-blooded animals.
+hygiene-keep-out-2 = Own nets and buckets; new fish apart for some weeks; no pond fish or pond plants.
+hygiene-keep-out-3 = Sprays of all kinds, soap and oil, over or near the water.
+hygiene-own = This garden's own fish and crops
+hygiene-caution = { $names }: { $text }.
+hygiene-law = Selling, school kitchens and tests of water: ask the food authority. This card gives no clearance.
 
 ## charts
 
@@ -817,3 +973,72 @@ drawing-more = and { $count } more
 drawing-sump = sump { $volume }
 drawing-pump = pump { $flow }
 drawing-loop-alt = The loop in { $month }. Feed { $feed } holds { $whole } of nitrogen: { $kept } stay in fish, dung and lost feed, { $ammonia } become ammonia. Bacteria turn it into nitrate; { $gas } leave as gas and { $uptake } go into the plants. The loop uses { $oxygen } g/h of oxygen. Fish tanks { $tanks }, beds { $beds }, sump { $sump }; the pump moves { $flow }.
+
+## panels
+
+headline-over = First limit: { $name }. In { $month } it carries { $limit }, and the fish want { $demand }
+headline-within = All that must hold does. Nearest: { $name }, { $limit } in { $month }, and the fish want { $demand }
+
+panel-unit = in
+panel-yes = yes
+panel-no = no
+panel-stale = One entry above cannot be used. What stands below is the answer from before.
+panel-invented = This garden is invented.
+panel-back = Back to the garden as it is
+panel-species = Fish
+panel-crop = Crop
+panel-altitude = Height above the sea
+panel-water-c = Water temperature
+panel-water-mean = Mean water temperature
+panel-tank-water = Water in the fish tanks
+panel-fish-kg = Fish in all
+panel-fish-weight = One fish weighs
+panel-fish-count = Number of fish
+panel-final-weight = Final weight of one fish
+panel-help = Time until someone can be there
+panel-protein = Protein of the feed
+panel-beds = Area of the beds
+panel-flow = Flow round the loop
+panel-air = Air pump
+panel-biofilter = Medium in a separate filter
+panel-backup = Air from a battery in a power cut
+panel-change-title = What the change does
+panel-heads = Heads a week
+panel-fish-year = Fish a year
+panel-month = Month
+panel-month-nearest = the nearest to its limit
+
+panel-shape = Shape
+panel-shape-box = straight walls
+panel-shape-round = round
+panel-shape-known = the volume is known
+panel-length = Length inside
+panel-width = Width inside
+panel-diameter = Diameter inside
+panel-depth = Depth of the water
+panel-volume = Volume
+panel-volume-unit = Unit
+panel-volume-answer = That is { $volume } of water
+panel-volume-hint = Measure inside and up to the water line. A bed of gravel holds less than half of its own volume in water. A US gallon and an imperial gallon differ by a fifth.
+
+panel-oxygen-reading = Oxygen reading, if there is one
+panel-oxygen-answer = At { $temperature } and { $altitude } above the sea, water holds { $saturation } of oxygen and no more
+panel-oxygen-needs = { $species }: full appetite from { $full } on; { $critical } is the critical oxygen, below which nothing else matters.
+panel-oxygen-level = The reading of { $reading } is { $percent } % of what the water can hold. For this fish: { $level }.
+
+panel-power-answer = Act within { $response }: get air into the water
+panel-power-time = Freshly fed fish would be at their critical oxygen after { $danger }; half of the short end is the time to act in.
+panel-power-unaided = Without any air, { $kg } of fish would last the { $help } until someone can be there.
+panel-power-gap = To hold this stock until then takes { $air } of air at the stones and a battery of { $battery }.
+panel-power-now = Switch the mains off at its main switch before hands go into the water. Do not feed. Splash, pour water from high up with a clean bucket, start any battery air.
+
+panel-wishes-none = Wish for heads a week, for fish a year, or for both
+panel-wishes-crop = { $area } of bed
+panel-wishes-fish = { $tank } of fish tank
+panel-wishes-both = { $crop } and { $fish }
+panel-wishes-crop-more = { $crop }: each week sow { $seeds } seeds and plant { $transplants }; { $places } places stand in the bed. The handbook feeds such a bed { $rule }; the nitrogen that the plants take up comes from { $balance }.
+panel-wishes-fish-more = { $species }: stock { $stock } a year, grown in { $days }. They want { $mean } of feed on average and { $peak } at most.
+panel-wishes-fish-never = { $species } does not grow at this water temperature.
+panel-wishes-has = The garden has { $beds } of bed and { $tanks } of fish tank.
+
+panel-loop-answer = { $garden }: in { $month } the fish want { $feed } of feed, which becomes { $ammonia } of ammonia

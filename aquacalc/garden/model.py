@@ -93,7 +93,7 @@ class Tank:
 
 @dataclass(frozen=True)
 class Bed:
-    """A grow bed. `flood_m` is the depth of medium that gets wet (media) or the depth of water (raft, channel)."""
+    """A grow bed. `flood_m`: depth of medium that gets wet (media), or depth of water (raft, channel)."""
 
     name: str
     kind: BedKind

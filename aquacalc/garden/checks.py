@@ -1,0 +1,197 @@
+"""Parts of a garden file against each other: names, areas, heights, dates."""
+
+import difflib
+import math
+from collections.abc import Iterator, Sequence
+from datetime import date
+
+from aquacalc import tables
+from aquacalc.errors import Problem
+from aquacalc.garden.fields import MONTHS
+from aquacalc.garden.place import Place, place
+from aquacalc.garden.sections import Climate, Crop, File, Fish, Tank
+
+ROUNDING = 1.001
+"""Areas that a grower adds up may miss the whole by this much."""
+
+BULGING_TANK = 1.1
+"""A tank holds at most this times surface by depth; walls that lean outwards hold less."""
+
+
+def of(file: File) -> list[Problem]:
+    """Every problem between the parts of a file."""
+    return [
+        *_nothing_there(file),
+        *_names(file),
+        *_site(file),
+        *_vessels(file),
+        *_fish(file),
+        *_crops(file),
+        *_days(file),
+        *_rest(file),
+    ]
+
+
+def name(kind: str, position: int, given: str | None) -> str:
+    """The name of an entry of a list; `tank 1` where it has none of its own."""
+    return given or place((kind, position))
+
+
+def names(kind: str, entries: Sequence[object]) -> list[str]:
+    """The names of all entries of a list."""
+    return [name(kind, position, getattr(one, "name", None)) for position, one in enumerate(entries)]
+
+
+def _nothing_there(file: File) -> Iterator[Problem]:
+    if not file.tank:
+        yield Problem("problem-no-tank", "tank")
+    if not file.bed:
+        yield Problem("problem-no-bed", "bed")
+    if not file.fish:
+        yield Problem("problem-no-fish", "fish")
+
+
+def _names(file: File) -> Iterator[Problem]:
+    for kind in ("tank", "bed", "pump", "pipe", "drain", "feed", "fish", "kit", "product"):
+        first: dict[str, int] = {}
+        for position, one in enumerate(names(kind, getattr(file, kind))):
+            if one.casefold() in first:
+                where = place((kind, position, "name"))
+                yield Problem("problem-name-twice", where, one, (place((kind, first[one.casefold()])),))
+            first.setdefault(one.casefold(), position)
+    for position, kit in enumerate(file.kit):
+        measured = [scale.parameter for scale in kit.scale]
+        for index, parameter in enumerate(measured):
+            if parameter in measured[:index]:
+                where = place(("kit", position, "scale", index, "parameter"))
+                other = place(("kit", position, "scale", measured.index(parameter)))
+                yield Problem("problem-name-twice", where, parameter, (other,))
+
+
+def _known(found: str, known: Sequence[str], at: Place) -> Iterator[Problem]:
+    if found not in known:
+        nearest = difflib.get_close_matches(found, known, n=1)
+        yield Problem("problem-unknown-name", place(at), found, tuple(known), nearest[0] if nearest else "")
+
+
+def _site(file: File) -> Iterator[Problem]:
+    site = file.site
+    if site.climate is not None and site.weather_file is not None:
+        yield Problem("problem-given-twice", "site", "climate and weather_file")
+    elif site.climate is not None:
+        yield from _climate(site.climate)
+    elif site.weather_file is None and site.cover != "indoors":
+        yield Problem("problem-climate-missing", "site climate")
+
+
+def _climate(climate: Climate) -> Iterator[Problem]:
+    if climate.air_max is None or climate.air_min is None:
+        for key in ("air_max", "air_min"):
+            if getattr(climate, key) is None:
+                yield Problem("problem-missing", f"site climate {key}")
+        return
+    for month, (low, high) in enumerate(zip(climate.air_min, climate.air_max, strict=True), start=1):
+        if low > high:
+            where = f"site climate air_min {month}"
+            yield Problem("problem-min-above-max", where, f"{low:.3g}", (f"{high:.3g}",))
+
+
+def _vessels(file: File) -> Iterator[Problem]:
+    for position, tank in enumerate(file.tank):
+        yield from _tank(position, tank)
+    for position, bed in enumerate(file.bed):
+        if bed.flood is not None and bed.depth is not None and bed.flood > bed.depth:
+            where = place(("bed", position, "flood"))
+            yield Problem("problem-flood-above-rim", where, f"{bed.flood:.3g} m", (f"{bed.depth:.3g} m",))
+        if bed.kind == "media" and bed.medium is not None:
+            usable = tuple(
+                row.key for row in tables.load("media") if not math.isnan(row.number("void_fraction_typical"))
+            )
+            if bed.medium not in usable:
+                yield Problem("problem-choice", place(("bed", position, "medium")), bed.medium, usable)
+    if file.sump and file.sump.rim is not None and file.sump.volume > file.sump.rim:
+        yield Problem(
+            "problem-sump-above-rim", "sump volume", f"{file.sump.volume:.4g} L", (f"{file.sump.rim:.4g} L",)
+        )
+
+
+def _tank(position: int, tank: Tank) -> Iterator[Problem]:
+    if tank.surface is None or tank.depth is None:
+        return
+    most_l = 1000.0 * tank.surface * tank.depth
+    if tank.volume > BULGING_TANK * most_l:
+        where = place(("tank", position, "volume"))
+        yield Problem("problem-tank-too-full", where, f"{tank.volume:.4g} L", (f"{most_l:.4g} L",))
+
+
+def _fish(file: File) -> Iterator[Problem]:
+    tanks = names("tank", file.tank)
+    for position, batch in enumerate(file.fish):
+        if batch.tank is not None and tanks:
+            yield from _known(batch.tank, tanks, ("fish", position, "tank"))
+        elif len(tanks) > 1:
+            yield Problem("problem-missing", place(("fish", position, "tank")))
+        yield from _weights(position, batch)
+
+
+def _weights(position: int, batch: Fish) -> Iterator[Problem]:
+    row = tables.load("species").row(batch.species)
+    start = row.number("start_weight_g") if batch.weight is None else batch.weight
+    final = row.number("table_weight_typical_g") if batch.final_weight is None else batch.final_weight
+    if final < start:
+        where = place(("fish", position, "weight" if batch.final_weight is None else "final_weight"))
+        yield Problem("problem-final-below-start", where, f"{final:.4g} g", (f"{start:.4g} g",))
+
+
+def _crops(file: File) -> Iterator[Problem]:
+    beds = names("bed", file.bed)
+    if not beds:
+        return
+    for position, crop in enumerate(file.crop):
+        if crop.bed is not None:
+            yield from _known(crop.bed, beds, ("crop", position, "bed"))
+        elif len(beds) > 1:
+            yield Problem("problem-missing", place(("crop", position, "bed")))
+    for bed, one in zip(beds, file.bed, strict=True):
+        planted = [crop for crop in file.crop if crop.bed == bed or (crop.bed is None and len(beds) == 1)]
+        most = max((planted_m2(planted, month) for month in range(1, MONTHS + 1)), default=0.0)
+        if most > one.area * ROUNDING:
+            where = place(("bed", beds.index(bed), "area"))
+            yield Problem("problem-crops-beyond-bed", where, f"{most:.3g} m2", (f"{one.area:.3g} m2",))
+
+
+def planted_m2(crops: Sequence[Crop], month: int) -> float:
+    """Area of all crops that stand in a month, as far as it is given."""
+    return sum(crop.area or 0.0 for crop in crops if crop.months is None or month in crop.months)
+
+
+def _days(file: File) -> Iterator[Problem]:
+    spans: list[tuple[Place, date | None, date | None]] = [
+        *((("away", n, "end"), one.start, one.end) for n, one in enumerate(file.away)),
+        *((("fish", n, "until"), one.stocked, one.until) for n, one in enumerate(file.fish)),
+        *((("kit", n, "expires"), one.start, one.expires) for n, one in enumerate(file.kit)),
+    ]
+    if file.season is not None:
+        spans.append((("season", "end"), file.season.start, file.season.end))
+    for at, start, end in spans:
+        if start is not None and end is not None and end < start:
+            yield Problem("problem-dates-reversed", place(at), end.isoformat(), (start.isoformat(),))
+
+
+def _rest(file: File) -> Iterator[Problem]:
+    heat = file.heat
+    if heat is not None and (heat.heater is None) != (heat.setpoint is None):
+        yield Problem("problem-missing", f"heat {'heater' if heat.heater is None else 'setpoint'}")
+    power = file.power
+    if power is not None and (power.battery_charge is None) != (power.battery_voltage is None):
+        key = "battery_charge" if power.battery_charge is None else "battery_voltage"
+        yield Problem("problem-missing", f"power {key}")
+    wishes = file.wishes
+    if wishes is not None and wishes.heads is not None and wishes.crop is None:
+        yield Problem("problem-missing", "wishes crop")
+    if wishes is not None and wishes.fish_per_year is not None and wishes.species is None:
+        yield Problem("problem-missing", "wishes species")
+    subjects = [name for kind in ("tank", "bed", "fish", "pump") for name in names(kind, getattr(file, kind))]
+    for position, one in enumerate(file.measured):
+        if one.subject:
+            yield from _known(one.subject, subjects, ("measured", position, "subject"))
