@@ -182,20 +182,6 @@ caution-sodium = its sodium stays in the loop and costs crops
 caution-slow = works over days to weeks: no help today
 caution-stain = colours water and hands and can hide the colour of a test
 
-## why something is assumed that the garden file does not say
-
-assumed-default = common practice
-assumed-cautious = the cautious end
-assumed-table = from the table of what was named
-assumed-reckoned = reckoned from what was given
-assumed-absent = none was named
-assumed-this-month = the plan begins with this month
-assumed-year = the plan runs for twelve months
-assumed-help = usual for such a place
-assumed-room = a heated room
-assumed-rest = what is left of the bed
-assumed-target = aimed at, not measured
-
 ## problems: what cannot be accepted. One sentence each, without its full stop; the place goes before it and the
 ## nearest known name after it.
 
@@ -212,48 +198,6 @@ problem-ambiguous-unit = “{ $found }” can mean several units; write { $allow
 problem-unit-missing = { $found } has no unit; write { $allowed }
 problem-unknown-unit = the unit in “{ $found }” is not known; use { $allowed }
 problem-unit-kind = “{ $found }” has a unit of another kind; use { $allowed }
-problem-range = { $found } is outside what can be used, { $low } to { $high } { $measure }
-problem-choice = “{ $found }” is not one of the choices { $allowed }
-problem-not-whole = { $found } is not a whole number
-problem-date = “{ $found }” is no date; write year, month and day like 2027-03-01
-problem-day-of-year = “{ $found }” is no day of the year; write month and day like 04-15
-problem-months = twelve values are needed here, January first, but found was { $found }
-problem-month-numbers = “{ $found }” are no months; write numbers from 1 to 12 like [5, 6, 7]
-problem-steps = “{ $found }” are no steps; write the kit's own steps as two or more rising numbers
-problem-not-text = { $found } stands where text in quotation marks belongs
-problem-text = “{ $found }” is too long or holds signs that cannot be printed; up to { $allowed } letters fit
-problem-given-twice = the same thing is given more than once, by { $found }; keep one of them
-problem-basis-missing = { $found } says nothing without its basis; add nitrate_basis with { $allowed }
-problem-format = this file has the format “{ $found }”; this version reads format { $allowed }
-problem-file-missing = there is no file “{ $found }”
-problem-file-unreadable = “{ $found }” cannot be read: { $allowed }
-problem-file-not-text = “{ $found }” is not a text file in UTF-8
-problem-file-empty = “{ $found }” is empty; a starter garden comes with: aquacalc new FOLDER
-problem-file-changed = “{ $found }” was changed on disk after it was read; open it again
-problem-file-exists = “{ $found }” is there already and is not overwritten; choose another place
-problem-demo-read-only = “{ $found }” is a demo garden and is only read; a garden of your own comes with: aquacalc new FOLDER
-problem-toml = line { $low }, column { $high }, cannot be read: “{ $found }”; text belongs in quotation marks
-problem-toml-twice = line { $low } gives for a second time what the file has already: “{ $found }”
-problem-toml-end = the file ends too early; look for a missing quotation mark or bracket at line { $allowed }: “{ $found }”
-problem-unknown-key = there is no field “{ $found }” here; the fields are { $allowed }
-problem-key-unit = “{ $found }” does not end in a unit of its kind; write { $allowed }
-problem-section = “{ $found }” stands where a section { $allowed } belongs
-problem-missing = this is needed and is not given
-problem-no-such-place = there is nothing at “{ $found }” in this file
-problem-no-tank = the garden needs a fish tank; add a section [[tank]]
-problem-no-bed = the garden needs a grow bed; add a section [[bed]]
-problem-no-fish = the garden needs fish; add a section [[fish]]
-problem-name-twice = “{ $found }” is the name of { $allowed } already; give each its own
-problem-climate-missing = the months' air temperatures are needed; add [site.climate] or weather_file
-problem-min-above-max = the lowest temperature { $found } is above the highest, { $allowed }
-problem-flood-above-rim = { $found } is more than the bed's own depth of { $allowed }
-problem-sump-above-rim = { $found } is more than the sump holds up to its rim, { $allowed }
-problem-tank-too-full = { $found } is more than surface and depth make, { $allowed }
-problem-final-below-start = { $found } is less than the { $allowed } at which the fish are stocked
-problem-crops-beyond-bed = { $found } of crops stand in a bed of { $allowed } at one time
-problem-dates-reversed = { $found } is before the first day, { $allowed }
-problem-weather-column = the column “{ $found }” is missing; the file has { $allowed }
-problem-weather-month = no day of these months is in the file: { $found }
 problem-unit-parts = “{ $found }” does not go from large to small units; write it like 5 ft 3 in
 
 problem-range = { $found } is outside of what can be: { $low } to { $high } { $measure }
@@ -787,7 +731,7 @@ dose-chlorine = { $volume } new water at { $chlorine } chlorine
 dose-chloride = nitrite, for each { $nitrite }
 dose-element = { $element } up by { $rise }
 dose-no-end = as much as new water asks for
-dose-spoons = { $grams } ({ $spoons } { $many -> [one] spoon *[other] spoons })
+dose-spoons = { $grams } ({ $spoons } spoons)
 dose-how = How
 dose-rule-test = Test first. One step for each step under the target, no more than the most for one day, each portion only after a new test.
 dose-rule-mix = Dissolve it in a bucket of tank water. Pour it slowly into the sump or where the flow is strong, over an hour.
@@ -917,6 +861,7 @@ hygiene-keep-out-3 = Sprays of all kinds, soap and oil, over or near the water.
 hygiene-own = This garden's own fish and crops
 hygiene-caution = { $names }: { $text }.
 hygiene-law = Selling, school kitchens and tests of water: ask the food authority. This card gives no clearance.
+dose-spoon = { $grams } ({ $spoons } spoon)
 
 ## charts
 
