@@ -131,17 +131,18 @@ def band(values: ArrayLike, axis: int = -1) -> Band:
     >>> band([1.0, 2.0, 3.0, float("nan")]).middle.item()
     2.0
     """
-    ordered = np.sort(np.moveaxis(np.asarray(values, dtype=np.float64), axis, 0), axis=0)
+    by_member = np.moveaxis(np.asarray(values, dtype=np.float64), axis, 0)
+    ordered = np.sort(by_member.reshape(by_member.shape[0], -1), axis=0)
     answers = np.count_nonzero(~np.isnan(ordered), axis=0)
-    enough = 2 * answers >= ordered.shape[0]
+    places = np.arange(answers.size)
 
     def percentile(percent: float) -> Floats:
         place = np.maximum(answers - 1, 0) * percent / 100.0
-        below = np.floor(place).astype(np.intp)
-        lower = np.take_along_axis(ordered, below[None], axis=0)[0]
-        upper = np.take_along_axis(ordered, np.ceil(place).astype(np.intp)[None], axis=0)[0]
+        below = place.astype(np.intp)
+        lower, upper = ordered[below, places], ordered[np.ceil(place).astype(np.intp), places]
         with np.errstate(invalid="ignore"):
             between = np.where(lower == upper, lower, lower + (place - below) * (upper - lower))
-        return np.where(enough, between, np.nan)
+        enough = 2 * answers >= ordered.shape[0]
+        return np.where(enough, between, np.nan).reshape(by_member.shape[1:])
 
     return Band(*(percentile(percent) for percent in BAND_PERCENTILES))

@@ -239,8 +239,11 @@ def _demand(fishes: Stock, crops: plants.Demand) -> Demand:
 
 
 def _first_year(demand: Demand, all_limits: Sequence[Limit]) -> tuple[Band, Band]:
-    """Half of what the smallest limit that must hold carries, in the month in which it carries least."""
-    must = [limit for limit in all_limits if limit.must and limit.counts]
+    """Half of what the smallest limit carries in the month in which it carries least.
+
+    The power cut has its own line and is left out: no share of a stock is small enough without a backup.
+    """
+    must = [limit for limit in all_limits if limit.must and limit.key != "power_cut"]
 
     def half(bands: list[Band]) -> Band:
         def least(name: str) -> Floats:
@@ -253,13 +256,14 @@ def _first_year(demand: Demand, all_limits: Sequence[Limit]) -> tuple[Band, Band
 
 
 def _outage(now: Conditions, fishes: Stock, backed: bool) -> Outage | None:
-    """The power cut in the warmest month that has fish."""
+    """The power cut in the month in which help must come soonest: warm water, heavy stock."""
     stocked = np.flatnonzero(fishes.count > 0.0)
     if stocked.size == 0:
         return None
-    at = int(stocked[np.argmax(np.median(now.water_c, axis=0)[stocked])])
     garden = now.garden
-    hours = limits.just_fed_hours(now, fishes.kg, fishes.weight_g)[:, at]
+    all_hours = limits.just_fed_hours(now, fishes.kg, fishes.weight_g)
+    at = int(stocked[np.argmin(band(all_hours, axis=0).low[stocked])])
+    hours = all_hours[:, at]
     unaided = limits.unaided_kg(now, fishes.kg, fishes.weight_g)[:, at]
     kg = fishes.kg[:, at]
     air = limits.backup_air_l_min(now, fishes.kg, fishes.weight_g)[:, at]
@@ -270,7 +274,7 @@ def _outage(now: Conditions, fishes: Stock, backed: bool) -> Outage | None:
     return Outage(
         month=now.months[at],
         water_c=float(np.median(now.water_c[:, at])),
-        response_h=float(np.percentile(hours / 2.0, 10.0)),
+        response_h=float(band(fish.response_time_h(hours)).low),
         danger_h=band(hours),
         hours_until_help=wait,
         fish_kg=float(np.median(kg)),

@@ -76,7 +76,7 @@ class Change:
 
 @dataclass(frozen=True)
 class Outage:
-    """The power cut: times in hours in the warmest month, tank water only.
+    """The power cut: times in hours, tank water only, in the month in which help must come soonest.
 
     response_h: half of the just-fed time, 10th percentile: the large figure of the emergency card.
     danger_h: the just-fed time itself.

@@ -70,7 +70,8 @@ def test_no_fish_in_the_plan_means_no_binding_limit(found):
 
 
 def test_first_year_is_half_of_the_smallest_limit(found):
-    least = min(np.nanmin(limit.fish_count.middle) for limit in found.limits if limit.must and limit.counts)
+    must = [limit for limit in found.limits if limit.must and limit.key != "power_cut"]
+    least = min(np.nanmin(limit.fish_count.middle) for limit in must)
     assert found.first_year_count.middle == pytest.approx(least / 2.0)
 
 
@@ -82,6 +83,13 @@ def test_a_measured_flow_overrides_the_box():
 
 def test_response_time_is_half_of_the_tenth_percentile(found):
     assert found.outage.response_h == pytest.approx(found.outage.danger_h.low / 2.0)
+
+
+def test_the_power_cut_is_told_for_the_month_in_which_help_must_come_soonest(found):
+    now, fishes, _ = balance.conditions(yard())
+    hours = limits.just_fed_hours(now, fishes.kg, fishes.weight_g)
+    low = np.nanpercentile(hours, 10, axis=0)
+    assert found.outage.month == found.months[int(np.nanargmin(low))]
 
 
 def test_a_settler_lifts_the_solids_limit():
