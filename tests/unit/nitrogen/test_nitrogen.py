@@ -105,8 +105,8 @@ def test_ammonia_water_of_known_strengths():
 
 def test_defaults_are_the_typical_values_of_the_table():
     shares = nitrogen.partition()
-    assert nitrogen.SIZING_SHARE == coefficient("tan_per_protein_sizing").typical
-    assert nitrogen.BUDGET_SHARE == coefficient("tan_per_protein_budget").typical
+    assert coefficient("tan_per_protein_sizing").typical == nitrogen.SIZING_SHARE
+    assert coefficient("tan_per_protein_budget").typical == nitrogen.BUDGET_SHARE
     assert shares.retained == coefficient("feed_n_retained_share").typical
     assert shares.faecal == coefficient("feed_n_faecal_share").typical
     assert shares.uneaten == coefficient("feed_n_uneaten_share").typical
