@@ -68,6 +68,8 @@ def test_uptake_follows_growth_and_what_is_there():
 def test_a_crop_stands_where_air_light_and_water_suit_it():
     fair = {"mean_c": 16.0, "night_c": 8.0, "light_mol_m2_d": 14.0, "water_c": 18.0}
     assert crops.is_open(LETTUCE, **fair)
+    assert crops.is_open(LETTUCE, **{**fair, "mean_c": LETTUCE.air_max_c - 3.0})
+    assert crops.is_open(LETTUCE, **{**fair, "mean_c": LETTUCE.air_min_c + 3.0})
     for change in (
         {"mean_c": 7.9},
         {"mean_c": 27.1},
@@ -94,3 +96,8 @@ def test_salt_ends_a_crop_and_an_unknown_response_stays_unknown():
 
 def test_picked_plants_are_counted_by_their_weekly_yield():
     assert crops.plants_for_weekly_kg(1.5, 0.3) == pytest.approx(5.0)
+
+
+def test_losses_not_given_are_a_tenth_each():
+    found = crops.succession(900, 28, 21, 25.0, 0.8)
+    assert (found.transplants, found.seeds) == (1000, 1389)

@@ -90,7 +90,8 @@ def test_no_steps_no_value_to_print():
 def test_the_smallest_dilution_that_reads():
     assert kits.dilution_to_read(0.5, NITRITE) == 1
     assert kits.dilution_to_read(2.0, NITRITE) == 5
-    assert kits.dilution_to_read(200.0, NITRITE) is None
+    assert kits.dilution_to_read(18.0, NITRITE) == 20
+    assert kits.dilution_to_read(19.0, NITRITE) is None
 
 
 def test_the_error_of_a_test_is_the_larger_one():

@@ -111,3 +111,7 @@ def test_defaults_are_the_typical_values_of_the_table():
     assert shares.faecal == coefficient("feed_n_faecal_share").typical
     assert shares.uneaten == coefficient("feed_n_uneaten_share").typical
     assert shares.dissolved == pytest.approx(coefficient("feed_n_dissolved_share").typical)
+
+
+def test_a_sixth_and_a_quarter_of_protein_is_nitrogen():
+    assert nitrogen.feed_nitrogen_g_day(100.0, 0.32) == pytest.approx(100 * 0.32 / 6.25)
