@@ -752,8 +752,8 @@ ammonia-no-basis = What the kit counts is not known: ask its leaflet before you 
 ammonia-water-coolest = Coolest water, { $water }
 ammonia-water-middle = Middle of the year, { $water }
 ammonia-water-warmest = Warmest water, { $water }
-ammonia-between = Between two steps read the worse one; at the kit's end dilute one to five. Fish gasping or lying down: emergency.
-ammonia-act = Act today, emergency: no feed, all air on, change a quarter to a half with treated water of no higher pH. Never raise the pH.
+ammonia-between = Between two steps read the worse one; at the kit's end dilute one to five. Fish gasp or lie down: emergency.
+ammonia-act = Act today, emergency: no feed, all air on, change a quarter or more, treated, pH no higher. Never raise the pH.
 
 routine-title = Tests: when, and from where to act
 routine-daily = Every day

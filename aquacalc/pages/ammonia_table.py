@@ -1,0 +1,137 @@
+"""The ammonia table: the steps of this kit down, of its pH across, one small table for each temperature."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from aquacalc import kits, words
+from aquacalc.advice import levels
+from aquacalc.advice.finding import SEVERITY, Level, worst
+from aquacalc.garden.model import KitScale
+from aquacalc.pages import kit
+from aquacalc.pages.html import Html, element, join, level, paragraph, table
+from aquacalc.pages.plan import Plan, sheet
+
+ROUND_TAN_MG_L = (0.5, 1.0, 2.0, 4.0, 8.0)
+ROUND_PH = (6.0, 6.5, 7.0, 7.5, 8.0, 8.5)
+"""Rows and columns where no kit is described: round values of our own."""
+
+MOST_ROWS = 7
+MOST_COLUMNS = 6
+"""Rows and columns that stay readable on the wall; between two printed steps the worse one is read."""
+
+
+@dataclass(frozen=True)
+class Axis:
+    """Steps of one axis, as the kit shows and as the workbook counts them; whether the last ends a kit."""
+
+    shown: tuple[float, ...]
+    inside: tuple[float, ...]
+    ends: bool
+
+    def beyond(self) -> float:
+        """A value one step beyond the last."""
+        before, last = self.inside[-2:] if len(self.inside) > 1 else (0.0, self.inside[-1])
+        return last + (last - before)
+
+
+def tan_axis(scale: KitScale) -> Axis:
+    """Rows: the kit's steps, or round values where no kit with steps and basis is described."""
+    if not scale.steps or not kits.basis_is_known(scale):
+        return Axis(ROUND_TAN_MG_L, ROUND_TAN_MG_L, ends=False)
+    steps = thinned(scale.steps, MOST_ROWS)
+    return Axis(steps, tuple(kits.as_inside(step, scale) or 0.0 for step in steps), ends=True)
+
+
+def ph_axis(scale: KitScale) -> Axis:
+    """Columns: the kit's steps, or round values where no kit with steps is described."""
+    steps = thinned(scale.steps, MOST_COLUMNS) or ROUND_PH
+    return Axis(steps, steps, ends=bool(scale.steps))
+
+
+def thinned(steps: Sequence[float], most: int) -> tuple[float, ...]:
+    """At most so many of the steps, evenly chosen, both ends kept.
+
+    >>> thinned((6.0, 6.2, 6.4, 6.6, 6.8), 3)
+    (6.0, 6.4, 6.8)
+    """
+    if len(steps) <= most:
+        return tuple(steps)
+    return tuple(steps[round(place)] for place in np.linspace(0, len(steps) - 1, most))
+
+
+def cells(plan: Plan, tan: Axis, ph: Axis, temperature_c: float) -> list[list[Level]]:
+    """The level of each reading; at the end of a kit `not known` where one step more would be worse."""
+
+    def judged(tan_mg_l: float, at_ph: float) -> Level:
+        return worst(levels.of_ammonia(tan_mg_l, at_ph, temperature_c, row) for row in plan.species)
+
+    def cell(tan_mg_l: float, at_ph: float) -> Level:
+        here = judged(tan_mg_l, at_ph)
+        last_row, last_column = tan_mg_l == tan.inside[-1], at_ph == ph.inside[-1]
+        further = judged(
+            tan.beyond() if tan.ends and last_row else tan_mg_l,
+            ph.beyond() if ph.ends and last_column else at_ph,
+        )
+        hidden = further != here and SEVERITY.index(here) < SEVERITY.index("act today")
+        return "not known" if hidden else here
+
+    return [[cell(row, column) for column in ph.inside] for row in tan.inside]
+
+
+def temperatures_c(plan: Plan) -> list[tuple[str, float]]:
+    """The coolest, the middle and the warmest month's water; those that print the same only once."""
+    water = plan.balance.water_c.middle
+    named = {"coolest": water.min(), "middle": np.median(water), "warmest": water.max()}
+    printed = {
+        plan.quantity(float(value), "temperature"): (key, float(value)) for key, value in named.items()
+    }
+    return sorted(printed.values(), key=lambda pair: pair[1])
+
+
+def page(plan: Plan) -> Html:
+    """The sheet beside the test kit."""
+    tan_scale, ph_scale = kit.scale_of(plan.garden, "tan"), kit.scale_of(plan.garden, "ph")
+    tan, ph = tan_axis(tan_scale), ph_axis(ph_scale)
+    tables = (_table(plan, tan, ph, key, water) for key, water in temperatures_c(plan))
+    return sheet(
+        plan,
+        plan.say("ammonia-title"),
+        paragraph(_about(plan, tan_scale, tan)),
+        *tables,
+        paragraph(plan.say("ammonia-between")),
+        paragraph(plan.say("ammonia-act")),
+    )
+
+
+def _about(plan: Plan, scale: KitScale, tan: Axis) -> str:
+    if not tan.ends:
+        return plan.say("ammonia-no-basis" if scale.steps else "ammonia-no-kit")
+    if scale.basis == "N":
+        return plan.say("ammonia-as-n")
+    return plan.say("ammonia-as-other", basis=scale.basis)
+
+
+def _table(plan: Plan, tan: Axis, ph: Axis, key: str, water_c: float) -> Html:
+    both = tan.shown != tan.inside
+    corner = [plan.say("ammonia-kit"), plan.say("ammonia-n")] if both else [plan.say("ammonia-n")]
+    rows = [
+        (*_row_head(plan, tan, place, both), *(level(one, plan.reader) for one in row))
+        for place, row in enumerate(cells(plan, tan, ph, water_c))
+    ]
+    title = plan.say(f"ammonia-water-{key}", water=plan.quantity(water_c, "temperature"))
+    head = [*corner, *(plan.say("ammonia-ph", step=step) for step in _steps(plan, ph))]
+    look = "cells both" if both else "cells"
+    return element("div", element("h2", title), table(head, rows, look), class_="keep")
+
+
+def _row_head(plan: Plan, tan: Axis, place: int, both: bool) -> list[Html]:
+    shown = element("b", _steps(plan, tan)[place])
+    return [shown, join(words.number(tan.inside[place]))] if both else [shown]
+
+
+def _steps(plan: Plan, axis: Axis) -> list[str]:
+    """The steps of an axis as printed; the last one of a kit is "and more"."""
+    texts = [words.number(value) for value in axis.shown]
+    return [*texts[:-1], plan.say("ammonia-and-more", step=texts[-1])] if axis.ends else texts

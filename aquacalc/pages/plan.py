@@ -1,0 +1,87 @@
+"""What every page is made from: a garden, its balance and findings, for one reader on one day."""
+
+from dataclasses import dataclass, replace
+from datetime import date
+from functools import cached_property
+
+from aquacalc import __version__, tables, words
+from aquacalc.advice import findings
+from aquacalc.advice.finding import Finding
+from aquacalc.garden import litres
+from aquacalc.garden.litres import Litres
+from aquacalc.garden.model import Garden
+from aquacalc.pages.html import Html, element, paragraph, shortened
+from aquacalc.sizing.changes import balance_with_changes
+from aquacalc.sizing.result import Balance, WishedGarden
+from aquacalc.sizing.wishes import wished
+from aquacalc.tables import Row
+from aquacalc.words import Reader
+
+STAMP_LETTERS = 36
+"""Letters of a garden's name in the stamp and foot of a page."""
+
+
+@dataclass(frozen=True)
+class Plan:
+    """All that is printed, worked out once."""
+
+    garden: Garden
+    balance: Balance
+    findings: tuple[Finding, ...]
+    wished: WishedGarden
+    reader: Reader
+    made: date
+
+    @cached_property
+    def litres(self) -> Litres:
+        """The garden's true litres."""
+        return litres.of(self.garden)
+
+    @cached_property
+    def species(self) -> tuple[Row, ...]:
+        """The species of the garden's fish, each once; all species of the table where no fish are named."""
+        table = tables.load("species")
+        named = dict.fromkeys(batch.species for batch in self.garden.fish)
+        return tuple(table.row(key) for key in named) or table.rows
+
+    @property
+    def eats(self) -> bool:
+        """Whether there are fish, so that there is something to feed and to lose."""
+        return self.balance.outage is not None
+
+    def say(self, key: str, **amounts: str | int) -> str:
+        """The text of a key for this reader."""
+        return words.say(key, self.reader, **amounts)
+
+    def quantity(self, value: float, kind: str, digits: int | None = None) -> str:
+        """A value with its unit for this reader."""
+        return words.quantity(value, kind, self.reader, digits)
+
+    def name(self, letters: int = STAMP_LETTERS) -> str:
+        """The garden's name, shortened where its place asks for it."""
+        return shortened(self.garden.name, letters)
+
+
+def make(garden: Garden, reader: Reader, made: date, members: int, seed: int) -> Plan:
+    """Work out a plan: the balance with its changes, the findings, and what the wishes would take."""
+    read = replace(garden, reader=reader)
+    balance = balance_with_changes(read, members, seed)
+    return Plan(read, balance, findings.of_both(read, balance), wished(read, members, seed), reader, made)
+
+
+def foot(plan: Plan) -> str:
+    """What stands at the foot of every printed page."""
+    made = words.date(plan.made, plan.reader)
+    return plan.say("page-foot", garden=plan.name(), made=made, version=__version__)
+
+
+def stamp(plan: Plan) -> Html:
+    """Whose sheet it is, when it was made, and when it has to be made again."""
+    made = words.date(plan.made, plan.reader)
+    text = plan.say("page-stamp", garden=plan.name(), made=made, version=__version__)
+    return paragraph(text, "stamp")
+
+
+def sheet(plan: Plan, title: str, *parts: str) -> Html:
+    """A sheet for the wall that stands alone."""
+    return element("section", element("h1", title), stamp(plan), *parts, class_="sheet")
