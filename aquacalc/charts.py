@@ -174,7 +174,8 @@ def _plot(rows: pd.DataFrame | list[dict[str, Any]]) -> alt.Chart:
 
 def _quick(make: Callable[P, Chart]) -> Callable[P, Chart]:
     # Altair checks every part of a chart against its schema while it is put together, which takes five times
-    # as long as the rest. Tests check each finished chart instead; a slider should not wait for it.
+    # as long as the rest. Tests check each finished chart instead; a slider should not wait for it. For the
+    # same reason channels are objects throughout: a plain string sends Altair searching for its class.
     @wraps(make)
     def made(*args: P.args, **kwargs: P.kwargs) -> Chart:
         with schemapi.debug_mode(False):
@@ -359,13 +360,15 @@ class _Months:
         grid = [{"start": 0.0, "end": LAST_X, "middle": tick} for tick in ticks(self.low, self.high)]
         area = _plot(band).mark_area(color=FILL, clip=True)
         return [
-            _plot(grid).mark_rule(stroke=GRID).encode(x=self.x("start"), x2="end", y=self.y("middle")),
-            area.encode(x=self.x("place"), y=self.y("low"), y2="high:Q"),
+            _plot(grid)
+            .mark_rule(stroke=GRID)
+            .encode(x=self.x("start"), x2=alt.X2("end"), y=self.y("middle")),
+            area.encode(x=self.x("place"), y=self.y("low"), y2=alt.Y2("high:Q")),
             _plot(drawn)
             .mark_line(clip=True)
             .encode(
                 **middle,
-                detail="name:N",
+                detail=alt.Detail("name:N"),
                 strokeWidth=alt.StrokeWidth("width:Q", scale=None),
                 strokeDash=alt.StrokeDash("dash:N", scale=None),
             ),
@@ -391,8 +394,10 @@ class _Months:
         leader = _plot(rows).mark_rule(strokeWidth=0.7)
         text = _plot(rows).mark_text(align="left", dx=4, baseline="middle", fontSize=FONT_SIZE)
         return [
-            leader.encode(x=self.x("end"), x2="start", y=self.y("middle"), y2="label", color=colour),
-            text.encode(x=self.x("start"), y=self.y("label"), text="name:N", color=colour),
+            leader.encode(
+                x=self.x("end"), x2=alt.X2("start"), y=self.y("middle"), y2=alt.Y2("label"), color=colour
+            ),
+            text.encode(x=self.x("start"), y=self.y("label"), text=alt.Text("name:N"), color=colour),
         ]
 
     def x(self, field: str) -> alt.X:
@@ -440,13 +445,20 @@ def spans_frame(result: Balance, month: int, reader: words.Reader) -> pd.DataFra
 
 
 @_quick
-def limits_now(result: Balance, reader: words.Reader, title: str, top_g_day: float | None = None) -> Chart:
-    """What each part can carry in the month where the demand comes nearest to its limit, smallest on top.
+def limits_now(
+    result: Balance,
+    reader: words.Reader,
+    title: str,
+    top_g_day: float | None = None,
+    month: int | None = None,
+) -> Chart:
+    """What each part can carry in one month, smallest on top.
 
     Limits that must not be exceeded have a solid bar, the others an open one; the tick is the middle. The
-    fish's appetite of that month is a grey band with a line. title, top_g_day: as for `balance`.
+    fish's appetite of that month is a grey band with a line. title, top_g_day: as for `balance`. month: a
+    calendar month; the one where the demand comes nearest to its limit if not given.
     """
-    month = worst_month(result)
+    month = month or worst_month(result)
     spans = spans_frame(result, month, reader)
     wants = _wants(result, month, reader)
     rows = _Rows(list(spans["name"]), 34, _top_of_spans([result], month, reader, top_g_day), reader)
@@ -463,7 +475,7 @@ def limits_now(result: Balance, reader: words.Reader, title: str, top_g_day: flo
         rows.figures(figures),
     ]
     key = words.say("chart-spans-key", reader, month=words.month(month, reader))
-    return _finish(layers, title, [key], describe_limits(result, reader), *rows.size)
+    return _finish(layers, title, [key], describe_limits(result, reader, month), *rows.size)
 
 
 @_quick
@@ -561,7 +573,7 @@ class _Rows:
         return spans.assign(low=spans["low"].clip(upper=self.top), high=spans["high"].clip(upper=self.top))
 
     def area(self, wants: pd.DataFrame) -> Layer:
-        return _plot(self.cut(wants)).mark_rect(color=FILL).encode(x=self.x("low"), x2="high:Q")
+        return _plot(self.cut(wants)).mark_rect(color=FILL).encode(x=self.x("low"), x2=alt.X2("high:Q"))
 
     def rule(self, wants: pd.DataFrame, dash: Sequence[int] = (1, 0)) -> Layer:
         inside = wants[wants["middle"] <= self.top]
@@ -572,7 +584,7 @@ class _Rows:
         """A text above the rows, at a place on the axis."""
         rows = pd.DataFrame({"middle": [min(place, self.top)], "label": [text]})
         mark = _plot(rows).mark_text(align=align, baseline="bottom", dy=-4, fontSize=FONT_SIZE, color=INK)
-        return mark.encode(x=self.x("middle"), y=alt.value(0), text="label:N")
+        return mark.encode(x=self.x("middle"), y=alt.value(0), text=alt.Text("label:N"))
 
     def bars(self, spans: pd.DataFrame) -> list[Layer]:
         """Spans with their middle, solid or open; an arrow head where one runs beyond the axis.
@@ -590,8 +602,10 @@ class _Rows:
         )
         fill = alt.Fill("fill:N", scale=None)
         return [
-            bar.encode(x=self.x("low"), x2="high:Q", y=self.y("top"), y2="bottom:Q", fill=fill),
-            tick.encode(x=self.x("middle"), y=self.y("tick_top"), y2="tick_bottom:Q"),
+            bar.encode(
+                x=self.x("low"), x2=alt.X2("high:Q"), y=self.y("top"), y2=alt.Y2("bottom:Q"), fill=fill
+            ),
+            tick.encode(x=self.x("middle"), y=self.y("tick_top"), y2=alt.Y2("tick_bottom:Q")),
             head.encode(x=self.x("high"), y=self.y("row")),
         ]
 
@@ -599,7 +613,7 @@ class _Rows:
         """A text for each row, at the right of the plot."""
         rows = [{"place": self.top, "row": k + 0.5, "figure": text} for k, text in enumerate(texts)]
         text = _plot(rows).mark_text(align="left", dx=18, fontSize=FONT_SIZE, color=INK)
-        return text.encode(x=self.x("place"), y=self.y(), text="figure:N")
+        return text.encode(x=self.x("place"), y=self.y(), text=alt.Text("figure:N"))
 
 
 def _of_month(band: Band, position: int, reader: words.Reader) -> dict[str, float]:
@@ -668,9 +682,9 @@ def describe_balance(result: Balance, reader: words.Reader) -> str:
     return words.say("chart-alt-balance", reader, wanted=wanted, month=month, limits=limits)
 
 
-def describe_limits(result: Balance, reader: words.Reader) -> str:
+def describe_limits(result: Balance, reader: words.Reader, month: int | None = None) -> str:
     """What the picture of one month's limits shows."""
-    month = worst_month(result)
+    month = month or worst_month(result)
     spans = spans_frame(result, month, reader)
     limits = [
         words.say(

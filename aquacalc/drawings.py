@@ -3,6 +3,7 @@
 Whatever the grower typed is escaped by the XML writer. Nothing here needs colour, a script or another file.
 """
 
+import re
 import xml.etree.ElementTree as ET
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -150,7 +151,9 @@ def _bacteria(garden: Garden, balance: Balance, reader: words.Reader) -> list[st
 
 
 def _plants(garden: Garden, water: litres.Litres, reader: words.Reader) -> list[str]:
-    names = list(dict.fromkeys(crops.crop(plan.crop).name.split(",")[0] for plan in garden.crops))
+    names = list(
+        dict.fromkeys(re.split(r"[,(]", crops.crop(plan.crop).name)[0].strip() for plan in garden.crops)
+    )
     area = sum(bed.area_m2 for bed in garden.beds)
     shown = [_short(name, 16) for name in names[:2]]
     if len(names) > len(shown):

@@ -17,7 +17,7 @@ CHANGE_KINDS = {
     "change-bed": "area",
     "change-tank": "volume",
     "change-settler": "volume",
-    "change-help": "time",
+    "change-backup-air": "air_flow",
     "change-fewer-fish": "number",
 }
 """Kind of quantity by which a change is made."""
@@ -53,6 +53,21 @@ def binding(balance: Balance, reader: Reader) -> str:
         )
         text = f"{text} {follow}"
     return text
+
+
+def headline(balance: Balance, reader: Reader) -> str:
+    """The answer in one short line, as the title of a picture: what is met first, when, and by how much."""
+    found = balance.binding
+    if found is None:
+        return words.say("balance-no-demand", reader)
+    return words.say(
+        "headline-over" if found.share > 1.0 else "headline-within",
+        reader,
+        name=words.limit(found.key, reader),
+        month=words.month(found.month, reader),
+        limit=words.quantity(found.limit_g_day, "feed", reader),
+        demand=words.quantity(found.demand_g_day, "feed", reader),
+    )
 
 
 def better(balance: Balance, reader: Reader) -> str:
@@ -169,7 +184,7 @@ def biofilter(balance: Balance, reader: Reader) -> str:
         reader,
         surface=words.span(float(found.wetted_m2.low), float(found.wetted_m2.high), "area", reader),
         month=words.month(found.month, reader),
-        medium=found.medium,
+        medium=words.name("medium", found.medium),
         litres=words.quantity(float(found.media_litres.middle), "volume", reader),
         missing=words.quantity(missing, "volume", reader),
     )

@@ -1,0 +1,103 @@
+"""The garden that the panels of a notebook share: opened once, changed by the form, with undo."""
+
+from collections.abc import Callable, Mapping
+from typing import Protocol
+
+from aquacalc import words
+from aquacalc.errors import InputError, Problem
+from aquacalc.garden import file
+from aquacalc.garden.file import GardenFile
+from aquacalc.garden.model import Garden
+from aquacalc.sizing.changes import balance_with_changes
+from aquacalc.sizing.result import Balance
+
+
+class Filled(Protocol):
+    """A panel that takes values."""
+
+    def fill(self, values: Mapping[str, object]) -> None:
+        """Put values into the fields and answer once."""
+
+
+class Desk:
+    """The garden file at hand, the ones before it, and the panels that follow it.
+
+    problems: why the reader's own file could not be used; the demo garden is shown in its place.
+    """
+
+    def __init__(self, opened: GardenFile, problems: tuple[Problem, ...] = ()) -> None:
+        self.file = opened
+        self.problems = problems
+        self.before: list[GardenFile] = []
+        self._followers: list[Callable[[], None]] = []
+        self._balance: Balance | None = None
+
+    @property
+    def garden(self) -> Garden:
+        """The garden at hand."""
+        return self.file.garden
+
+    @property
+    def reader(self) -> words.Reader:
+        """For whom the garden's pages are made."""
+        return self.garden.reader
+
+    @property
+    def balance(self) -> Balance:
+        """The balance of the garden at hand with what to change first; reckoned once a garden."""
+        if self._balance is None:
+            self._balance = balance_with_changes(self.garden)
+        return self._balance
+
+    def put(self, changed: GardenFile) -> None:
+        """Work on another garden from now on; `undo` brings the last one back."""
+        self.before.append(self.file)
+        self._show(changed)
+
+    def undo(self) -> bool:
+        """Work on the garden before the last change again; False where there is none."""
+        if not self.before:
+            return False
+        self._show(self.before.pop())
+        return True
+
+    def follow(self, follower: Callable[[], None]) -> None:
+        """Call `follower` whenever the garden changes."""
+        self._followers.append(follower)
+
+    def fill(self, panel: Filled, known: Callable[[Garden], Mapping[str, object]]) -> None:
+        """Fill a panel from the garden, now and whenever the garden changes."""
+
+        def filled() -> None:
+            panel.fill(known(self.garden))
+
+        filled()
+        self.follow(filled)
+
+    def _show(self, shown: GardenFile) -> None:
+        self.file, self._balance, self.problems = shown, None, ()
+        for follower in self._followers:
+            follower()
+
+
+def open_desk(garden: str = "") -> Desk:
+    """The garden of a notebook.
+
+    garden: a path or `demo:NAME`; empty for `garden.toml` beside the notebook, else one folder up, else the
+    demo garden. A file that cannot be read does not stop the notebook: its problems stand on the form, and
+    the demo garden is shown.
+    """
+    try:
+        return Desk(file.find(garden))
+    except InputError as error:
+        return Desk(GardenFile.open(file.DEFAULT), error.problems)
+
+
+def reader_of(desk: Desk | None) -> words.Reader:
+    """The garden's reader; metric and English without a garden."""
+    return words.Reader() if desk is None else desk.reader
+
+
+def garden_of(desk: Desk | None) -> Garden | None:
+    """The garden at hand, if there is one."""
+    return None if desk is None else desk.garden

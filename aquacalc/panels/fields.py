@@ -1,0 +1,264 @@
+"""Fields of a panel: a number with its unit and, where it helps, a slider; a choice; a text.
+
+A field holds its value in the base unit of its kind. What is typed is read by the package's own parser
+(decimal comma or point, any unit behind the number), never by a number box of the browser, which would turn
+6,8 into 68. A text that cannot be accepted leaves the value as it was and shows a sentence beside the field.
+"""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import Any
+
+import ipywidgets as widgets
+
+from aquacalc import units, words
+from aquacalc.errors import InputError, Problem
+from aquacalc.pages import html
+
+SHOWN_DIGITS = 4
+KILOGRAMS = {"metric": "kg", "us": "lb"}
+"""Units in which a whole stock is weighed."""
+BOX = widgets.Layout(width="98%", max_width="30em")
+LABEL_STYLE = {"description_width": "initial"}
+
+
+def alert(sentences: Iterable[str]) -> html.Html:
+    """Sentences that say what could not be accepted."""
+    return html.element("div", *map(html.paragraph, sentences), class_="aq-problem", role="alert")
+
+
+class Field:
+    """A labelled control with a sentence under it; `changed` functions run after each accepted change."""
+
+    def __init__(self, label: str, reader: words.Reader, controls: Sequence[widgets.Widget]) -> None:
+        self.label = label
+        self.reader = reader
+        self.problem: Problem | None = None
+        self.sentence = widgets.HTML()
+        self.widget = widgets.VBox([*controls, self.sentence], layout=BOX)
+        self.widget.add_class("aq-field")
+        self._listeners: list[Callable[[], None]] = []
+        self._busy = False
+
+    @property
+    def value(self) -> Any:
+        """What the field stands for."""
+        raise NotImplementedError
+
+    def set(self, value: Any) -> None:
+        """Put a value in without telling the listeners, as when a panel is filled from a garden."""
+        raise NotImplementedError
+
+    def on_change(self, listener: Callable[[], None]) -> None:
+        """Call `listener` after each accepted change and after each text that was refused."""
+        self._listeners.append(listener)
+
+    def refuse(self, problems: Sequence[Problem]) -> None:
+        """Show why a text was not accepted; the value stays."""
+        self.problem = problems[0]
+        self.sentence.value = alert(words.problem(problem, self.reader) for problem in problems)
+        self._tell()
+
+    def accept(self) -> None:
+        """Clear the sentence and tell the listeners."""
+        self.problem = None
+        self.sentence.value = ""
+        self._tell()
+
+    def _tell(self) -> None:
+        for listener in self._listeners:
+            listener()
+
+
+class NumberField(Field):
+    """A number in a text box, with a list of units where its kind has several, and a slider if wished.
+
+    kind: a kind of `units.csv`, or empty for a plain number. value, low, high: in the base unit; what lies
+    outside `low` to `high` is refused with both ends. slide: low end, high end and step of a slider, in the
+    base unit. optional: an empty box is None. shown_in: unit to begin with, by the reader's units.
+    """
+
+    def __init__(
+        self,
+        label: str,
+        kind: str,
+        value: float | None,
+        reader: words.Reader,
+        low: float,
+        high: float,
+        slide: tuple[float, float, float] | None = None,
+        optional: bool = False,
+        shown_in: Mapping[str, str] | None = None,
+    ) -> None:
+        self.kind, self.low, self.high, self.optional = kind, low, high, optional
+        self._value = value
+        offered = units.common(kind) if kind else ()
+        self.box = widgets.Text(
+            description=label, continuous_update=False, style=LABEL_STYLE, layout=widgets.Layout(width="98%")
+        )
+        self.unit = widgets.Dropdown(
+            options=[(unit.label, unit.key) for unit in offered] or [("", "")],
+            value=_first_unit(offered, reader, shown_in or {}) if offered else "",
+            description=words.say("panel-unit", reader),
+            style=LABEL_STYLE,
+            layout=widgets.Layout(width="12em"),
+        )
+        controls: list[widgets.Widget] = [self.box]
+        if len(offered) > 1:
+            controls = [widgets.HBox([self.box, self.unit], layout=widgets.Layout(flex_flow="row wrap"))]
+            self.box.layout.width = "16em"
+        self.slider: widgets.FloatSlider | None = None
+        if slide is not None:
+            least, most, step = slide
+            self.slider = widgets.FloatSlider(
+                value=min(max(least if value is None else value, least), most),
+                min=least,
+                max=most,
+                step=step,
+                readout=False,
+                continuous_update=False,
+                tooltip=label,
+                layout=widgets.Layout(width="98%"),
+            )
+            controls.append(self.slider)
+            self.slider.observe(self.slid, "value")
+        super().__init__(label, reader, controls)
+        self._show()
+        self.box.observe(self.typed, "value")
+        self.unit.observe(self.unit_chosen, "value")
+
+    @property
+    def value(self) -> float | None:
+        """The number in the base unit of its kind."""
+        return self._value
+
+    def set(self, value: float | None) -> None:
+        """Put a value in the base unit in."""
+        self._value, self.problem, self.sentence.value = value, None, ""
+        self._show()
+
+    def typed(self, change: dict[str, Any]) -> None:
+        """Read what was typed: a number in the chosen unit, or a number with a unit of its own."""
+        if self._busy:
+            return
+        try:
+            self._value = self._read(change["new"])
+        except InputError as error:
+            self.refuse(error.problems)
+            return
+        self._show(keep=change["new"])
+        self.accept()
+
+    def unit_chosen(self, change: dict[str, Any]) -> None:
+        """Show the same value in another unit; the value itself is not rounded."""
+        if not self._busy and self.problem is None:
+            self._show()
+
+    def slid(self, change: dict[str, Any]) -> None:
+        """Take the slider's place as the value."""
+        if not self._busy:
+            self._value = float(change["new"])
+            self._show()
+            self.accept()
+
+    def _read(self, text: str) -> float | None:
+        if self.optional and not text.strip():
+            return None
+        value = (
+            units.read(text, self.kind, self.label, self.unit.value)
+            if self.kind
+            else units.read_number(text, self.label)
+        )
+        if not self.low <= value <= self.high:
+            ends = [self._in_unit(end) for end in (self.low, self.high)]
+            raise InputError(Problem("problem-range", self.label, text.strip(), (*ends, self._unit_label())))
+        return value
+
+    def _in_unit(self, value: float) -> str:
+        shown = units.to(value, self.unit.value) if self.kind else value
+        return words.number(shown, SHOWN_DIGITS)
+
+    def _unit_label(self) -> str:
+        return units.unit(self.unit.value).label if self.kind else ""
+
+    def _show(self, keep: str = "") -> None:
+        # A plain number stays as it was typed; a number with a unit of its own is shown in the chosen unit.
+        self._busy = True
+        plain = keep.strip() and not any(character.isalpha() for character in keep)
+        if not plain:
+            self.box.value = "" if self._value is None else self._in_unit(self._value)
+        if self.slider is not None and self._value is not None:
+            self.slider.value = min(max(self._value, self.slider.min), self.slider.max)
+        self._busy = False
+
+
+def _first_unit(offered: Sequence[units.Unit], reader: words.Reader, shown_in: Mapping[str, str]) -> str:
+    fitting = (unit.key for unit in offered if reader.units in unit.systems)
+    return shown_in.get(reader.units) or next(fitting, offered[0].key)
+
+
+class ChoiceField(Field):
+    """One of several; options are pairs of what is shown and what is meant."""
+
+    def __init__(
+        self, label: str, options: Sequence[tuple[str, str]], value: str, reader: words.Reader
+    ) -> None:
+        self.list = widgets.Dropdown(
+            options=list(options),
+            value=value,
+            description=label,
+            style=LABEL_STYLE,
+            layout=widgets.Layout(width="98%"),
+        )
+        super().__init__(label, reader, [self.list])
+        self.list.observe(self.chosen, "value")
+
+    @property
+    def value(self) -> str:
+        """The chosen option."""
+        return str(self.list.value)
+
+    def set(self, value: str) -> None:
+        """Choose an option by what it means."""
+        self._busy = True
+        self.list.value = value
+        self._busy = False
+
+    def chosen(self, change: dict[str, Any]) -> None:
+        """Tell the listeners."""
+        if not self._busy:
+            self.accept()
+
+
+class TextField(Field):
+    """A name."""
+
+    def __init__(self, label: str, value: str, reader: words.Reader) -> None:
+        self.box = widgets.Text(
+            value=value,
+            description=label,
+            continuous_update=False,
+            style=LABEL_STYLE,
+            layout=widgets.Layout(width="98%"),
+        )
+        super().__init__(label, reader, [self.box])
+        self.box.observe(self.typed, "value")
+
+    @property
+    def value(self) -> str:
+        """The text without spaces around it."""
+        return str(self.box.value).strip()
+
+    def set(self, value: str) -> None:
+        """Put a text in."""
+        self._busy = True
+        self.box.value = value
+        self._busy = False
+
+    def typed(self, change: dict[str, Any]) -> None:
+        """Tell the listeners; an empty name is refused."""
+        if self._busy:
+            return
+        if self.value:
+            self.accept()
+        else:
+            self.refuse([Problem("problem-empty", self.label)])
