@@ -1,5 +1,6 @@
 """Change one value of a garden file and leave everything else as it was typed."""
 
+from collections.abc import Iterable
 from typing import Any
 
 import tomlkit
@@ -31,6 +32,46 @@ def changed(text: str, dotted: str, value: object) -> str:
     else:
         _value(holder, section, at, value)
     return tomlkit.dumps(document)
+
+
+def only(text: str, kept: Iterable[str]) -> str:
+    """The text of a file without every value that is not kept, and without sections that are empty then.
+
+    kept: dotted keys; a quantity is kept whichever of its keys the file uses.
+    """
+    document = tomlkit.parse(text)
+    _prune(document, File, (), {_field_place(parse(dotted)) for dotted in kept})
+    return tomlkit.dumps(document)
+
+
+def _prune(holder: Any, section: type[Section], at: Place, kept: set[Place]) -> None:
+    for key in list(holder):
+        here = (*at, key)
+        held = holder[key]
+        field = section.model_fields.get(key)
+        below = inner(field) if field is not None else None
+        if below is None:
+            if _field_place(here) not in kept:
+                del holder[key]
+            continue
+        if isinstance(held, AoT):
+            # From the last on, so that the entries before keep their place.
+            for position in reversed(range(len(held))):
+                _prune(held[position], below, (*here, position), kept)
+                if not held[position]:
+                    del held[position]
+        else:
+            _prune(held, below, here, kept)
+        if not held:
+            del holder[key]
+
+
+def _field_place(at: Place) -> Place:
+    section: type[Section] = File
+    for step in at[:-1]:
+        if isinstance(step, str) and step in section.model_fields:
+            section = inner(section.model_fields[step]) or section
+    return (*at[:-1], _spellings(section, str(at[-1]))[0])
 
 
 def _into(holder: Any, section: type[Section], at: Place) -> Any:

@@ -104,15 +104,14 @@ class GardenFile:
     ) -> "GardenFile":
         """Make a commented `garden.toml` in a folder from a few values by dotted key.
 
-        values: as for `changed`, put into the starter garden.
+        values: as for `changed`; with the comments of the starter garden, and nothing of its numbers.
         Raises `InputError`: problems of the values, `problem-file-exists`, `problem-cannot-write`.
         """
-        path = Path(folder).expanduser() / places.GARDEN
-        starter = places.starter().read_text("utf-8")
         from aquacalc.garden import edit
 
-        text = starter
-        for dotted, value in {"invented": None, **values}.items():
+        path = Path(folder).expanduser() / places.GARDEN
+        text = edit.only(places.starter().read_text("utf-8"), ("format", *values))
+        for dotted, value in values.items():
             text = edit.changed(text, dotted, value)
         made = cls._of(path, text, None, today or date.today())
         if path.exists():

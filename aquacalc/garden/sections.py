@@ -164,7 +164,7 @@ class Bed(Section):
     )
     area: Annotated[float, Quantity("area", "bed_area")] = Field(description="area that is planted")
     depth: Annotated[float | None, Quantity("length", "bed_depth")] = _about("depth of the bed")
-    flood: Annotated[float | None, Quantity("length", "bed_wetted")] = _about(
+    flood: Annotated[float | None, Quantity("length", "bed_water")] = _about(
         "depth that gets wet: up to the standpipe in media, depth of water in a raft bed or channel"
     )
     medium: Annotated[str | None, Known("media")] = _about("what fills a media bed")

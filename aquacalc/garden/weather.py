@@ -25,6 +25,27 @@ NEEDED = ("date", "air_max_c", "air_min_c")
 MOST_PROBLEMS = 20
 
 
+def from_extremes(
+    warm_max_c: float, warm_min_c: float, cold_max_c: float, cold_min_c: float, southern: bool = False
+) -> tuple[Twelve, Twelve]:
+    """Monthly highest and lowest air temperatures from those of the warmest and of the coldest month.
+
+    One wave through the year, warmest in July, or January south of the equator: a first guess for someone who
+    has no monthly means at hand. It misses them by 1.5 C and more. Own reckoning; the months are practice.
+
+    >>> from_extremes(26.0, 14.0, 4.0, -2.0)[0][:4]
+    (4.0, 5.47, 9.5, 15.0)
+    """
+    warmest = 0 if southern else MONTHS // 2
+
+    def wave(warm: float, cold: float) -> Twelve:
+        mean, swing = (warm + cold) / 2.0, (warm - cold) / 2.0
+        turns = (math.cos(math.tau * (month - warmest) / MONTHS) for month in range(MONTHS))
+        return tuple(round(mean + swing * turn, 2) for turn in turns)
+
+    return wave(warm_max_c, cold_max_c), wave(warm_min_c, cold_min_c)
+
+
 def monthly(path: Path) -> MonthlyClimate:
     """Monthly means (rain: mean monthly sums) of a CSV file with a row a day; gaps are left out.
 
