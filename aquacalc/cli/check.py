@@ -84,7 +84,7 @@ def _limit_row(limit: Limit, demand: Sequence[float], positions: Sequence[int], 
     if not limit.counts:
         name = words.say("check-not-counted", reader, name=name)
     figures = (
-        _figure(carries, reader) + (OVER if wants > carries else "")
+        _figure(carries, reader) + (OVER if limit.counts and wants > carries else "")
         for carries, wants in zip(_of(limit.feed_g_day, positions), demand, strict=True)
     )
     return [f"  {name}", *figures]

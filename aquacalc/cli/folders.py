@@ -10,8 +10,6 @@ from aquacalc.errors import InputError, Problem
 from aquacalc.garden import places
 
 START_PAGE = "00_start_here.ipynb"
-STARTER = "yard"
-"""The demo garden that a new folder begins with."""
 
 
 @dataclass(frozen=True)
@@ -26,14 +24,15 @@ def make(folder: Path) -> Made:
     """Copy the starter garden and the notebooks into `folder`; a file that is there already is left alone."""
     if folder.exists() and not folder.is_dir():
         raise InputError(Problem("problem-not-a-folder", found=str(folder)))
-    sources = [*sorted(places.demo(STARTER).iterdir()), *sorted(places.workbook().glob("*.ipynb"))]
+    notebooks = {path.name: path for path in sorted(places.workbook().glob("*.ipynb"))}
+    sources = {places.GARDEN: places.starter(), **notebooks}
     written: list[str] = []
     kept: list[str] = []
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        for source in sources:
-            done = _copy_if_new(source, folder / source.name)
-            (written if done else kept).append(source.name)
+        for name, source in sources.items():
+            done = _copy_if_new(source, folder / name)
+            (written if done else kept).append(name)
     except OSError as fault:
         allowed = (fault.strerror or str(fault),)
         raise InputError(Problem("problem-cannot-write", found=str(folder), allowed=allowed)) from fault
