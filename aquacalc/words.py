@@ -382,16 +382,15 @@ def finding(finding: Finding, reader: Reader) -> Spoken:
     Each amount goes in under its name: a value as quantity, a band as range under `NAME` and its middle under
     `NAME_middle`. `$subject` is the part of the garden that it is about, `$when` says when (`in June`).
     """
+    quantities = tables.load("quantities").keys()
     amounts: dict[str, str | int | float] = {"subject": finding.subject}
     if finding.months:
         amounts["when"] = when(finding.months, reader)
     for one in finding.amounts:
         amounts[one.name] = amount(one, reader)
-        if one.banded:
+        if one.kind in quantities:
             amounts[f"{one.name}_middle"] = quantity(one.number, one.kind, reader)
-    return Spoken(
-        *(_spoken(finding.key, part, reader, amounts) for part in ("title", "why", "action", "avoid"))
-    )
+    return Spoken(*(_spoken(finding.key, part, reader, amounts) for part in PARTS))
 
 
 def amount(amount: Amount, reader: Reader) -> str:

@@ -53,9 +53,13 @@ CHLORIDE_PER_NITRITE_N = 20.0
 
 def of_balance(garden: Garden, balance: Balance) -> tuple[Finding, ...]:
     """All findings of a balance, in no order."""
+    limits = _limits(balance)
+    # Where the stock is too large for a power cut, that finding names the missing backup already.
+    named = any(finding.key in OVER_AND_NEAR["power_cut"] for finding in limits)
     return (
-        *_limits(balance),
-        *_outage(garden, balance.outage),
+        *limits,
+        *_response(garden, balance.outage),
+        *_backup(garden, balance.outage, named),
         *_temperature(garden, balance),
         *_saturation(garden, balance),
         *_turnover(balance),
@@ -159,7 +163,7 @@ def _gap(outage: Outage) -> list[Amount]:
     ]
 
 
-def _outage(garden: Garden, outage: Outage | None) -> list[Finding]:
+def _response(garden: Garden, outage: Outage | None) -> list[Finding]:
     if outage is None:
         return []
     power = garden.power
@@ -182,10 +186,12 @@ def _outage(garden: Garden, outage: Outage | None) -> list[Finding]:
         found.append(Finding("finding-oxygen-response-hours", "", level, times, (), sources))
     else:
         found.append(Finding("finding-oxygen-response-hand", "", "fine", times, (), sources))
-    return [*found, *_backup(garden, outage)]
+    return found
 
 
-def _backup(garden: Garden, outage: Outage) -> list[Finding]:
+def _backup(garden: Garden, outage: Outage | None, named: bool) -> list[Finding]:
+    if outage is None or (named and not outage.backed):
+        return []
     power = garden.power
     help_ = Amount("help", outage.hours_until_help, "time")
     air = _banded("air", outage.air_l_min, 0, "air_flow")
@@ -359,6 +365,7 @@ def _nitrate(balance: Balance) -> list[Finding]:
         amounts = [
             _banded("drift", change, at, "drift"),
             _banded("demand", balance.demand.feed_g_day, at, "feed"),
+            Amount("worst", balance.months[at], "month"),
         ]
         if key != "finding-nitrate-rising-bare":
             amounts.append(_banded("holds", plants.balance_g_day, at, "feed"))
@@ -405,6 +412,7 @@ def _first_year(garden: Garden, balance: Balance) -> list[Finding]:
             _banded("fish_now", balance.demand.fish_kg, at, "biomass"),
             _banded("advised", balance.first_year_kg, at, "biomass"),
             _banded("count", balance.first_year_count, at, "count"),
+            Amount("worst", balance.months[at], "month"),
         )
         found.append(
             Finding("finding-first-year-half", "", "watch", amounts, _months(balance, positions), ("TRADE",))

@@ -1,7 +1,7 @@
 """Findings about how the garden is built: beds, filters, sump, floors, people, absences."""
 
 from aquacalc import tables
-from aquacalc.advice.finding import Amount, Finding, Level
+from aquacalc.advice.finding import Amount, Finding, Level, worst
 from aquacalc.garden import litres
 from aquacalc.garden.model import Bed, Garden
 from aquacalc.hydraulics import beds, loads
@@ -118,6 +118,9 @@ def _people(garden: Garden) -> list[Finding]:
 
 def _absences(garden: Garden) -> list[Finding]:
     """Against all water in the sump and a barrel on a float valve: the longest that it can last."""
+    if garden.top_up.float_valve and garden.rain.barrel_l == 0.0:
+        # The valve draws from a pipe that does not run empty; what is in that water is another finding.
+        return []
     share = coefficient("water_loss_share_per_d")
     whole = litres.of(garden)
     reserve = garden.sump.volume_l if garden.sump else TANK_LENDS_SHARE * whole.tanks
@@ -127,12 +130,13 @@ def _absences(garden: Garden) -> list[Finding]:
         "loss", share.typical * whole.whole, "volume", share.low * whole.whole, share.high * whole.whole
     )
     lasts = Amount("lasts", reserve / loss.number, "days", reserve / loss.high, reserve / loss.low)
-    found = []
+    longest: list[tuple[int, Level]] = []
     for away in garden.away:
         days = (away.end - away.start).days + 1
-        if days <= lasts.low:
-            continue
-        level: Level = "act today" if days > lasts.high and not away.who else "watch"
-        amounts = (Amount("days", days, "days"), lasts, loss)
-        found.append(Finding("finding-away-water", "", level, amounts, (), ("FAO589:3.4", "TRADE")))
-    return found
+        if days > lasts.low:
+            longest.append((days, "act today" if days > lasts.high and not away.who else "watch"))
+    if not longest:
+        return []
+    days_away = Amount("days", max(days for days, _ in longest), "days")
+    level = worst(level for _, level in longest)
+    return [Finding("finding-away-water", "", level, (days_away, lasts, loss), (), ("FAO589:3.4", "TRADE"))]
