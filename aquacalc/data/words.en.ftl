@@ -158,6 +158,7 @@ word-nitrite = nitrite
 word-nitrate = nitrate
 word-chlorine = chlorine
 word-conductivity = conductivity
+word-iron = iron
 word-flow = pump flow
 
 ## cautions of fish, crops and chemicals, as data/cautions.csv names them
@@ -1173,10 +1174,16 @@ panel-tank-of = Water in { $name }
 panel-bed-of = Area of { $name }
 panel-sump = Water in the sump
 panel-pump-flow = Flow on the box of { $name }
-panel-pump-lift = Height that { $name } lifts
+panel-pump-box = Largest flow on the pump's box
+panel-warm-max = Warmest month: mean daily high
+panel-warm-min = Warmest month: mean daily low
+panel-cold-max = Coldest month: mean daily high
+panel-cold-min = Coldest month: mean daily low
+panel-bed-kind = Kind of bed
+panel-bed-media = gravel or the like
+panel-bed-raft = rafts on deep water
+panel-bed-channel = channels with a film of water
 panel-species-of = Fish of { $name }
-panel-count-of = How many in { $name }
-panel-final-of = Final weight of one in { $name }
 panel-form-new = You look at a demo garden, which stays as it is. The fields begin with a small starter garden: put your own numbers in their place, with any unit, and write them into a { $file } beside this notebook.
 panel-form-own = These are the numbers of your { $file }. Everything else in that file stays as you typed it.
 panel-form-write = Write the garden file

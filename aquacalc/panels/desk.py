@@ -54,12 +54,10 @@ class Desk:
         self.before.append(self.file)
         self._show(changed)
 
-    def undo(self) -> bool:
-        """Work on the garden before the last change again; False where there is none."""
-        if not self.before:
-            return False
-        self._show(self.before.pop())
-        return True
+    def undo(self, old: GardenFile) -> None:
+        """Work on the garden before the last change again; `old` is that file as it is on disk now."""
+        self.before.pop()
+        self._show(old)
 
     def follow(self, follower: Callable[[], None]) -> None:
         """Call `follower` whenever the garden changes."""

@@ -10,13 +10,17 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from aquacalc import units, words
+from aquacalc import tables, units, words
 from aquacalc.errors import InputError, Problem
 from aquacalc.pages import html
 
 SHOWN_DIGITS = 4
+MONTHS = 12
 KILOGRAMS = {"metric": "kg", "us": "lb"}
 """Units in which a whole stock is weighed."""
+GRAMS = {"metric": "g", "us": "oz"}
+"""Units in which one fish is weighed."""
+NORTH = {"metric": "deg_n", "us": "deg_n"}
 BOX = widgets.Layout(width="98%", max_width="30em")
 LABEL_STYLE = {"description_width": "initial"}
 
@@ -97,7 +101,7 @@ class NumberField(Field):
         )
         self.unit = widgets.Dropdown(
             options=[(unit.label, unit.key) for unit in offered] or [("", "")],
-            value=_first_unit(offered, reader, shown_in or {}) if offered else "",
+            value=_first_unit(kind, reader, shown_in or {}) if kind else "",
             description=words.say("panel-unit", reader),
             style=LABEL_STYLE,
             layout=widgets.Layout(width="12em"),
@@ -135,6 +139,16 @@ class NumberField(Field):
         """Put a value in the base unit in."""
         self._value, self.problem, self.sentence.value = value, None, ""
         self._show()
+
+    @property
+    def written(self) -> str | float | None:
+        """The value as it was typed, with its unit; a plain number as it is."""
+        if not self.kind:
+            whole = self._value is not None and self._value.is_integer()
+            return int(self._value) if whole and self._value is not None else self._value
+        text = str(self.box.value).strip()
+        named = any(character.isalpha() for character in text)
+        return text if named else units.unit(self.unit.value).written(text)
 
     def typed(self, change: dict[str, Any]) -> None:
         """Read what was typed: a number in the chosen unit, or a number with a unit of its own."""
@@ -191,9 +205,75 @@ class NumberField(Field):
         self._busy = False
 
 
-def _first_unit(offered: Sequence[units.Unit], reader: words.Reader, shown_in: Mapping[str, str]) -> str:
-    fitting = (unit.key for unit in offered if reader.units in unit.systems)
-    return shown_in.get(reader.units) or next(fitting, offered[0].key)
+def _first_unit(kind: str, reader: words.Reader, shown_in: Mapping[str, str]) -> str:
+    """Key of the unit to begin with: as asked, else the one in which pages show this kind to this reader."""
+    if reader.units in shown_in:
+        return shown_in[reader.units]
+    shown = tables.load("quantities")
+    usual = shown.row(kind).text(reader.units) if kind in shown.keys() else ""  # noqa: SIM118  (rows are iterated)
+    offered = [unit.key for unit in units.common(kind)]
+    return usual if usual in offered else offered[0]
+
+
+class MonthsField(Field):
+    """Twelve monthly numbers in one box, January first, in one unit."""
+
+    def __init__(self, label: str, kind: str, value: Sequence[float], reader: words.Reader) -> None:
+        self.kind = kind
+        self._value = tuple(value)
+        offered = units.common(kind)
+        self.box = widgets.Text(
+            description=label, continuous_update=False, style=LABEL_STYLE, layout=widgets.Layout(width="98%")
+        )
+        self.unit = widgets.Dropdown(
+            options=[(unit.label, unit.key) for unit in offered],
+            value=_first_unit(kind, reader, {}),
+            description=words.say("panel-unit", reader),
+            style=LABEL_STYLE,
+            layout=widgets.Layout(width="12em"),
+        )
+        super().__init__(label, reader, [self.box, self.unit])
+        self.set(value)
+        self.box.observe(self.typed, "value")
+        self.unit.observe(self.unit_chosen, "value")
+
+    @property
+    def value(self) -> tuple[float, ...]:
+        """The twelve numbers in the base unit of their kind."""
+        return self._value
+
+    @property
+    def written(self) -> list[float]:
+        """The twelve numbers in the chosen unit."""
+        return [round(units.to(one, self.unit.value), 6) for one in self._value]
+
+    def set(self, value: Sequence[float]) -> None:
+        """Put twelve values in the base unit in."""
+        self._value, self.problem, self.sentence.value = tuple(value), None, ""
+        self._busy = True
+        shown = (words.number(units.to(one, self.unit.value), SHOWN_DIGITS - 1) for one in self._value)
+        self.box.value = "; ".join(shown)
+        self._busy = False
+
+    def unit_chosen(self, change: dict[str, Any]) -> None:
+        """Show the same values in another unit."""
+        if self.problem is None:
+            self.set(self._value)
+
+    def typed(self, change: dict[str, Any]) -> None:
+        """Read twelve numbers, parted by semicolons or spaces; a comma is a decimal mark."""
+        if self._busy:
+            return
+        text = str(change["new"])
+        parts = text.split(";") if ";" in text else text.split()
+        try:
+            if len(parts) != MONTHS:
+                raise InputError(Problem("problem-months", self.label, str(len(parts))))
+            self._value = tuple(units.read(part, self.kind, self.label, self.unit.value) for part in parts)
+        except InputError as error:
+            self.refuse(error.problems)
+            return
+        self.accept()
 
 
 class ChoiceField(Field):

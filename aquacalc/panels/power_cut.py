@@ -8,7 +8,7 @@ from aquacalc.garden.model import Garden
 from aquacalc.pages import html
 from aquacalc.panels import lists
 from aquacalc.panels.desk import Desk, reader_of
-from aquacalc.panels.fields import KILOGRAMS, ChoiceField, Field, NumberField
+from aquacalc.panels.fields import GRAMS, KILOGRAMS, ChoiceField, Field, NumberField
 from aquacalc.panels.frame import Panel, Values, answer
 from aquacalc.sizing import power_cut
 from aquacalc.sizing.result import Outage
@@ -29,7 +29,9 @@ def controls(reader: words.Reader) -> dict[str, Field]:
             (0.0, 50_000.0, 100.0),
             shown_in=KILOGRAMS,
         ),
-        "weight": NumberField(say("panel-fish-weight", reader), "mass", 250.0, reader, 0.5, 20_000.0),
+        "weight": NumberField(
+            say("panel-fish-weight", reader), "mass", 250.0, reader, 0.5, 20_000.0, shown_in=GRAMS
+        ),
         "tank": NumberField(
             say("panel-tank-water", reader), "volume", 1000.0, reader, 20.0, 200_000.0, (0.0, 5000.0, 10.0)
         ),

@@ -9,7 +9,7 @@ from aquacalc import charts, words
 from aquacalc.garden.model import Garden
 from aquacalc.pages import html, sentences
 from aquacalc.panels.desk import Desk
-from aquacalc.panels.fields import ChoiceField, Field, NumberField
+from aquacalc.panels.fields import GRAMS, ChoiceField, Field, NumberField
 from aquacalc.panels.frame import Panel, Values, answer, figure
 from aquacalc.sizing import vary
 from aquacalc.sizing.balance import balance
@@ -39,7 +39,10 @@ def controls(garden: Garden, before: Balance) -> dict[str, Field]:
 
     def number(key: str, kind: str, value: float, least: float, step: float) -> NumberField:
         most = FOLD * max(value, least)
-        return NumberField(say(key, reader), kind, value, reader, 0.0, 1e6, (0.0, most, step))
+        shown_in = GRAMS if kind == "mass" else None
+        return NumberField(
+            say(key, reader), kind, value, reader, 0.0, 1e6, (0.0, most, step), shown_in=shown_in
+        )
 
     return {
         "fish_count": number("panel-fish-count", "", now.fish_count, 10.0, 1.0),

@@ -11,7 +11,7 @@ from aquacalc.garden.model import Garden
 from aquacalc.pages import html
 from aquacalc.panels import lists
 from aquacalc.panels.desk import Desk, garden_of, reader_of
-from aquacalc.panels.fields import ChoiceField, Field, NumberField
+from aquacalc.panels.fields import GRAMS, ChoiceField, Field, NumberField
 from aquacalc.panels.frame import Panel, Values, answer
 from aquacalc.sizing import weather, wishes
 from aquacalc.sizing.result import WishedCrop, WishedFish
@@ -38,7 +38,9 @@ def controls(reader: words.Reader) -> dict[str, Field]:
         "heads": NumberField(say("panel-heads", reader), "", 6.0, reader, 0.0, 500.0, (0.0, 40.0, 1.0)),
         "species": ChoiceField(say("panel-species", reader), lists.species(), "nile_tilapia", reader),
         "fish": NumberField(say("panel-fish-year", reader), "", 30.0, reader, 0.0, 5000.0, (0.0, 200.0, 1.0)),
-        "final": NumberField(say("panel-final-weight", reader), "mass", 450.0, reader, 5.0, 10_000.0),
+        "final": NumberField(
+            say("panel-final-weight", reader), "mass", 450.0, reader, 5.0, 10_000.0, shown_in=GRAMS
+        ),
         "protein": NumberField(say("panel-protein", reader), "share", 0.32, reader, 0.1, 0.7),
         "water": NumberField(
             say("panel-water-mean", reader), "temperature", 24.0, reader, 0.0, 40.0, (0.0, 40.0, 0.5)
