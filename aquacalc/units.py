@@ -269,8 +269,9 @@ def read(text: str | float, kind: str, where: str = "", unit: str | None = None)
     if isinstance(text, bool) or not isinstance(text, str | float | int):
         raise InputError(Problem("problem-not-a-number", where, str(text)))
     if not isinstance(text, str):
-        # Compared before it becomes a float, which an integer of many digits cannot.
-        return _bare(math.inf if abs(text) > LARGEST else float(text), kind, where, unit)
+        # An integer of many digits can neither become a float nor be printed.
+        value = float(text) if isinstance(text, float) or abs(text) <= LARGEST else math.inf
+        return _bare(value, kind, where, unit)
     tidy = _tidy(text)
     match = _NUMBER.match(tidy)
     if match is None or match.end() == len(tidy):
@@ -298,7 +299,7 @@ def _bare(value: float, kind: str, where: str, unit_key: str | None, found: str 
     typed = found or f"{value:g}"
     if math.isnan(value):
         raise InputError(Problem("problem-not-finite", where, typed))
-    if math.isinf(value):
+    if abs(value) > LARGEST:
         raise InputError(Problem("problem-too-large", where, typed))
     known = of_kind(kind)
     if unit_key is None and len(known) > 1:

@@ -135,6 +135,8 @@ def _fish(file: File) -> Iterator[Problem]:
 
 
 def _weights(position: int, batch: Fish) -> Iterator[Problem]:
+    if batch.species is None:  # it could not be read
+        return
     row = tables.load("species").row(batch.species)
     start = row.number("start_weight_g") if batch.weight is None else batch.weight
     final = row.number("table_weight_typical_g") if batch.final_weight is None else batch.final_weight

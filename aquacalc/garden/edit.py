@@ -149,8 +149,12 @@ def _spellings(section: type[Section], key: str) -> tuple[str, list[str]]:
 def _rename(table: Any, old: str, new: str) -> None:
     if old == new:
         return
+    if not isinstance(table, Table):
+        # A section whose parts stand apart; the value moves to the end of one of them.
+        table[new] = table.pop(old)
+        return
     # The text is made from the body, so a key that is renamed there keeps its place and its comment.
-    body = (table.value if isinstance(table, Table) else table).body
+    body = table.value.body
     for position, (key, item) in enumerate(body):
         if key is not None and key.key == old:
             body[position] = (tomlkit.key(new), item)

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from itertools import pairwise
-from typing import Annotated, Any, get_args
+from typing import Annotated, Any, ClassVar, get_args
 
 from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler, model_validator
 from pydantic.fields import FieldInfo
@@ -38,8 +38,15 @@ class Typed:
     keys: tuple[str, ...]
 
 
+UNREAD = object()
+"""Stands in the place of a value that could not be read while the parts of a file are compared."""
+
+
 class Reading:
     """A validator of one field: `read` gives the value or raises `InputError`."""
+
+    unread: ClassVar[object] = None
+    """What a value that could not be read counts as; comparing with it finds nothing."""
 
     def read(self, value: object) -> object:
         """The value inside the package."""
@@ -51,6 +58,8 @@ class Reading:
 
     def __get_pydantic_core_schema__(self, source: object, handler: GetCoreSchemaHandler) -> CoreSchema:
         def validate(value: object) -> object:
+            if value is UNREAD:
+                return self.unread
             try:
                 return self.read(value)
             except InputError as error:
@@ -94,6 +103,7 @@ class Quantity(Reading):
 
     kind: str
     bound: str
+    unread: ClassVar[object] = math.nan
 
     def read(self, value: object) -> float:
         """The amount in the base unit of its kind."""
@@ -133,6 +143,8 @@ class Quantity(Reading):
 class Monthly(Quantity):
     """Twelve monthly quantities, January first."""
 
+    unread: ClassVar[object] = (math.nan,) * MONTHS
+
     def read(self, value: object) -> Any:
         """The twelve amounts in the base unit of their kind."""
         typed = value if isinstance(value, Typed) else Typed(value, "", ())
@@ -168,6 +180,7 @@ class Number(Reading):
 
     bound: str
     whole: bool = False
+    unread: ClassVar[object] = math.nan
 
     def read(self, value: object) -> float | int:
         """The number."""
@@ -444,5 +457,6 @@ def is_list(field: FieldInfo) -> bool:
 
 
 Name = Annotated[str, Text(name=True)]
-Words = Annotated[str, Text()]
-Flag = Annotated[bool, Yes()]
+NameOrNone = Annotated[str | None, Text(name=True)]
+WordsOrNone = Annotated[str | None, Text()]
+FlagOrNone = Annotated[bool | None, Yes()]

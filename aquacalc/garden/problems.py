@@ -12,7 +12,17 @@ from pydantic_core import ErrorDetails
 
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden import checks
-from aquacalc.garden.fields import Quantity, Section, inner, is_list, reading_of, readings, shown, unit_keys
+from aquacalc.garden.fields import (
+    UNREAD,
+    Quantity,
+    Section,
+    inner,
+    is_list,
+    reading_of,
+    readings,
+    shown,
+    unit_keys,
+)
 from aquacalc.garden.place import Place, place
 from aquacalc.garden.sections import File
 
@@ -28,9 +38,15 @@ def checked(data: Mapping[str, Any]) -> File:
     except ValidationError as error:
         found = error.errors(include_url=False)
         problems = [problem for one in found for problem in _problems(one)]
-        rest = _without(data, [one["loc"] for one in found])
+        rest = _without(data, found)
         with suppress(ValidationError):  # what is left may be no garden; the problems say why
-            problems += checks.of(File.model_validate(rest))
+            left_out = [place(one["loc"]) for one in found]
+            problems += [
+                problem
+                for problem in checks.of(File.model_validate(rest))
+                # What was left out here must not be called missing.
+                if not any(f"{out} ".startswith(f"{problem.where} ") for out in left_out)
+            ]
         raise InputError(_once(problems)) from None
     problems = checks.of(file)
     if problems:
@@ -87,32 +103,38 @@ def _unknown_key(at: Place) -> Problem:
 def _wrong_section(at: Place, found: object) -> Problem:
     # A value stands where a section belongs, or one section where a list of them does.
     names = [step for step in at if isinstance(step, str)]
-    field = _section_at(at[:-1]).model_fields[names[-1]]
+    last = max(position for position, step in enumerate(at) if isinstance(step, str))
+    field = _section_at(at[:last]).model_fields[names[-1]]
     title = ".".join(names)
     wanted = f"[[{title}]]" if is_list(field) else f"[{title}]"
     return Problem("problem-section", place(at), shown(found), (wanted,))
 
 
-def _without(data: Mapping[str, Any], places: Sequence[Place]) -> dict[str, Any]:
-    """A copy without the values at these places; later entries of a list first, so that places stay true."""
+def _without(data: Mapping[str, Any], errors: Sequence[ErrorDetails]) -> dict[str, Any]:
+    """A copy in which nothing is left that cannot be read; what must be there gets a stand-in.
+
+    Later entries of a list come first, so that places stay true.
+    """
     rest = deepcopy(dict(data))
-    for at in sorted(set(places), key=lambda one: tuple(str(step).zfill(9) for step in one), reverse=True):
+    places = {tuple(one["loc"]) for one in errors}
+    for at in sorted(places, key=lambda one: [str(step).zfill(9) for step in one], reverse=True):
         holder: Any = rest
-        try:
+        with suppress(KeyError, IndexError, TypeError):  # it went with a larger part
             for step in at[:-1]:
                 holder = holder[step]
             if isinstance(holder, list):
                 del holder[int(at[-1])]
             else:
-                for key in _keys_of(at):
-                    holder.pop(key, None)
-        except (KeyError, IndexError, TypeError):
-            continue  # it went with a larger part
+                _stand_in(holder, at)
     return rest
 
 
-def _keys_of(at: Place) -> list[str]:
-    section, name = _section_at(at[:-1]), str(at[-1])
-    field = section.model_fields.get(name)
+def _stand_in(holder: dict[str, Any], at: Place) -> None:
+    name = str(at[-1])
+    field = _section_at(at[:-1]).model_fields.get(name)
     reading = reading_of(field) if field else None
-    return [name, *(key for key, _ in unit_keys(name, reading))] if isinstance(reading, Quantity) else [name]
+    keys = [key for key, _ in unit_keys(name, reading)] if isinstance(reading, Quantity) else []
+    for key in (name, *keys):
+        holder.pop(key, None)
+    if reading is not None:
+        holder[name] = UNREAD

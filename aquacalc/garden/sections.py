@@ -17,17 +17,18 @@ from aquacalc.garden.fields import (
     Choice,
     Day,
     DayOfYear,
-    Flag,
+    FlagOrNone,
     Known,
     Monthly,
     MonthNumbers,
     Name,
+    NameOrNone,
     Number,
     Numbers,
     Quantity,
     Reading,
     Section,
-    Words,
+    WordsOrNone,
     bounds,
 )
 
@@ -99,11 +100,11 @@ class Reader(Section):
     language: Annotated[str | None, Choice(("en",))] = _about("language of the pages")
     units: Annotated[str | None, Choice(("metric", "us"))] = _about("units of the pages")
     paper: Annotated[str | None, Choice(("a4", "letter", "both"))] = _about("paper for printing")
-    currency: Words | None = _about("what prices are counted in, as EUR")
+    currency: WordsOrNone = _about("what prices are counted in, as EUR")
 
 
 class Climate(Section):
-    """Twelve monthly means out of doors, January first."""
+    """Twelve monthly means, January first: out of doors, or of the room where the garden stands indoors."""
 
     air_max: Annotated[Twelve | None, Monthly("temperature", "air_temperature")] = _about(
         "mean daily highest air temperature of each month"
@@ -122,7 +123,7 @@ class Climate(Section):
 class Site(Section):
     """Where the garden stands."""
 
-    place: Words | None = _about("name of the place")
+    place: WordsOrNone = _about("name of the place")
     latitude: Annotated[float, Quantity("angle", "latitude")] = Field(
         description="latitude; south of the equator as 33.9 S or below zero"
     )
@@ -134,9 +135,9 @@ class Site(Section):
     )
     last_frost: Annotated[model.MonthDay | None, DayOfYear()] = _about("your own last frost, as 04-15")
     first_frost: Annotated[model.MonthDay | None, DayOfYear()] = _about("your own first frost, as 10-20")
-    upper_floor: Flag | None = _about("whether it stands on an upper floor, a balcony, a deck or a roof")
-    children: Flag | None = _about("whether small children come near")
-    weather_file: Words | None = _about(
+    upper_floor: FlagOrNone = _about("whether it stands on an upper floor, a balcony, a deck or a roof")
+    children: FlagOrNone = _about("whether small children come near")
+    weather_file: WordsOrNone = _about(
         "a CSV file beside this one with columns date, air_max_c, air_min_c and, where known, "
         "humidity_pct, wind_m_s, rain_mm, sun_mj_m2_d, a row a day; it takes the place of the climate"
     )
@@ -146,19 +147,19 @@ class Site(Section):
 class Tank(Section):
     """A fish tank."""
 
-    name: Name | None = _about("its name")
+    name: NameOrNone = _about("its name")
     volume: Annotated[float, Quantity("volume", "tank_volume")] = Field(
         description="water in it at its running level"
     )
     surface: Annotated[float | None, Quantity("area", "tank_surface")] = _about("surface of the water")
     depth: Annotated[float | None, Quantity("length", "tank_depth")] = _about("depth of the water")
-    lid: Flag | None = _about("whether a lid lies on it")
+    lid: FlagOrNone = _about("whether a lid lies on it")
 
 
 class Bed(Section):
     """A grow bed."""
 
-    name: Name | None = _about("its name")
+    name: NameOrNone = _about("its name")
     kind: Annotated[str, _choice(model.BedKind)] = Field(
         description="media (gravel or the like), raft (boards on deep water) or channel (a film of water)"
     )
@@ -186,7 +187,7 @@ class Sump(Section):
 class Pump(Section):
     """A water pump."""
 
-    name: Name | None = _about("its name")
+    name: NameOrNone = _about("its name")
     flow: Annotated[float, Quantity("flow", "pump_box_flow")] = Field(description="largest flow on its box")
     head: Annotated[float | None, Quantity("length", "pump_box_head")] = _about("largest head on its box")
     lift: Annotated[float | None, Quantity("length", "static_head")] = _about(
@@ -200,7 +201,7 @@ class Pump(Section):
 class Pipe(Section):
     """A length of pressure pipe."""
 
-    name: Name | None = _about("its name")
+    name: NameOrNone = _about("its name")
     length: Annotated[float, Quantity("length", "pipe_length")] = Field(description="length with its bends")
     bore: Annotated[float, Quantity("bore", "pipe_bore")] = Field(
         description="true inner diameter, which the name of a pipe size is not"
@@ -210,9 +211,9 @@ class Pipe(Section):
 class Drain(Section):
     """A gravity line or an overflow."""
 
-    name: Name | None = _about("its name")
+    name: NameOrNone = _about("its name")
     bore: Annotated[float, Quantity("bore", "drain_bore")] = Field(description="true inner diameter")
-    emergency: Flag | None = _about("whether it only runs when something is blocked")
+    emergency: FlagOrNone = _about("whether it only runs when something is blocked")
 
 
 class SolidsFilter(Section):
@@ -250,9 +251,9 @@ class Heat(Section):
     setpoint: Annotated[float | None, Quantity("temperature", "water_temperature")] = _about(
         "water temperature at which the heater stops"
     )
-    cover: Flag | None = _about("whether a floating cover lies on the tanks at night")
+    cover: FlagOrNone = _about("whether a floating cover lies on the tanks at night")
     insulation: Annotated[float | None, Quantity("length", "insulation")] = _about("insulation of the walls")
-    night_bypass: Flag | None = _about("whether the beds are left out at night")
+    night_bypass: FlagOrNone = _about("whether the beds are left out at night")
 
 
 class Light(Section):
@@ -268,7 +269,7 @@ class Light(Section):
 class Device(Section):
     """Something else that draws power."""
 
-    name: Name | None = _about("its name")
+    name: NameOrNone = _about("its name")
     power: Annotated[float, Quantity("power", "any_power")] = Field(description="its power")
     hours: Annotated[float | None, Quantity("time", "hours_of_day")] = _about("hours a day")
 
@@ -288,8 +289,8 @@ class Power(Section):
     backup_time: Annotated[float | None, Quantity("time", "backup_hours")] = _about(
         "how long the backup ran when you tried it"
     )
-    starts_by_itself: Flag | None = _about("whether the backup starts without anybody")
-    alarm: Flag | None = _about("whether an alarm reaches someone")
+    starts_by_itself: FlagOrNone = _about("whether the backup starts without anybody")
+    alarm: FlagOrNone = _about("whether an alarm reaches someone")
     device: tuple[Device, ...] = Field((), description="other things that draw power")
 
 
@@ -310,7 +311,7 @@ class TopUp(Section):
     chloride: Annotated[float | None, Quantity("concentration", "dissolved")] = _about("chloride")
     nitrate: Annotated[float | None, Quantity("concentration", "dissolved")] = _about("nitrate")
     nitrate_basis: Annotated[str | None, Basis] = _about("what the nitrate counts: N or NO3")
-    float_valve: Flag | None = _about("whether a float valve lets it in by itself")
+    float_valve: FlagOrNone = _about("whether a float valve lets it in by itself")
 
     @model_validator(mode="after")
     def _nitrate_counts_something(self) -> Self:
@@ -325,13 +326,13 @@ class Rain(Section):
 
     roof: Annotated[float | None, Quantity("area", "roof")] = _about("area of the roof, as seen from above")
     barrel: Annotated[float | None, Quantity("volume", "barrel")] = _about("what the barrels hold")
-    roof_material: Words | None = _about("what the roof is made of")
+    roof_material: WordsOrNone = _about("what the roof is made of")
 
 
 class Feed(Section):
     """A bag of feed."""
 
-    name: Name | None = _about("its name")
+    name: NameOrNone = _about("its name")
     protein: Annotated[float, Quantity("share", "protein")] = Field(description="protein on its label")
     pellet: Annotated[float | None, Quantity("bore", "pellet")] = _about("diameter of the pellets")
     from_weight: Annotated[float | None, Quantity("mass", "fish_weight")] = _about(
@@ -342,7 +343,7 @@ class Feed(Section):
 class Fish(Section):
     """A batch of fish."""
 
-    name: Name | None = _about("its name")
+    name: NameOrNone = _about("its name")
     species: Annotated[str, Known("species")] = Field(description="species")
     count: Annotated[int, Number("fish_count", whole=True)] = Field(description="how many")
     weight: Annotated[float | None, Quantity("mass", "fish_weight")] = _about(
@@ -352,16 +353,16 @@ class Fish(Section):
     final_weight: Annotated[float | None, Quantity("mass", "fish_weight")] = _about(
         "weight at which a fish is taken out, or which it keeps where it is not eaten"
     )
-    tank: Name | None = _about("name of their tank")
+    tank: NameOrNone = _about("name of their tank")
     until: Annotated[date | None, Day()] = _about("day on which the last are taken out")
-    eaten: Flag | None = _about("whether they are eaten")
+    eaten: FlagOrNone = _about("whether they are eaten")
 
 
 class Crop(Section):
     """A crop in a bed."""
 
     crop: Annotated[str, Known("crops")] = Field(description="crop")
-    bed: Name | None = _about("name of its bed")
+    bed: NameOrNone = _about("name of its bed")
     area: Annotated[float | None, Quantity("area", "crop_area")] = _about("its part of the bed")
     months: Annotated[tuple[int, ...] | None, MonthNumbers()] = _about("months in which it stands there")
     heads: Annotated[float | None, Quantity("heads_per_week", "wished_heads")] = _about(
@@ -374,7 +375,7 @@ class StartUp(Section):
 
     state: Annotated[str | None, Choice(("running", "new"))] = _about("running, or new")
     started: Annotated[date | None, Day()] = _about("first day of the start-up")
-    method: Words | None = _about("how it is started")
+    method: WordsOrNone = _about("how it is started")
     product: Annotated[str | None, Known("chemicals")] = _about("what brings the ammonia")
     strength: Annotated[float | None, Quantity("share", "strength")] = _about("strength of that product")
 
@@ -395,23 +396,23 @@ class Away(Section):
 
     start: Annotated[date, Day()] = Field(description="first day")
     end: Annotated[date, Day()] = Field(description="last day")
-    who: Words | None = _about("who looks in")
+    who: WordsOrNone = _about("who looks in")
 
 
 class Rule(Section):
     """A question put to an office about local rules."""
 
     question: Name = Field(description="what was asked")
-    office: Words | None = _about("whom")
+    office: WordsOrNone = _about("whom")
     asked: Annotated[date | None, Day()] = _about("when")
-    answer: Words | None = _about("what they said")
+    answer: WordsOrNone = _about("what they said")
 
 
 class Scale(Section):
     """One parameter of a test kit, as its leaflet has it."""
 
     parameter: Annotated[str, Choice(PARAMETERS)] = Field(description="what it measures")
-    basis: Words | None = _about(
+    basis: WordsOrNone = _about(
         "what its numbers count: N, NH3, NH4, NO2 or NO3; for alkalinity and hardness a unit such as dkh"
     )
     steps: Annotated[Twelve | None, Numbers("kit_number")] = _about("the steps of its card, in its own basis")
@@ -461,7 +462,7 @@ class Measured(Section):
     what: Annotated[str, Choice(tuple(MEASURED))] = Field(description="what was measured")
     value: Any = Field(description="the value with its unit; pH as a number")
     day: Annotated[date | None, Day()] = _about("when")
-    subject: Words | None = _about("name of the tank, bed or batch")
+    subject: WordsOrNone = _about("name of the tank, bed or batch")
 
     @model_validator(mode="after")
     def _in_its_unit(self) -> Self:
@@ -500,8 +501,8 @@ class File(Section):
     """A garden file."""
 
     format: Annotated[int, Version()] = Field(description="format of this file: 1")
-    name: Name | None = _about("name of the garden")
-    invented: Flag | None = _about("whether the garden is made up")
+    name: NameOrNone = _about("name of the garden")
+    invented: FlagOrNone = _about("whether the garden is made up")
     reader: Reader | None = _about("who reads the pages")
     site: Site = Field(description="where the garden stands")
     tank: tuple[Tank, ...] = Field((), description="fish tanks")
