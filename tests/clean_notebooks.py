@@ -6,7 +6,7 @@
 
 A cell whose saved output the tests compare carries both tags, `nbval-check-output` and `keep_output`. Cell
 ids become the cell's number, the kernel becomes `python3`; counts, widget state and the interpreter's version
-go.
+go. Only a cell with a kept output has a count, always 1: nbval refuses an output of a cell that never ran.
 """
 
 import argparse
@@ -37,6 +37,9 @@ def stripped(text: str) -> str:
     """The notebook as it stands in git."""
     notebook = strip_output(nbformat.reads(text, as_version=4), False, False, False, EXTRA_KEYS)
     notebook.metadata["kernelspec"] = dict(KERNELSPEC)
+    for cell in notebook.cells:
+        if cell.get("outputs"):
+            cell["execution_count"] = 1
     return nbformat.writes(notebook) + "\n"
 
 
