@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NoReturn
 
 from aquacalc import __version__
 from aquacalc.cli.terminal import complain, put
-from aquacalc.errors import InputError
+from aquacalc.errors import InputError, Problem
 
 if TYPE_CHECKING:
     from aquacalc.advice.finding import Finding
@@ -74,7 +74,6 @@ def parser() -> argparse.ArgumentParser:
     season.add_argument("--members", default="", metavar="N", help="tries that are drawn; default 200")
     season.add_argument("--seed", default="", metavar="N", help="start of the draw; default 1")
     season.add_argument("--paper", choices=["a4", "letter", "both"], help="default: the garden file's")
-    season.add_argument("--from", dest="start", default="", metavar="DATE", help="first day, as 2027-03-01")
     _reading(season)
     season.set_defaults(verb=_season)
     return whole
@@ -161,7 +160,50 @@ def _check(chosen: argparse.Namespace) -> int:
 
 
 def _season(chosen: argparse.Namespace) -> int:
-    raise NotImplementedError
+    from aquacalc import report, uncertainty, words
+
+    members = _whole(chosen.members, "--members", 2, 10_000)
+    seed = _whole(chosen.seed, "--seed", 0, 10**9)
+    reader = words.Reader()
+    try:
+        written = report.season(
+            chosen.garden,
+            chosen.out,
+            members=members or uncertainty.MEMBERS,
+            seed=uncertainty.SEED if seed is None else seed,
+            paper=chosen.paper or "",
+            units=chosen.units or "",
+            progress=put,
+        )
+    except report.RunError as failure:
+        complain(
+            words.say(
+                "season-failed",
+                reader,
+                heading=failure.heading,
+                what=failure.what,
+                notebook=str(failure.notebook),
+            )
+        )
+        return RUN_FAILED
+    put(words.say("season-written", reader, folder=str(written.folder)))
+    for pdf in written.pdfs:
+        put(words.say("season-pdf", reader, file=str(pdf)))
+    if not written.pdfs:
+        put(words.say("season-no-pdf", reader, file=str(written.page)))
+    return DONE
+
+
+def _whole(text: str, option: str, low: int, high: int) -> int | None:
+    """A whole number of the command line; None where the option was not given."""
+    if not text:
+        return None
+    from aquacalc import units
+
+    value = units.read_number(text, option)
+    if value != int(value) or not low <= value <= high:
+        raise InputError(Problem("problem-range", option, text, (str(low), str(high), "")))
+    return int(value)
 
 
 def _reader(own: "Reader", chosen: argparse.Namespace) -> "Reader":
