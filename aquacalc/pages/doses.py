@@ -137,8 +137,8 @@ def _chloride(plan: Plan, product: Product) -> Line:
 
 def _elements(plan: Plan, product: Product, row: Row) -> Iterator[Line]:
     of, volume, purity = dosing.chemical(product.chemical), plan.litres.whole, product.strength_pct / 100.0
-    if of.elements["Fe"] > 0.0:
-        # The strength of a chelate is its iron.
+    if 0.0 < purity <= row.number("fe_high_g_g"):
+        # Labels of chelates state the iron; a strength above what a pure chelate holds states the chelate.
         purity /= of.elements["Fe"]
     for element_, rise in ELEMENT_STEP_MG_L.items():
         if of.elements[element_] > 0.0:

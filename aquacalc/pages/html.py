@@ -67,6 +67,11 @@ def table(head: Sequence[str], rows: Iterable[Sequence[str]], class_: str = "") 
     return element("table", top, body, class_=class_) if class_ else element("table", top, body)
 
 
+def figure(picture: Html, note: str = "") -> Html:
+    """A picture with a note that stays with it."""
+    return element("figure", picture, element("figcaption", note) if note else "")
+
+
 def section(title: str, first: str, *rest: str) -> Html:
     """A part of a page whose heading stays with what follows it."""
     return element(

@@ -12,6 +12,7 @@ from fluent.syntax.visitor import Visitor
 
 from aquacalc import tables, words
 from aquacalc.errors import Problem
+from aquacalc.garden.sections import PARAMETERS
 from aquacalc.sizing.result import LimitKey
 from aquacalc.words import PARTS, Reader
 
@@ -19,6 +20,7 @@ PACKAGE = Path(words.__file__).parent
 READER = Reader()
 
 FINDING = re.compile(r"finding(-[a-z]+)+")
+PROBLEM = re.compile(r"problem(-[a-z]+)+")
 PROBLEM_FRAME = {"problem-at", "problem-nearest"}
 PROBLEM_AMOUNTS = {"found", "allowed", "low", "high", "measure"}
 
@@ -78,13 +80,30 @@ def literal(node: ast.expr) -> str:
     return node.value if isinstance(node, ast.Constant) and isinstance(node.value, str) else ""
 
 
+@cache
+def constants() -> frozenset[str]:
+    """Every text that stands in the code as it is."""
+    return frozenset(
+        node.value
+        for _, tree in trees()
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Constant) and isinstance(node.value, str)
+    )
+
+
+@cache
+def built() -> tuple[re.Pattern[str], ...]:
+    """Keys that the code puts together, as patterns: `f"tick-{name}"` stands for all that begin so."""
+    made = [node for _, tree in trees() for node in ast.walk(tree) if isinstance(node, ast.JoinedStr)]
+    texts = ["".join(re.escape(literal(part)) or ".+" for part in node.values) for node in made]
+    return tuple(re.compile(text) for text in texts if re.match(r"[a-z]+\\-", text))
+
+
 def problem_keys() -> set[str]:
-    return {literal(call.args[0]) for _, call in calls("Problem") if call.args} | {
-        literal(keyword.value)
-        for _, call in calls("Problem")
-        for keyword in call.keywords
-        if keyword.arg == "key"
-    }
+    """Keys of problems in the code, in a call or in a variable that goes into one."""
+    found = {text for text in constants() if PROBLEM.fullmatch(text)} - PROBLEM_FRAME
+    assert {literal(call.args[0]) for _, call in calls("Problem") if call.args} - {""} <= found
+    return found
 
 
 def finding_keys() -> set[str]:
@@ -135,17 +154,22 @@ def test_every_language_has_the_same_keys_and_amounts(language: str):
 
 
 def test_every_problem_that_the_code_raises_has_its_sentence():
-    asked = problem_keys() - {""}
+    asked = problem_keys()
     assert "problem-unknown-name" in asked
     assert asked - set(ENGLISH) == set()
     for key in asked:
         assert variables(ENGLISH[key]) <= PROBLEM_AMOUNTS, key
 
 
-def test_no_problem_sentence_is_left_over():
-    held = {key for key in ENGLISH if key.startswith("problem-")} - PROBLEM_FRAME
-    written = "\n".join(path.read_text("utf-8") for path, _ in trees())
-    assert {key for key in held if f'"{key}"' not in written} == set()
+def test_no_text_is_left_over():
+    from_tables = {row.text("words_key") for row in tables.load("cautions")}
+    stems = tuple(f"{text}-" for text in constants() if re.fullmatch(r"[a-z]+(-[a-z]+)+", text))
+
+    def asked_for(key: str) -> bool:
+        by_name = key in constants() or key in from_tables or key.startswith(stems)
+        return by_name or any(one.fullmatch(key) for one in built())
+
+    assert [key for key in ENGLISH if not key.startswith("unit-") and not asked_for(key)] == []
 
 
 def test_every_finding_of_the_code_has_its_four_texts_and_none_is_left_over():
@@ -170,10 +194,22 @@ def test_texts_that_the_code_asks_for_get_exactly_their_amounts():
     assert len(asked) > 50
 
 
+def test_every_label_of_a_unit_is_used():
+    shown = set()
+    for row in tables.load("quantities"):
+        for reader in (READER, Reader(units="us")):
+            for small in ("", "_small"):
+                unit = row.text(f"{reader.units}{small}")
+                parts = ("unit", row.key, unit, row.text(f"{reader.units}_per"))
+                shown.add("-".join(part for part in parts if part).replace("_", "-") if unit else "")
+    assert {key for key in ENGLISH if key.startswith("unit-")} == shown - {""}
+
+
 def test_names_built_from_lists_are_all_there():
     keys = [f"limit-{key.replace('_', '-')}" for key in LimitKey.__args__]  # type: ignore[attr-defined]
     keys += [row.text("words_key") for row in tables.load("cautions")]
     keys += [f"word-{row.text('parameter')}" for row in tables.load("test_kinds")]
+    keys += [f"word-{parameter}" for parameter in PARAMETERS]
     keys += [f"month-{n}" for n in range(1, 13)] + [f"month-short-{n}" for n in range(1, 13)]
     assert [key for key in keys if key not in ENGLISH] == []
 

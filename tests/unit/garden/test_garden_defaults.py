@@ -1,0 +1,161 @@
+"""What a file leaves out becomes a stated default; what it says is never touched by one."""
+
+import math
+from datetime import date
+from pathlib import Path
+
+import pytest
+from small_garden import TEXT, replaced, with_line
+
+from aquacalc import tables, units
+from aquacalc.garden import litres
+from aquacalc.garden.file import GardenFile
+from aquacalc.garden.model import Garden, MonthDay
+
+TODAY = date(2027, 3, 5)
+
+
+def garden(text: str, folder: Path) -> Garden:
+    (folder / "garden.toml").write_text(text, "utf-8")
+    return GardenFile.open(folder, TODAY).garden
+
+
+def assumed(of: Garden) -> dict[str, tuple[str, str, str]]:
+    return {one.key: (one.value, one.unit, one.reason) for one in of.assumed}
+
+
+def test_every_gap_of_the_small_garden_is_told(tmp_path: Path):
+    told = assumed(garden(TEXT, tmp_path))
+    assert told["season start"] == ("2027-03-01", "", "assumed-this-month")
+    assert told["site until_help"] == ("10", "h", "assumed-help")
+    assert told["tank 1 surface"] == ("1.25", "m2", "assumed-reckoned")
+    assert told["bed 1 medium"] == ("gravel", "", "assumed-cautious")
+    assert told["bed 1 drain"] == ("siphon", "", "assumed-default")
+    assert told["pump 1 flow"] == ("2e+03", "L/h", "assumed-default")
+    assert told["feed 1 protein"] == ("0.34", "", "assumed-table")
+    assert told["fish 1 final_weight"] == ("500", "g", "assumed-table")
+    assert told["crop 1 area"] == ("2", "m2", "assumed-rest")
+    assert told["top_up chlorine_max"] == ("4", "mg/L", "assumed-cautious")
+    assert told["targets ph"] == ("7", "", "assumed-target")
+    for absent in ("sump", "solids_filter", "biofilter", "air", "heat", "light", "rain"):
+        assert told[absent] == ("none", "", "assumed-absent")
+
+
+@pytest.mark.parametrize(
+    ("text", "key"),
+    [
+        (with_line("site", 'until_help = "2 h"'), "site until_help"),
+        (with_line("site", 'setting = "school"'), "site setting"),
+        (with_line("site", "children = false"), "site children"),
+        (with_line("tank", 'surface = "1.3 m2"'), "tank 1 surface"),
+        (with_line("bed", 'medium = "tuff"'), "bed 1 medium"),
+        (with_line("bed", 'drain = "constant"'), "bed 1 drain"),
+        (with_line("fish", 'final_weight = "450 g"'), "fish 1 final_weight"),
+        (with_line("fish", "eaten = false"), "fish 1 eaten"),
+        (with_line("crop", 'area = "1 m2"'), "crop 1 area"),
+        (TEXT + '\n[air]\nflow = "20 L/min"\n', "air"),
+        (TEXT + "\n[[feed]]\nprotein_pct = 32\n", "feed 1 protein"),
+        (TEXT + '\n[sump]\nvolume = "200 L"\n', "sump"),
+        (TEXT + "\n[season]\nstart = 2027-06-01\n", "season start"),
+        (TEXT + '\n[power]\nbackup = "none"\n', "power backup"),
+        (TEXT + '\n[[measured]]\nwhat = "ph"\nvalue = 6.8\n', "targets ph"),
+        (TEXT + '\n[top_up]\ndisinfectant = "none"\n', "top_up disinfectant"),
+        (TEXT + '\n[start_up]\nstate = "new"\n', "start_up state"),
+    ],
+)
+def test_what_is_given_is_not_assumed(text: str, key: str, tmp_path: Path):
+    assert key in assumed(garden(TEXT, tmp_path))
+    assert key not in assumed(garden(text, tmp_path))
+
+
+def test_every_assumption_has_a_listed_source_and_a_unit_that_is_one(tmp_path: Path):
+    sources = tables.load("sources").keys()
+    labels = {one.label for kind in units.kinds() for one in units.of_kind(kind)}
+    for one in garden(TEXT, tmp_path).assumed:
+        assert one.source in sources
+        assert one.unit in labels
+
+
+@pytest.mark.parametrize(
+    ("what", "value", "expected"),
+    [
+        ("ph", "6,8", ("ph", 6.8)),
+        ("oxygen", '"7.2 mg/L"', ("oxygen_mg_l", 7.2)),
+        ("alkalinity", '"4 dKH"', ("alkalinity_mg_l", 71.392)),
+    ],
+)
+def test_the_newest_measurement_is_the_target(
+    what: str, value: str, expected: tuple[str, float], tmp_path: Path
+):
+    newest = f'\n[[measured]]\nwhat = "{what}"\nvalue = {value if value[0] == chr(34) else chr(34) + value + chr(34)}\nday = 2027-02-01\n'
+    older = f'\n[[measured]]\nwhat = "{what}"\nvalue = {"7.9" if what == "ph" else chr(34) + "9 mg/L CaCO3" + chr(34) if what == "alkalinity" else chr(34) + "3 mg/L" + chr(34)}\nday = 2027-01-01\n'
+    targets = garden(TEXT + newest + older, tmp_path).targets
+    assert getattr(targets, expected[0]) == pytest.approx(expected[1], rel=1e-4)
+
+
+def test_units_of_the_file_become_base_units(tmp_path: Path):
+    text = (
+        TEXT
+        + """
+[power]
+battery_charge = "100 Ah"
+battery_voltage = "12 V"
+[top_up]
+nitrate = "44.3 mg/L"
+nitrate_basis = "NO3"
+[heat]
+insulation = "2 in"
+[[product]]
+name = "p"
+chemical = "Potassium bicarbonate"
+strength_pct = 99
+spoon = "1/4 oz"
+"""
+    )
+    made = garden(text.replace("[-1, 0, 3,", "[-1, 0, 3,"), tmp_path)
+    assert made.power.battery_wh == 1200.0
+    assert made.top_up.nitrate_n_mg_l == pytest.approx(10.0, rel=1e-3)
+    assert made.heat.insulation_mm == pytest.approx(50.8)
+    assert made.products[0].chemical == "potassium_bicarbonate"
+    assert made.products[0].strength_pct == 99.0
+    assert made.products[0].spoon_g == pytest.approx(7.087, rel=1e-3)
+
+
+def test_indoors_needs_no_climate(tmp_path: Path):
+    start, end = TEXT.index("[site.climate]"), TEXT.index("[[tank]]")
+    text = (TEXT[:start] + TEXT[end:]).replace("[site]\n", '[site]\ncover = "indoors"\n')
+    made = garden(text, tmp_path)
+    assert made.site.climate.air_max_c == (22.0,) * 12
+    assert "site climate" in assumed(made)
+
+
+def test_frost_dates_of_a_leap_year_are_days(tmp_path: Path):
+    assert garden(with_line("site", 'last_frost = "02-29"'), tmp_path).site.last_frost == MonthDay(2, 29)
+
+
+def test_crops_that_name_no_area_share_what_is_left(tmp_path: Path):
+    text = (
+        with_line("crop", 'area = "0.5 m2"')
+        + '\n[[crop]]\ncrop = "kale"\nmonths = [1]\n[[crop]]\ncrop = "okra"\nmonths = [7]\n[[crop]]\ncrop = "basil"\nmonths = [7, 8]\n'
+    )
+    areas = [crop.area_m2 for crop in garden(text, tmp_path).crops]
+    assert areas == pytest.approx([0.5, 1.5, 0.75, 0.75])
+
+
+def test_a_bulge_in_the_bed_is_not_needed_for_rafts_and_channels(tmp_path: Path):
+    text = replaced('kind = "media"', 'kind = "raft"').replace("flood_m = 0.25\n", "")
+    bed = garden(text, tmp_path).beds[0]
+    assert (bed.medium, bed.drain, bed.flood_m) == ("", "constant", 0.25)
+
+
+def test_litres_of_the_small_garden(tmp_path: Path):
+    # Gravel holds 40 % of water: 2 m2 x 0.25 m x 0.4 is 200 L at the flood line, half of it on average.
+    found = litres.of(
+        garden(TEXT + '\n[sump]\nvolume = "300 L"\n[[pipe]]\nlength = "10 m"\nbore = "20 mm"\n', tmp_path)
+    )
+    assert (found.tanks, found.beds_full, found.beds, found.sump) == pytest.approx(
+        (1000.0, 200.0, 100.0, 300.0)
+    )
+    assert found.pipes == pytest.approx(math.pi / 4 * 0.02**2 * 10 * 1000)
+    assert found.whole == pytest.approx(1400.0 + found.pipes)
+    assert found.swing == pytest.approx(100.0)
