@@ -26,7 +26,5 @@ class InputError(ValueError):
     """Input that cannot be used; carries every problem that was found."""
 
     def __init__(self, problems: Problem | Iterable[Problem]) -> None:
-        self.problems: tuple[Problem, ...] = (
-            (problems,) if isinstance(problems, Problem) else tuple(problems)
-        )
+        self.problems: tuple[Problem, ...] = (problems,) if isinstance(problems, Problem) else tuple(problems)
         super().__init__("; ".join(f"{p.where}: {p.key} {p.found!r}".strip(": ") for p in self.problems))
