@@ -76,21 +76,22 @@ def test_every_assumption_has_a_listed_source_and_a_unit_that_is_one(tmp_path: P
         assert one.unit in labels
 
 
+MEASURED = '\n[[measured]]\nwhat = "{}"\nvalue = "{}"\nday = {}\n'
+
+
 @pytest.mark.parametrize(
-    ("what", "value", "expected"),
+    ("what", "older", "newer", "field", "expected"),
     [
-        ("ph", "6,8", ("ph", 6.8)),
-        ("oxygen", '"7.2 mg/L"', ("oxygen_mg_l", 7.2)),
-        ("alkalinity", '"4 dKH"', ("alkalinity_mg_l", 71.392)),
+        ("ph", "7.9", "6,8", "ph", 6.8),
+        ("oxygen", "3 mg/L", "7.2 mg/L", "oxygen_mg_l", 7.2),
+        ("alkalinity", "9 dKH", "4 dKH", "alkalinity_mg_l", 71.392),
     ],
 )
 def test_the_newest_measurement_is_the_target(
-    what: str, value: str, expected: tuple[str, float], tmp_path: Path
+    what: str, older: str, newer: str, field: str, expected: float, tmp_path: Path
 ):
-    newest = f'\n[[measured]]\nwhat = "{what}"\nvalue = {value if value[0] == chr(34) else chr(34) + value + chr(34)}\nday = 2027-02-01\n'
-    older = f'\n[[measured]]\nwhat = "{what}"\nvalue = {"7.9" if what == "ph" else chr(34) + "9 mg/L CaCO3" + chr(34) if what == "alkalinity" else chr(34) + "3 mg/L" + chr(34)}\nday = 2027-01-01\n'
-    targets = garden(TEXT + newest + older, tmp_path).targets
-    assert getattr(targets, expected[0]) == pytest.approx(expected[1], rel=1e-4)
+    text = TEXT + MEASURED.format(what, newer, "2027-02-01") + MEASURED.format(what, older, "2027-01-01")
+    assert getattr(garden(text, tmp_path).targets, field) == pytest.approx(expected, rel=1e-4)
 
 
 def test_units_of_the_file_become_base_units(tmp_path: Path):
@@ -112,7 +113,7 @@ strength_pct = 99
 spoon = "1/4 oz"
 """
     )
-    made = garden(text.replace("[-1, 0, 3,", "[-1, 0, 3,"), tmp_path)
+    made = garden(text, tmp_path)
     assert made.power.battery_wh == 1200.0
     assert made.top_up.nitrate_n_mg_l == pytest.approx(10.0, rel=1e-3)
     assert made.heat.insulation_mm == pytest.approx(50.8)
@@ -134,15 +135,14 @@ def test_frost_dates_of_a_leap_year_are_days(tmp_path: Path):
 
 
 def test_crops_that_name_no_area_share_what_is_left(tmp_path: Path):
-    text = (
-        with_line("crop", 'area = "0.5 m2"')
-        + '\n[[crop]]\ncrop = "kale"\nmonths = [1]\n[[crop]]\ncrop = "okra"\nmonths = [7]\n[[crop]]\ncrop = "basil"\nmonths = [7, 8]\n'
-    )
+    text = with_line("crop", 'area = "0.5 m2"')
+    for crop, months in (("kale", "[1]"), ("okra", "[7]"), ("basil", "[7, 8]")):
+        text += f'\n[[crop]]\ncrop = "{crop}"\nmonths = {months}\n'
     areas = [crop.area_m2 for crop in garden(text, tmp_path).crops]
     assert areas == pytest.approx([0.5, 1.5, 0.75, 0.75])
 
 
-def test_a_bulge_in_the_bed_is_not_needed_for_rafts_and_channels(tmp_path: Path):
+def test_a_raft_has_no_medium_and_no_drain(tmp_path: Path):
     text = replaced('kind = "media"', 'kind = "raft"').replace("flood_m = 0.25\n", "")
     bed = garden(text, tmp_path).beds[0]
     assert (bed.medium, bed.drain, bed.flood_m) == ("", "constant", 0.25)
