@@ -663,10 +663,12 @@ season-printing = Making the pages ...
 season-written = The season plan is in { $folder }
 season-pdf = To print: { $file }
 season-no-pdf = No program here makes a PDF: open { $file } in a browser and print it.
-season-failed = The run stopped at "{ $heading }": { $what }. The notebook as far as it ran: { $notebook }
+season-failed = The run broke off under “{ $heading }”: { $reason }. The half-run notebook is { $notebook }
 problem-not-a-folder = “{ $found }” is not a folder
 problem-no-notebooks = “{ $found }” holds no notebooks; make a folder that does with: aquacalc new FOLDER
 problem-cannot-write = “{ $found }” cannot be written: { $allowed }
+problem-out-kept = “{ $found }” is the current or the home folder, or holds it, and is never replaced; name another folder with --out
+problem-out-strange = “{ $found }” holds { $allowed }, which this command did not write or which was changed since; move it away or name another folder with --out
 
 ## pages
 
@@ -1043,6 +1045,9 @@ mark-memory = { $count } from memory
 mark-practice = { $count } common practice without a source
 sources-title = Sources
 sources-known = The balance rests on { $total } uncertain values: { $known }. Texts behind them, behind the fish, crops and limits of this garden, and behind its findings:
+season-computing = Working out the plan of { $garden } ...
+season-made = The plan is in { $folder }: { $files }.
+season-print-yourself = Nothing here can make a PDF: open { $page } in a browser and print it.
 
 ## charts
 

@@ -462,3 +462,15 @@ def test_a_float_valve_on_a_pipe_does_not_run_empty_while_nobody_is_there():
 def valve_on_barrel(before: Garden) -> Garden:
     valve = part("top_up", float_valve=True)(before)
     return replace(valve, rain=replace(valve.rain, barrel_l=100.0))
+
+
+def test_a_limit_that_does_not_count_is_not_reported():
+    year = with_limit("power_cut", SUMMER)(balance())
+    still = replace(year, limits=tuple(replace(one, counts=one.key != "power_cut") for one in year.limits))
+    assert "finding-oxygen-outage-over" not in keys(findings.of_balance(garden(), still))
+
+
+def test_chlorine_with_something_on_the_shelf_to_remove_it_is_no_finding():
+    for disinfectant in ("chlorine", "chloramine"):
+        tap = part("top_up", disinfectant=disinfectant, chlorine_max_mg_l=2.0)(garden())
+        assert not [one for one in findings.of_garden(tap) if one.topic == "chlorine"]

@@ -107,6 +107,7 @@ def test_more_digits_where_they_are_known():
     [
         (58.0, 112.0, "feed", "60 to 110 g/day"),
         (58.0, 98.0, "feed", "58 to 98 g/day"),
+        (58.0, 99.6, "feed", "60 to 100 g/day"),
         (3.0, 112.0, "feed", "3 to 110 g/day"),
         (0.0, 112.0, "feed", "0 to 110 g/day"),
         (109.0, 112.0, "feed", "110 g/day"),
