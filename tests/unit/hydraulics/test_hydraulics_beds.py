@@ -54,3 +54,7 @@ def test_a_tank_without_aeration_loses_what_the_fish_use():
 def test_a_cube_of_water_weighs_six_times_what_a_floor_is_made_for():
     assert loads.load_kpa(1060.0 / 1.2) == pytest.approx(8.7, abs=0.05)
     assert loads.water_load_kpa(0.2) > 1.9
+
+
+def test_turnover_is_the_flow_by_the_tank():
+    assert turnover.turnover_per_h(900.0, 1200.0) == pytest.approx(0.75)
