@@ -10,6 +10,9 @@ from aquacalc import words
 from aquacalc.advice.finding import Level
 from aquacalc.words import Reader
 
+STAMP_LETTERS = 36
+"""Letters of a garden's name in the stamp and foot of a page."""
+
 TICK_BOX = "\u2610"
 
 

@@ -10,15 +10,12 @@ from aquacalc.advice.finding import Finding
 from aquacalc.garden import litres
 from aquacalc.garden.litres import Litres
 from aquacalc.garden.model import Garden
-from aquacalc.pages.html import Html, element, paragraph, shortened
+from aquacalc.pages.html import STAMP_LETTERS, Html, element, paragraph, shortened
 from aquacalc.sizing.changes import balance_with_changes
 from aquacalc.sizing.result import Balance, WishedGarden
 from aquacalc.sizing.wishes import wished
 from aquacalc.tables import Row
 from aquacalc.words import Reader
-
-STAMP_LETTERS = 36
-"""Letters of a garden's name in the stamp and foot of a page."""
 
 
 @dataclass(frozen=True)

@@ -1,7 +1,6 @@
 """Everything that is printed, by name, in the order of the pages: first the folder, then the wall."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from types import MappingProxyType
 
 from aquacalc.pages import (
@@ -58,24 +57,11 @@ WALL: MappingProxyType[str, Callable[[Plan], Html]] = MappingProxyType(
 """Sheets for the wall; each stands alone on a page."""
 
 
-@dataclass(frozen=True)
-class Shown:
-    """Pages as a notebook shows them."""
-
-    html: Html
-
-    def _repr_html_(self) -> str:
-        return str(self.html)
-
-    def __repr__(self) -> str:
-        return f"{len(self.html)} letters of a page"
-
-
-def folder(plan: Plan, *names: str) -> Shown:
+def folder(plan: Plan, *names: str) -> Html:
     """Parts of the folder by name, on pages of their own; all parts without a name."""
-    return Shown(element("section", *(FOLDER[name](plan) for name in names or FOLDER), class_="folder"))
+    return element("section", *(FOLDER[name](plan) for name in names or FOLDER), class_="folder")
 
 
-def wall(plan: Plan, *names: str) -> Shown:
+def wall(plan: Plan, *names: str) -> Html:
     """Sheets for the wall by name; all of them without a name."""
-    return Shown(join(*(WALL[name](plan) for name in names or WALL)))
+    return join(*(WALL[name](plan) for name in names or WALL))
