@@ -75,6 +75,7 @@ ROWS_WIDTH = 300
 FIGURES_WIDTH = 165
 PLOT_HEIGHT = 300
 FONT_SIZE = 13
+SMALL_SIZE = 12
 LINE_PX = 17
 NEAR_SHARE = 0.03
 """Two lines nearer than this share of the axis are labelled as one."""
@@ -116,7 +117,7 @@ def _config() -> dict[str, Any]:
             "font": FONT_FALLBACK,
             "subtitleFont": FONT_FALLBACK,
             "fontSize": 15,
-            "subtitleFontSize": 12,
+            "subtitleFontSize": SMALL_SIZE,
             "fontWeight": "bold",
             "anchor": "start",
             "frame": "bounds",
@@ -158,13 +159,20 @@ def _finish(
     small = [line for text in subtitle for line in wrap(text, SUBTITLE_LETTERS)]
     return alt.LayerChart(
         layer=list(layers),
-        title=alt.TitleParams(wrap(title, TITLE_LETTERS), subtitle=small),
+        title=_heading(title, small),
         description=description,
         width=width,
         height=height,
         padding=6,
         config=_config(),
     )
+
+
+def _heading(title: str, subtitle: list[str]) -> alt.TitleParams:
+    if title:
+        return alt.TitleParams(wrap(title, TITLE_LETTERS), subtitle=subtitle)
+    # Without a title a subtitle would not be drawn, so it takes the title's place in its own size.
+    return alt.TitleParams(subtitle, fontSize=SMALL_SIZE, fontWeight="normal", lineHeight=SMALL_SIZE + 4)
 
 
 def _plot(rows: pd.DataFrame | list[dict[str, Any]]) -> alt.Chart:
@@ -298,7 +306,8 @@ def top_of(*results: Balance) -> float:
 def balance(result: Balance, reader: words.Reader, title: str, top_g_day: float | None = None) -> Chart:
     """Demand and all limits through the twelve months, in feed per day.
 
-    title: the answer in words. top_g_day: upper end of the axis, to be kept while a slider moves (`top_of`).
+    title: the answer in words; empty where it stands beside the picture. top_g_day: upper end of the axis,
+    to be kept while a slider moves (`top_of`).
     Limits that lie above it all year are named over the plot.
     """
     top = words.convert(top_g_day or top_of(result), "feed", reader)
@@ -315,11 +324,26 @@ def balance(result: Balance, reader: words.Reader, title: str, top_g_day: float 
             dash = (1, 0) if must else DASH[key]
             lines.append(_Line(name, rows, COLOUR[key], dash=dash, shape=SHAPE[key], filled=must))
     title_y = words.say("chart-axis-feed", reader, unit=words.unit("feed", reader))
-    layers = _Months(result.months, reader, 0.0, top, title_y).layers(demand, lines)
+    plot = _Months(result.months, reader, 0.0, top, title_y)
+    layers = [*plot.layers(demand, lines), *plot.figures(_binding_figures(result, reader))]
     subtitle = [words.say("chart-balance-key", reader)]
     if beyond:
         subtitle.append(words.say("chart-beyond", reader, names=words.listed(beyond, reader)))
     return _finish(layers, title, subtitle, describe_balance(result, reader))
+
+
+def _binding_figures(result: Balance, reader: words.Reader) -> list[dict[str, Any]]:
+    """Demand and limit as numbers, where the demand comes nearest to its limit; the larger one on top."""
+    found = result.binding
+    if found is None:
+        return []
+    place = result.months.index(found.month)
+    amounts = (found.limit_g_day, found.demand_g_day)
+    pair = sorted(words.convert(amount, "feed", reader) for amount in amounts)
+    return [
+        {"place": place, "middle": value, "figure": words.number(value), "over": over}
+        for value, over in zip(pair, (False, True), strict=True)
+    ]
 
 
 @dataclass(frozen=True)
@@ -377,6 +401,18 @@ class _Months:
             .encode(**middle, shape=alt.Shape("shape:N", scale=None), fill=alt.Fill("fill:N", scale=None)),
             *self.names(lines),
         ]
+
+    def figures(self, figures: Sequence[dict[str, Any]]) -> list[Layer]:
+        """Numbers over or under places of the plot, in white outlines, so that they stand out from lines."""
+        layers = []
+        for over in (True, False):
+            rows = [row for row in figures if row["over"] == over and row["middle"] <= self.high]
+            for look in ({"stroke": "white", "strokeWidth": 4}, {"color": INK}) if rows else ():
+                text = _plot(rows).mark_text(
+                    dy=-13 if over else 14, fontSize=FONT_SIZE, fontWeight="bold", **look
+                )
+                layers.append(text.encode(x=self.x("place"), y=self.y("middle"), text=alt.Text("figure:N")))
+        return layers
 
     def names(self, lines: Sequence[_Line]) -> list[Layer]:
         """Names at the right of the lines, moved apart, each with a thin leader."""

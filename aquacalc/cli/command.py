@@ -160,13 +160,13 @@ def _check(chosen: argparse.Namespace) -> int:
 
 
 def _season(chosen: argparse.Namespace) -> int:
-    from aquacalc import report, uncertainty, words
+    from aquacalc import uncertainty, words
+    from aquacalc.report import season
 
     members = _whole(chosen.members, "--members", 2, 10_000)
     seed = _whole(chosen.seed, "--seed", 0, 10**9)
-    reader = words.Reader()
     try:
-        written = report.season(
+        written = season.season(
             chosen.garden,
             chosen.out,
             members=members or uncertainty.MEMBERS,
@@ -175,23 +175,15 @@ def _season(chosen: argparse.Namespace) -> int:
             units=chosen.units or "",
             progress=put,
         )
-    except report.RunError as failure:
-        complain(
-            words.say(
-                "season-failed",
-                reader,
-                heading=failure.heading,
-                what=failure.what,
-                notebook=str(failure.notebook),
-            )
-        )
+    except season.RunFailed as failure:
+        complain(str(failure))
         return RUN_FAILED
-    put(words.say("season-written", reader, folder=str(written.folder)))
-    for pdf in written.pdfs:
-        put(words.say("season-pdf", reader, file=str(pdf)))
+    reader = words.Reader()
+    files = words.listed([path.name for path in (written.html, *written.pdfs)], reader)
+    put(words.say("season-made", reader, folder=str(written.folder), files=files))
     if not written.pdfs:
-        put(words.say("season-no-pdf", reader, file=str(written.page)))
-    return DONE
+        put(words.say("season-print-yourself", reader, page=str(written.html)))
+    return EMERGENCY if chosen.strict and "emergency" in written.levels else DONE
 
 
 def _whole(text: str, option: str, low: int, high: int) -> int | None:

@@ -803,12 +803,12 @@ record-kg = Weight
 record-money = Money
 ammonia-kit = kit
 ammonia-n = as N
-ammonia-and-more = { $step } +
+ammonia-and-more = { $step }+
 routine-by-table = ammonia table
 routine-note-pair = Ammonia depends on pH and warmth: read the ammonia table as well; the stricter counts.
 routine-note-oxygen = Oxygen is lowest before dawn and some hours after a meal: measure then.
 routine-note-repeat = Odd reading: test again before you dose. At the kit's end, too old, or without its unit a reading is not known.
-routine-note-past-end = { $mark } past the end of this kit: dilute the sample one to five or one to ten.
+routine-note-past-end = { $mark } past the end of this kit. Ammonia, nitrite, nitrate: dilute the sample one to five or ten. pH: take another kit.
 ammonia-ph = pH { $step }
 holiday-title = Looking after the garden
 holiday-away = Away { $start } to { $end }. Visits: { $who }
@@ -1042,6 +1042,7 @@ season-printing = Making the pages ...
 season-failed = The run stopped at "{ $heading }": { $reason }. The notebook as far as it ran is { $notebook }
 season-made = The plan is in { $folder }: { $files }.
 season-print-yourself = Nothing here can make a PDF: open { $page } in a browser and print it.
+sources-parted = { "" } · { "" }
 
 ## charts
 

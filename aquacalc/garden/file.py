@@ -5,8 +5,10 @@ import os
 import re
 import shutil
 import tempfile
+import time
 import tomllib
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -22,6 +24,9 @@ if TYPE_CHECKING:
 
 DEFAULT = "demo:yard"
 """The garden of a notebook beside which no other lies."""
+
+LEFT_BEHIND_S = 60.0
+"""A temporary file of this age belongs to no save that still runs."""
 
 
 @dataclass(frozen=True)
@@ -214,11 +219,20 @@ def _write(path: Path, text: str) -> str:
         else:
             os.chmod(temporary, 0o666 & ~_umask())
         os.replace(temporary, target)
+        _sweep(target)
     except OSError as error:
         if temporary:
             Path(temporary).unlink(missing_ok=True)
         raise _cannot_write(path, error) from error
     return _digest(raw)
+
+
+def _sweep(target: Path) -> None:
+    """Take away what saves of this file left behind when they were killed."""
+    for left in target.parent.glob(f".{target.name}.*.tmp"):
+        with suppress(OSError):  # another save may be at it
+            if time.time() - left.stat().st_mtime > LEFT_BEHIND_S:
+                left.unlink()
 
 
 def _umask() -> int:

@@ -16,7 +16,7 @@ BUCKET_L = {"metric": 10.0, "us": 5.0 * 3.785411784}
 COOKED_C, CHILLED_C = 63.0, 4.0
 """Core of cooked fish, and of chilled fish. Food authorities' figures, from memory."""
 
-NAME_LETTERS = 30
+WHO_LETTERS = 60
 MOST_NAMED = 4
 EATING_CAUTIONS = ("raw", "cook", "parasite", "irritant", "spines", "bite")
 
@@ -50,7 +50,7 @@ def _away(plan: Plan) -> list[str]:
             "holiday-away",
             start=words.date(away.start, plan.reader),
             end=words.date(away.end, plan.reader),
-            who=shortened(away.who, NAME_LETTERS) or "________________",
+            who=shortened(away.who, WHO_LETTERS) or "________________",
         )
         for away in plan.garden.away[:MOST_NAMED]
     ]

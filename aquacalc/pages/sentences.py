@@ -70,6 +70,14 @@ def headline(balance: Balance, reader: Reader) -> str:
     )
 
 
+def carried(balance: Balance, reader: Reader) -> str:
+    """What the limit that is met first carries, in fish and in bed; it goes with `headline`."""
+    found = balance.binding
+    if found is None:
+        return ""
+    return in_fish_and_bed(balance, balance.limit(found.key), balance.months.index(found.month), reader)
+
+
 def better(balance: Balance, reader: Reader) -> str:
     """The limit that had better not be exceeded and is met first; empty where the fish eat nothing."""
     return "" if balance.better is None else _met_first("balance-better", balance, balance.better, reader)

@@ -44,11 +44,10 @@ def sources(plan: Plan) -> Html:
         plan.reader,
     )
     rows = [tables.load("sources").row(key) for key in cited(plan)]
-    lines = listing((_printed(row) for row in rows), "sources")
     return section(
         plan.say("sources-title"),
         paragraph(plan.say("sources-known", total=str(counted.total()), known=known)),
-        lines,
+        paragraph(plan.say("sources-parted").join(_printed(row) for row in rows), "sources"),
     )
 
 

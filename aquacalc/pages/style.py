@@ -56,7 +56,7 @@ def css_text(text: str) -> str:
     r"""A text as a string of a style sheet; everything but plain letters and digits is written as a code.
 
     >>> css_text('Yard "</style>')
-    '"Yard\\000020\\000022\\00003c\\00002f style\\00003e "'
+    '"Yard\\000020\\000022\\00003c\\00002fstyle\\00003e"'
     """
     coded = "".join(c if c.isascii() and c.isalnum() else f"\\{ord(c):06x}" for c in text)
     return f'"{coded}"'

@@ -63,11 +63,11 @@ class Desk:
         """Call `follower` whenever the garden changes."""
         self._followers.append(follower)
 
-    def fill(self, panel: Filled, known: Callable[[Garden], Mapping[str, object]]) -> None:
-        """Fill a panel from the garden, now and whenever the garden changes."""
+    def fill(self, panel: Filled, known: Callable[["Desk"], Mapping[str, object]]) -> None:
+        """Fill a panel with what is known of the garden, now and whenever the garden changes."""
 
         def filled() -> None:
-            panel.fill(known(self.garden))
+            panel.fill(known(self))
 
         filled()
         self.follow(filled)

@@ -21,7 +21,7 @@ KILOGRAMS = {"metric": "kg", "us": "lb"}
 GRAMS = {"metric": "g", "us": "oz"}
 """Units in which one fish is weighed."""
 NORTH = {"metric": "deg_n", "us": "deg_n"}
-BOX = widgets.Layout(width="98%", max_width="30em")
+FIELD_WIDTH = "34em"
 LABEL_STYLE = {"description_width": "initial"}
 
 
@@ -38,7 +38,9 @@ class Field:
         self.reader = reader
         self.problem: Problem | None = None
         self.sentence = widgets.HTML()
-        self.widget = widgets.VBox([*controls, self.sentence], layout=BOX)
+        self.widget = widgets.VBox(
+            [*controls, self.sentence], layout=widgets.Layout(width="98%", max_width=FIELD_WIDTH)
+        )
         self.widget.add_class("aq-field")
         self._listeners: list[Callable[[], None]] = []
         self._busy = False
@@ -104,12 +106,11 @@ class NumberField(Field):
             value=_first_unit(kind, reader, shown_in or {}) if kind else "",
             description=words.say("panel-unit", reader),
             style=LABEL_STYLE,
-            layout=widgets.Layout(width="12em"),
+            layout=widgets.Layout(width="9em"),
         )
         controls: list[widgets.Widget] = [self.box]
         if len(offered) > 1:
-            controls = [widgets.HBox([self.box, self.unit], layout=widgets.Layout(flex_flow="row wrap"))]
-            self.box.layout.width = "16em"
+            controls = [_side_by_side(self.box, self.unit)]
         self.slider: widgets.FloatSlider | None = None
         if slide is not None:
             least, most, step = slide
@@ -205,6 +206,12 @@ class NumberField(Field):
         self._busy = False
 
 
+def _side_by_side(box: widgets.Text, unit: widgets.Dropdown) -> widgets.HBox:
+    """A number and its unit on one line, on two where the screen is narrow."""
+    box.layout.width, box.layout.flex, box.layout.min_width = "auto", "1 1 12em", "12em"
+    return widgets.HBox([box, unit], layout=widgets.Layout(flex_flow="row wrap", width="100%"))
+
+
 def _first_unit(kind: str, reader: words.Reader, shown_in: Mapping[str, str]) -> str:
     """Key of the unit to begin with: as asked, else the one in which pages show this kind to this reader."""
     if reader.units in shown_in:
@@ -230,9 +237,9 @@ class MonthsField(Field):
             value=_first_unit(kind, reader, {}),
             description=words.say("panel-unit", reader),
             style=LABEL_STYLE,
-            layout=widgets.Layout(width="12em"),
+            layout=widgets.Layout(width="9em"),
         )
-        super().__init__(label, reader, [self.box, self.unit])
+        super().__init__(label, reader, [_side_by_side(self.box, self.unit)])
         self.set(value)
         self.box.observe(self.typed, "value")
         self.unit.observe(self.unit_chosen, "value")

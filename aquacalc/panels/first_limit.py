@@ -23,9 +23,9 @@ def draw(desk: Desk, values: Values) -> html.Html:
     balance, reader = desk.balance, desk.reader
     month = None if values["month"] == NEAREST else int(values["month"])
     title = sentences.headline(balance, reader)
-    picture = charts.svg(charts.limits_now(balance, reader, title, month=month))
+    picture = charts.svg(charts.limits_now(balance, reader, "", month=month))
     lines = [
-        sentences.binding(balance, reader),
+        sentences.carried(balance, reader),
         sentences.better(balance, reader),
         sentences.outage(balance.outage, reader),
         sentences.first_year(balance, reader),

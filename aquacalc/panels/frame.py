@@ -17,19 +17,25 @@ from aquacalc.panels.fields import Field, alert
 
 Values = Mapping[str, Any]
 
-# Fingers need 44 px, and 16 px type keeps phones from zooming in. Problems are told apart without colour.
+# Fingers need 44 px, and 16 px type keeps phones from zooming in. Names stand over their boxes, so that a
+# long one does not squeeze the number. Problems are told apart without colour.
 STYLE = """<style>
 .aq-panel .widget-text input,.aq-panel .widget-dropdown select,.aq-panel .widget-button
  {height:44px!important;font-size:16px}
-.aq-panel .widget-text,.aq-panel .widget-dropdown{min-height:48px;height:auto!important}
-.aq-panel .widget-label{font-size:16px;height:auto;line-height:44px;white-space:nowrap}
-.aq-panel .widget-hslider{min-height:48px}
+.aq-panel .aq-field{margin:0 18px 6px 0}
+.aq-panel .aq-field .widget-text,.aq-panel .aq-field .widget-dropdown
+ {flex-direction:column;align-items:stretch;height:auto!important}
+.aq-panel .widget-label{font-size:16px;height:auto;line-height:1.4;padding:4px 0 2px;text-align:left;
+ width:auto!important;white-space:normal}
+.aq-panel .widget-hslider{min-height:48px;margin:0 16px}
+.aq-panel .widget-button{align-self:flex-start;margin:4px 12px 4px 0}
+.aq-panel p,.aq-panel li{font-size:16px;line-height:1.45;max-width:46em}
 .aq-panel .widget-hslider .noUi-handle
  {width:32px!important;height:32px!important;top:-14px!important;right:-16px!important}
 .aq-panel .aq-problem{border-left:6px solid #1a1a1a;padding:2px 0 2px 10px;margin:0 0 8px;font-weight:bold;
  line-height:1.4;white-space:normal}
-.aq-panel .aq-answer{font-size:18px;font-weight:bold;line-height:1.35;margin:8px 0}
-.aq-panel .aq-result p{font-size:16px;line-height:1.45;margin:6px 0;max-width:46em}
+.aq-panel p.aq-answer{font-size:19px;font-weight:bold;line-height:1.35;margin:8px 0}
+.aq-panel .aq-result p{margin:6px 0}
 .aq-panel .aq-result figure{margin:10px 0;max-width:760px}
 .aq-panel .aq-result svg{max-width:100%;height:auto}
 .aq-panel .aq-result table{border-collapse:collapse;font-size:16px}

@@ -6,7 +6,6 @@ from functools import partial
 from aquacalc import fish, tables, words
 from aquacalc.advice import levels
 from aquacalc.advice.finding import Level
-from aquacalc.garden.model import Garden
 from aquacalc.pages import html
 from aquacalc.panels import lists
 from aquacalc.panels.desk import Desk, reader_of
@@ -96,9 +95,13 @@ def draw(reader: words.Reader, held: Held) -> html.Html:
     return answer(title, sentences)
 
 
-def from_garden(garden: Garden) -> dict[str, object]:
-    """What the garden knows of it."""
-    return {"altitude": garden.site.altitude_m, "species": garden.fish[0].species} if garden.fish else {}
+def known(desk: Desk) -> dict[str, object]:
+    """What the garden tells: its height, its fish, the water of its warmest month."""
+    return {
+        "altitude": desk.garden.site.altitude_m,
+        "species": desk.garden.fish[0].species,
+        "temperature": round(float(max(desk.balance.water_c.middle)), 1),
+    }
 
 
 def panel(desk: Desk | None = None) -> Panel:
@@ -106,5 +109,5 @@ def panel(desk: Desk | None = None) -> Panel:
     reader = reader_of(desk)
     made = Panel("oxygen", controls(reader), compute, partial(draw, reader), reader)
     if desk is not None:
-        desk.fill(made, from_garden)
+        desk.fill(made, known)
     return made

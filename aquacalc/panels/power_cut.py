@@ -4,7 +4,6 @@ from functools import partial
 
 from aquacalc import words
 from aquacalc.garden import litres
-from aquacalc.garden.model import Garden
 from aquacalc.pages import html
 from aquacalc.panels import lists
 from aquacalc.panels.desk import Desk, reader_of
@@ -88,21 +87,24 @@ def draw(reader: words.Reader, found: Outage) -> html.Html:
     return answer(title, [*lines, words.say("panel-power-now", reader)])
 
 
-def from_garden(garden: Garden) -> dict[str, object]:
-    """The garden's tank and fish at their final weight: the most that the water has to carry."""
-    known: dict[str, object] = {
+def known(desk: Desk) -> dict[str, object]:
+    """The garden's tank and stock in the month in which help must come soonest."""
+    garden, balance = desk.garden, desk.balance
+    told: dict[str, object] = {
         "tank": litres.of(garden).tanks,
         "altitude": garden.site.altitude_m,
         "help": garden.site.hours_until_help,
     }
-    if garden.fish:
+    if balance.outage is not None:
         leading = max(garden.fish, key=lambda batch: batch.count * batch.final_weight_g)
-        known |= {
+        weight = balance.demand.weight_g.middle[balance.months.index(balance.outage.month)]
+        told |= {
             "species": leading.species,
-            "kg": sum(batch.count * batch.final_weight_g for batch in garden.fish),
-            "weight": leading.final_weight_g,
+            "kg": balance.outage.fish_kg * 1000.0,
+            "weight": float(weight),
+            "water": balance.outage.water_c,
         }
-    return known
+    return told
 
 
 def panel(desk: Desk | None = None) -> Panel:
@@ -110,5 +112,5 @@ def panel(desk: Desk | None = None) -> Panel:
     reader = reader_of(desk)
     made = Panel("power-cut", controls(reader), compute, partial(draw, reader), reader)
     if desk is not None:
-        desk.fill(made, from_garden)
+        desk.fill(made, known)
     return made

@@ -80,8 +80,8 @@ def draw(reader: words.Reader, varied: Varied) -> html.Html:
     """The answer, the year, and what has changed."""
     after = varied.after
     title = sentences.headline(after, reader)
-    year = charts.svg(charts.balance(after, reader, title, varied.top_g_day))
-    lines = [sentences.binding(after, reader), sentences.better(after, reader)]
+    year = charts.svg(charts.balance(after, reader, "", varied.top_g_day))
+    lines = [sentences.carried(after, reader), sentences.better(after, reader)]
     if varied.same:
         return answer(title, lines, figure(year))
     change = words.say("panel-change-title", reader)

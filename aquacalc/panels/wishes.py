@@ -123,22 +123,23 @@ def _span(band: Band, kind: str, reader: words.Reader) -> str:
     return words.span(float(band.low), float(band.high), kind, reader)
 
 
-def from_garden(garden: Garden) -> dict[str, object]:
+def known(desk: Desk) -> dict[str, object]:
     """The garden's own wishes; where it names none, its fish and feed."""
-    known: dict[str, object] = {"protein": garden.protein_fraction()}
+    garden = desk.garden
+    told: dict[str, object] = {"protein": garden.protein_fraction()}
     wish = garden.wishes
     if wish.crop:
-        known |= {"crop": wish.crop, "heads": wish.heads_per_week}
+        told |= {"crop": wish.crop, "heads": wish.heads_per_week}
     species = wish.species or (garden.fish[0].species if garden.fish else "")
     if species:
-        known["species"] = species
-        known["final"] = next(
+        told["species"] = species
+        told["final"] = next(
             (batch.final_weight_g for batch in garden.fish if batch.species == species),
             fish.species(species).table_weight_g.typical,
         )
     if wish.species:
-        known["fish"] = wish.fish_per_year
-    return known
+        told["fish"] = wish.fish_per_year
+    return told
 
 
 def panel(desk: Desk | None = None) -> Panel:
@@ -154,5 +155,5 @@ def panel(desk: Desk | None = None) -> Panel:
 
     made = Panel("wishes", controls(reader), now, partial(draw_wishes, reader), reader, asked=asked)
     if desk is not None:
-        desk.fill(made, from_garden)
+        desk.fill(made, known)
     return made

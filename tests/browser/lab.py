@@ -185,8 +185,8 @@ class Notebook:
             if at.scheme in ("http", "https", "ws", "wss") and at.hostname not in local
         ]
 
-    def picture(self, path: Path) -> None:
-        """Write the whole notebook as one tall PNG, without side bar and tool bars."""
+    def picture(self, path: Path, top: int = 0, height: int = 0) -> None:
+        """Write the notebook as a PNG without side bar: `height` pixels from `top`, or the whole of it."""
         self.page.evaluate(
             """async () => {
                 const app = window.jupyterapp;
@@ -197,5 +197,15 @@ class Notebook:
         tall = self.page.evaluate("() => document.querySelector('.jp-WindowedPanel-outer').scrollHeight")
         viewport = self.page.viewport_size or {"width": 1280, "height": 900}
         self.page.set_viewport_size({"width": viewport["width"], "height": min(int(tall) + 140, 15_000)})
+        self.page.evaluate("() => { document.querySelector('.jp-WindowedPanel-outer').scrollTop = 0; }")
         self.page.wait_for_timeout(800)
-        self.page.locator(".jp-NotebookPanel").first.screenshot(path=str(path))
+        box = self.page.locator(".jp-NotebookPanel").first.bounding_box()
+        assert box is not None
+        rest = box["height"] - top
+        clip = {
+            "x": box["x"],
+            "y": box["y"] + top,
+            "width": box["width"],
+            "height": min(height or rest, rest),
+        }
+        self.page.screenshot(path=str(path), clip=clip)

@@ -2,6 +2,7 @@
 
     python tests/browser/look.py workbook/01_size_the_garden.ipynb look.png
     python tests/browser/look.py NOTEBOOK OUT.png --width 390          as a phone shows it
+    python tests/browser/look.py NOTEBOOK OUT.png --part 900 1200      1200 pixels of height from 900 down
     python tests/browser/look.py NOTEBOOK OUT.png --not-run            as it opens, before anything ran
     python tests/browser/look.py NOTEBOOK OUT.png --move .aq-size 5    after five steps of the first slider
 
@@ -25,6 +26,7 @@ def main(argv: list[str]) -> int:
     parser.add_argument("--width", type=int, default=1280)
     parser.add_argument("--not-run", action="store_true")
     parser.add_argument("--move", nargs=2, metavar=("PANEL", "STEPS"))
+    parser.add_argument("--part", nargs=2, type=int, default=(0, 0), metavar=("TOP", "HEIGHT"))
     chosen = parser.parse_args(argv)
     if chromium_path() is None:
         print("no Chromium or Chrome found", file=sys.stderr)
@@ -40,7 +42,7 @@ def main(argv: list[str]) -> int:
             if chosen.move:
                 notebook.move_slider(chosen.move[0], steps=int(chosen.move[1]))
             notebook.page.wait_for_timeout(1500)
-            notebook.picture(chosen.picture)
+            notebook.picture(chosen.picture, *chosen.part)
     for line in [*notebook.console, *notebook.left_the_machine()]:
         print(line)
     return 0

@@ -219,6 +219,15 @@ def test_a_text_that_is_no_toml_never_reaches_the_disk(opened: GardenFile):
     assert opened.path.read_text("utf-8") == TEXT
 
 
+def test_what_a_killed_save_left_behind_goes_with_the_next_one(opened: GardenFile):
+    left, at_work = (opened.path.with_name(f".garden.toml.{name}.tmp") for name in ("left", "at_work"))
+    for path in (left, at_work):
+        path.write_text("half", "utf-8")
+    os.utime(left, (0, 0))
+    opened.change("fish.0.count", 30).save()
+    assert (left.exists(), at_work.exists()) == (False, True)
+
+
 def test_a_link_stays_a_link(opened: GardenFile, tmp_path: Path):
     link = tmp_path / "linked.toml"
     link.symlink_to(opened.path)
