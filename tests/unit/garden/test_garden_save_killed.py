@@ -15,14 +15,17 @@ KILLS = 50
 
 SAVES_FOREVER = """
 import sys
+from dataclasses import replace
 from aquacalc.garden.file import GardenFile
 
 opened = GardenFile.open(sys.argv[1])
-other = 30 if opened.garden.fish[0].count == 20 else 20
+count = opened.garden.fish[0].count
+there = opened.change("fish.0.count", 50 - count)
+back = there.change("fish.0.count", count)
 print("ready", flush=True)
-while True:
-    opened = opened.change("fish.0.count", other).save()
-    other = 50 - other
+while True:  # nothing but saves, so that most kills fall into one
+    there = replace(there, digest=opened.digest).save()
+    opened = replace(back, digest=there.digest).save()
 """
 
 
