@@ -122,7 +122,7 @@ class NumberField(Field):
                 readout=False,
                 continuous_update=False,
                 tooltip=label,
-                layout=widgets.Layout(width="98%"),
+                layout=widgets.Layout(width="auto"),
             )
             controls.append(self.slider)
             self.slider.observe(self.slid, "value")
@@ -208,8 +208,9 @@ class NumberField(Field):
 
 def _side_by_side(box: widgets.Text, unit: widgets.Dropdown) -> widgets.HBox:
     """A number and its unit on one line, on two where the screen is narrow."""
-    box.layout.width, box.layout.flex, box.layout.min_width = "auto", "1 1 12em", "12em"
-    return widgets.HBox([box, unit], layout=widgets.Layout(flex_flow="row wrap", width="100%"))
+    box.layout.width, box.layout.flex, box.layout.min_width = "auto", "1 1 7em", "7em"
+    layout = widgets.Layout(flex_flow="row wrap", align_items="flex-end", width="100%")
+    return widgets.HBox([box, unit], layout=layout)
 
 
 def _first_unit(kind: str, reader: words.Reader, shown_in: Mapping[str, str]) -> str:

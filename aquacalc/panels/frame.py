@@ -21,14 +21,14 @@ Values = Mapping[str, Any]
 # long one does not squeeze the number. Problems are told apart without colour.
 STYLE = """<style>
 .aq-panel .widget-text input,.aq-panel .widget-dropdown select,.aq-panel .widget-button
- {height:44px!important;font-size:16px}
+ {height:44px!important;flex:0 0 44px!important;font-size:16px}
 .aq-panel .aq-field{margin:0 18px 6px 0}
 .aq-panel .aq-field .widget-text,.aq-panel .aq-field .widget-dropdown
  {flex-direction:column;align-items:stretch;height:auto!important}
 .aq-panel .widget-label{font-size:16px;height:auto;line-height:1.4;padding:4px 0 2px;text-align:left;
  width:auto!important;white-space:normal}
 .aq-panel .widget-hslider{min-height:48px;margin:0 16px}
-.aq-panel .widget-button{align-self:flex-start;margin:4px 12px 4px 0}
+.aq-panel .widget-button{flex:0 0 auto!important;align-self:flex-start;margin:4px 12px 4px 0}
 .aq-panel p,.aq-panel li{font-size:16px;line-height:1.45;max-width:46em}
 .aq-panel .widget-hslider .noUi-handle
  {width:32px!important;height:32px!important;top:-14px!important;right:-16px!important}
