@@ -140,12 +140,17 @@ def _register_font() -> None:
 
 
 def svg(chart: alt.TopLevelMixin) -> str:
-    """The picture of a chart as SVG text. Its ids are made its own, so that several can stand on one page."""
+    """The picture of a chart as SVG text: the same chart gives the same text.
+
+    Ids are made the picture's own, so that several can stand on one page.
+    """
     _register_font()
     text: str = vl_convert.vegalite_to_svg(chart.to_dict(validate=False))
+    # The converter counts its ids on from picture to picture.
+    for number, name in enumerate(dict.fromkeys(re.findall(r'\bid="([^"]+)"', text))):
+        text = text.replace(f'id="{name}"', f'id="{number}"').replace(f"url(#{name})", f"url(#{number})")
     mark = f"p{zlib.crc32(text.encode()):08x}-"
-    text = re.sub(r'\bid="([^"]+)"', rf'id="{mark}\1"', text)
-    return re.sub(r"url\(#([^)]+)\)", rf"url(#{mark}\1)", text)
+    return re.sub(r'\bid="(\d+)"', rf'id="{mark}\1"', re.sub(r"url\(#(\d+)\)", rf"url(#{mark}\1)", text))
 
 
 def _finish(

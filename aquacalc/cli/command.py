@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 DONE, EMERGENCY, BAD_INPUT, RUN_FAILED = 0, 1, 2, 3
 MOST_MEMBERS = 10_000
+LARGEST_SEED = 10**9
 
 GARDEN_HELP = "a garden file, a folder that holds garden.toml, or demo:NAME"
 
@@ -64,7 +65,7 @@ def parser() -> argparse.ArgumentParser:
     season = _verb(
         verbs,
         "season",
-        "write the season plan: HTML, PDF, notebook, tables, calendar",
+        "write the season plan: HTML, PDF and the notebook that made it",
         "aquacalc season demo:yard --out plan --paper both",
     )
     season.add_argument("garden", help=GARDEN_HELP)
@@ -74,6 +75,7 @@ def parser() -> argparse.ArgumentParser:
     season.add_argument("--members", default="", metavar="N", help="tries that are drawn; default 200")
     season.add_argument("--seed", default="", metavar="N", help="start of the draw; default 1")
     season.add_argument("--paper", choices=["a4", "letter", "both"], help="default: the garden file's")
+    season.add_argument("--from", dest="start", default="", metavar="DATE", help="first day, as 2027-03-01")
     _reading(season)
     season.set_defaults(verb=_season)
     return whole
@@ -163,8 +165,8 @@ def _season(chosen: argparse.Namespace) -> int:
     from aquacalc import uncertainty, words
     from aquacalc.report import season
 
-    members = _whole(chosen.members, "--members", 2, 10_000)
-    seed = _whole(chosen.seed, "--seed", 0, 10**9)
+    members = _whole(chosen.members, "--members", 2, MOST_MEMBERS)
+    seed = _whole(chosen.seed, "--seed", 0, LARGEST_SEED)
     try:
         written = season.season(
             chosen.garden,
@@ -174,6 +176,7 @@ def _season(chosen: argparse.Namespace) -> int:
             paper=chosen.paper or "",
             units=chosen.units or "",
             progress=put,
+            start=chosen.start,
         )
     except season.RunFailed as failure:
         complain(str(failure))

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from aquacalc import words
-from aquacalc.pages.html import Html, paragraph, section, shortened, table
+from aquacalc.pages.html import Html, join, paragraph, section, shortened, table
 from aquacalc.pages.plan import Plan
 
 LETTERS = 140
@@ -25,9 +25,8 @@ def page(plan: Plan) -> Html:
         (plan.say(f"rules-{key}", **names), plan.say(f"rules-{key}-office"), "", "")
         for key, names in _raised(plan)
     ]
-    return section(
-        plan.say("rules-title"), paragraph(plan.say("rules-how")), table(head, [*own, *raised], "rules")
-    )
+    questions = table(head, [*own, *raised], "rules")
+    return section(plan.say("rules-title"), join(paragraph(plan.say("rules-how")), questions))
 
 
 def _raised(plan: Plan) -> Iterator[tuple[str, dict[str, str]]]:

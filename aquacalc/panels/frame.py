@@ -36,8 +36,8 @@ STYLE = """<style>
  line-height:1.4;white-space:normal}
 .aq-panel p.aq-answer{font-size:19px;font-weight:bold;line-height:1.35;margin:8px 0}
 .aq-panel .aq-result p{margin:6px 0}
-.aq-panel .aq-result figure{margin:10px 0;max-width:760px}
-.aq-panel .aq-result svg{max-width:100%;height:auto}
+.aq-panel .aq-result figure{margin:10px 0;max-width:760px;overflow-x:auto}
+.aq-panel .aq-result svg{max-width:100%;min-width:540px;height:auto}
 .aq-panel .aq-result table{border-collapse:collapse;font-size:16px}
 .aq-panel .aq-result td,.aq-panel .aq-result th{border:1px solid #8c8c8c;padding:4px 10px;text-align:left}
 .aq-panel .aq-old{opacity:.55}

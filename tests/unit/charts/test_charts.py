@@ -155,6 +155,11 @@ def test_every_chart_becomes_a_picture_with_its_own_ids():
     assert len(ids) == len(set(ids))
 
 
+def test_the_same_chart_gives_the_same_picture():
+    chart = charts.limits_now(balance(), READER, "t")
+    assert charts.svg(chart) == charts.svg(chart)
+
+
 @pytest.mark.slow
 def test_pictures_do_not_need_the_shortcut_past_the_grammar():
     import subprocess

@@ -1,0 +1,63 @@
+"""Plans for tests of pages: worked out once for each garden and reader, with few tries."""
+
+from dataclasses import replace
+from datetime import date
+from functools import cache
+
+import hand_made_garden
+import yard
+
+from aquacalc.garden.file import GardenFile
+from aquacalc.garden.model import Garden, Kit, KitScale, Product
+from aquacalc.pages.plan import Plan, make
+from aquacalc.words import Reader
+
+MADE = date(2027, 2, 20)
+TRIES = 30
+
+KIT = Kit(
+    "Drops",
+    None,
+    (
+        KitScale("ph", "not known", (5.8, 6.2, 6.6, 7.0, 7.4, 7.8)),
+        KitScale("tan", "NH4", (0.0, 0.3, 0.6, 1.2, 2.5, 6.0)),
+        KitScale("nitrite", "NO2", (0.0, 0.15, 0.4, 1.0, 3.0)),
+        KitScale("nitrate", "NO3", (0.0, 8.0, 25.0, 60.0, 120.0)),
+        KitScale("alkalinity", "dkh", (), 1.0),
+    ),
+)
+SHELF = (
+    Product("Crystals", "thiosulfate_pentahydrate", 100.0, 5.0),
+    Product("Bicarbonate", "potassium_bicarbonate", 100.0, 4.0),
+    Product("Lime", "calcium_hydroxide", 100.0, 2.5),
+    Product("Salt", "sodium_chloride", 100.0, 6.0),
+    Product("Iron", "fe_dtpa", 11.0, None),
+    Product("Muriatic", "hydrochloric_acid", 31.0, None),
+)
+
+
+def plan(garden: Garden, units: str = "metric") -> Plan:
+    return make(garden, Reader(units=units), MADE, TRIES, 1)  # type: ignore[arg-type]
+
+
+@cache
+def of_demo(name: str) -> Plan:
+    garden = GardenFile.open(f"demo:{name}").garden
+    return make(garden, garden.reader, MADE, TRIES, 1)
+
+
+@cache
+def of_yard(units: str = "metric") -> Plan:
+    """The yard with a kit and a shelf."""
+    return plan(replace(yard.yard(), kits=(KIT,), products=SHELF), units)
+
+
+@cache
+def of_calm() -> Plan:
+    """The garden with nothing to act on and no kit steps."""
+    return plan(hand_made_garden.garden())
+
+
+def changed(base: Plan, **fields: object) -> Plan:
+    """A plan whose garden has other fields; the balance stays, where they do not touch it."""
+    return replace(base, garden=replace(base.garden, **fields))  # type: ignore[arg-type]

@@ -1,0 +1,264 @@
+import re
+from dataclasses import replace
+from datetime import date
+from itertools import pairwise
+
+import plans
+import pytest
+
+from aquacalc.advice.finding import SEVERITY
+from aquacalc.garden.model import Away, Kit, KitScale, Product
+from aquacalc.pages import ammonia_table, cards, doses, emergency, kit, records, routine, sheets
+from aquacalc.words import NO_BREAK_SPACE, Reader
+
+YARD = plans.of_yard()
+
+
+def text(html: str) -> str:
+    plain = re.sub(r"<[^>]+>", " ", html).replace(NO_BREAK_SPACE, " ")
+    return re.sub(r"\s+", " ", plain).replace("&#x27;", "'").replace("&lt;", "<")
+
+
+# --- the emergency card ----------------------------------------------------------------------------------
+
+
+def test_the_large_figure_is_the_response_time_and_the_band_stands_beneath():
+    outage = replace(YARD.balance.outage, response_h=0.66)
+    plan = replace(YARD, balance=replace(YARD.balance, outage=outage))
+    card = emergency.card(plan)
+    assert '<div class="figure">39\u00a0minutes</div>' in card
+    assert "count on half of the short end" in text(card)
+
+
+def test_a_card_without_fish_names_no_time():
+    plan = replace(YARD, balance=replace(YARD.balance, outage=None))
+    card = emergency.card(plan)
+    assert "figure" not in card
+    assert "Battery air on" in text(card)
+
+
+def test_the_first_face_begins_with_people_and_every_trouble_has_its_three_steps():
+    card = emergency.card(YARD)
+    faces = card.split('<div class="face">')[1:]
+    assert [face.count("First five minutes:") for face in faces] == [3, 5]
+    assert card.count("Next hour:") == card.count("Don't:") == 8
+    assert faces[0].index("People first") < faces[0].index("Power cut")
+    assert card.count('class="blank"') == 6
+
+
+def test_the_card_gives_the_grams_of_the_dechlorinator_on_the_shelf():
+    # 7 g for each gram of chlorine, 3 mg/L in 100 L: 2.1 g.
+    assert "Crystals: 2.1 g (½ spoon) for each 100 L" in text(emergency.card(YARD))
+    assert "Get sodium thiosulfate" in text(emergency.card(plans.changed(YARD, products=())))
+
+
+# --- the ammonia table -----------------------------------------------------------------------------------
+
+
+def test_levels_never_get_better_with_more_ammonia_a_higher_ph_or_warmer_water():
+    tan, ph = ammonia_table.tan_axis(KitScale("tan")), ammonia_table.ph_axis(KitScale("ph"))
+    layers = [
+        [[SEVERITY.index(level) for level in row] for row in ammonia_table.cells(YARD, tan, ph, water_c)]
+        for water_c in (8.0, 18.0, 28.0)
+    ]
+    for cool, warm in pairwise(layers):
+        assert all(
+            a <= b for low, high in zip(cool, warm, strict=True) for a, b in zip(low, high, strict=True)
+        )
+    for layer in layers:
+        assert all(row == sorted(row) for row in layer)
+        assert all(list(column) == sorted(column) for column in zip(*layer, strict=True))
+    assert layers[0][0][0] < layers[-1][-1][-1]
+
+
+def test_at_the_end_of_a_kit_a_level_that_could_be_worse_is_not_known():
+    tan, ph = ammonia_table.tan_axis(plans.KIT.scale("tan")), ammonia_table.ph_axis(plans.KIT.scale("ph"))
+    found = ammonia_table.cells(YARD, tan, ph, 29.0)
+    assert "not known" in {row[-1] for row in found}
+    assert all("not known" not in row[:-1] for row in found[:-1])
+    # A reading that is worth acting on stays so, though it may be worse still.
+    assert set(found[-1]) <= {"act today", "emergency"}
+
+
+def test_the_table_shows_the_steps_of_the_kit_and_what_they_are_as_n():
+    page = text(ammonia_table.page(YARD))
+    for step in ("0.3", "0.6", "1.2", "2.5", "6+"):
+        assert f" {step} " in page
+    # 2.5 mg/L as NH4 is 1.9 as N (14.007 / 18.038).
+    assert " 1.9 " in page
+    assert "pH 7.8+" in page
+
+
+def test_without_a_kit_round_values_are_named_as_such_and_no_step_is_invented():
+    page = text(ammonia_table.page(plans.of_calm()))
+    assert "What the kit counts is not known" not in page
+    assert "No kit is described" in page
+    kits_of_no_basis = (Kit("Card", None, (KitScale("tan", "not known", (0.0, 7.7)),)),)
+    page = text(ammonia_table.page(plans.changed(YARD, kits=kits_of_no_basis)))
+    assert "What the kit counts is not known" in page
+    assert "7.7" not in page
+
+
+def test_long_kits_are_thinned_with_both_ends_kept():
+    steps = tuple(round(6.0 + 0.2 * n, 1) for n in range(12))
+    axis = ammonia_table.ph_axis(KitScale("ph", "not known", steps))
+    assert len(axis.shown) == ammonia_table.MOST_COLUMNS
+    assert (axis.shown[0], axis.shown[-1]) == (6.0, 8.2)
+
+
+# --- tests and the kit -----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("value", "scale", "falling", "expected"),
+    [
+        (1.0, KitScale("tan", "N", (0.0, 0.6, 1.2, 2.5)), False, "1.2 N"),
+        (0.3, KitScale("nitrite", "NO2", (0.0, 0.4, 1.0, 3.0)), False, "1 NO2 (0.3 as N)"),
+        (5.0, KitScale("nitrite", "NO2", (0.0, 0.4, 1.0, 3.0)), False, "16.4 NO2 * (5 as N)"),
+        (20.0, KitScale("alkalinity", "dkh", (), 1.0), True, "2 dKH"),
+        (6.0, KitScale("ph", "not known", (5.8, 6.2, 6.6)), True, "5.8"),
+        (0.3, KitScale("nitrite"), False, "0.3 mg/L as N"),
+    ],
+)
+def test_a_limit_is_shown_as_the_kit_shows_it(value: float, scale: KitScale, falling: bool, expected: str):
+    assert kit.limit(value, scale, Reader(), falling).replace(NO_BREAK_SPACE, " ") == expected
+
+
+def test_the_newest_kit_that_measures_a_parameter_counts():
+    old = Kit("Old", date(2025, 1, 1), (KitScale("tan", "NH3"), KitScale("ph", "not known", (6.0, 7.0))))
+    new = Kit("New", date(2026, 1, 1), (KitScale("tan", "N"),))
+    garden = replace(YARD.garden, kits=(new, old))
+    assert kit.scale_of(garden, "tan").basis == "N"
+    assert kit.scale_of(garden, "ph").steps == (6.0, 7.0)
+
+
+def test_the_routine_names_every_reading_and_marks_what_lies_past_the_kit():
+    page = text(routine.page(YARD))
+    for name in (
+        "ammonia (TAN)",
+        "nitrite",
+        "nitrate",
+        "pH",
+        "alkalinity (KH)",
+        "oxygen",
+        "water temperature",
+    ):
+        assert name in page
+    assert "* past the end of this kit" in page
+    assert "past the end" not in text(routine.page(plans.of_calm()))
+
+
+# --- doses -----------------------------------------------------------------------------------------------
+
+
+def test_a_step_of_bicarbonate_is_the_equivalent_weight_in_the_whole_water():
+    line = next(line for line in doses.lines(YARD) if line.product.chemical == "potassium_bicarbonate")
+    # One drop is 1 dKH, 0.3566 meq/L (10 mg/L CaO), and an equivalent weighs 100.11 g.
+    assert line.step_g == pytest.approx(0.35664 * 100.114 * YARD.litres.whole / 1000.0, rel=1e-3)
+    assert "1 dKH" in line.what
+
+
+def test_iron_is_counted_by_the_label_and_salt_by_its_chloride():
+    lines = {line.product.chemical: line for line in doses.lines(YARD)}
+    cubic_metres = YARD.litres.whole / 1000.0
+    assert lines["fe_dtpa"].step_g == pytest.approx(cubic_metres / 0.11, rel=1e-6)
+    assert lines["fe_dtpa"].day_g == pytest.approx(2.0 * cubic_metres / 0.11, rel=1e-6)
+    # 1 mg/L as NO2 is 0.3045 as N; twenty times that of chloride, which is 60.66 % of the salt.
+    assert lines["sodium_chloride"].step_g == pytest.approx(20 * 0.30446 / 0.6066 * cubic_metres, rel=1e-3)
+
+
+def test_a_chelate_of_full_strength_holds_the_iron_of_the_pure_one():
+    plan = plans.changed(YARD, products=(Product("Iron", "fe_dtpa", 100.0),))
+    assert doses.lines(plan)[0].step_g == pytest.approx(YARD.litres.whole / 1000.0 / 0.11, rel=1e-6)
+
+
+def test_the_most_of_a_hydroxide_for_a_day_is_far_below_that_of_a_bicarbonate():
+    lines = {line.product.chemical: line for line in doses.lines(YARD)}
+    assert lines["calcium_hydroxide"].day_g < 0.2 * lines["potassium_bicarbonate"].day_g
+    assert lines["calcium_hydroxide"].day_g > 0.0
+
+
+def test_acids_are_left_out_and_named():
+    page = text(doses.page(YARD))
+    assert "Muriatic: not for the loop" in page
+    assert "adults only, goggles and gloves" in page
+
+
+def test_a_school_has_only_what_does_not_burn():
+    school = plans.changed(YARD, site=replace(YARD.garden.site, setting="school"))
+    assert "calcium_hydroxide" not in {line.product.chemical for line in doses.lines(school)}
+    page = text(doses.page(school))
+    assert "Lime and Muriatic: not in this table. In a school only carbonates and bicarbonates" in page
+
+
+def test_a_shelf_without_products_says_what_to_write_down():
+    assert "No product is described" in text(doses.page(plans.changed(YARD, products=())))
+
+
+@pytest.mark.parametrize("plan", [YARD, plans.of_yard("us")], ids=["metric", "us"])
+def test_no_sheet_orders_a_chemical_by_date(plan):
+    page = text(doses.page(plan))
+    assert "each portion only after a new test" in page
+    assert "Void if the layout changed" in page
+    months = "January February March April May June July August September October November December"
+    body = page.split("layout changes")[1]
+    assert not [month for month in months.split() if re.search(rf"\b{month}\b", body)]
+
+
+def test_spoons_are_left_out_where_nobody_counts_them_right():
+    assert doses.spoon_text(100.0, 5.0) == ""
+    assert doses.spoon_text(8.75, 5.0) == "1¾"
+    assert doses.spoon_text(1.25, 5.0) == "¼"
+
+
+# --- the other cards and sheets --------------------------------------------------------------------------
+
+
+def test_the_sitter_is_told_who_when_and_how_much():
+    away = (Away(date(2027, 7, 20), date(2027, 9, 2), "Neighbour"),)
+    page = text(cards.holiday(plans.changed(YARD, away=away)))
+    assert "Away 20 July 2027 to 2 September 2027. Visits: Neighbour" in page
+    for month in ("July", "August", "September"):
+        assert f"{month}: " in page
+    assert "If in doubt, don't feed." in page
+
+
+def test_a_bag_holds_no_more_than_the_narrowest_limit_that_must_hold():
+    for position, month in enumerate(YARD.balance.months):
+        grams = cards.bag_g(YARD, month)
+        assert grams <= float(YARD.balance.demand.feed_g_day.middle[position])
+        for limit in YARD.balance.limits:
+            if limit.must and limit.counts:
+                assert not grams > float(limit.feed_g_day.middle[position])
+
+
+def test_the_sitter_gets_the_dose_of_one_bucket():
+    # 7 g for each gram of chlorine, 3 mg/L in 10 L.
+    assert "first Crystals, 0.21 g" in text(cards.holiday(YARD))
+    assert "barrel of treated water" in text(cards.holiday(plans.changed(YARD, products=())))
+    plain = replace(YARD.garden.top_up, disinfectant="none")
+    assert "Never straight from the tap" not in text(cards.holiday(plans.changed(YARD, top_up=plain)))
+
+
+def test_the_hygiene_card_gives_no_clearance_and_names_what_this_garden_asks_for():
+    page = text(cards.hygiene(YARD))
+    assert "gives no clearance" in page
+    assert "Channel catfish" in page
+    assert "63 °C" in page
+    assert "145 °F" in text(cards.hygiene(plans.of_yard("us")))
+
+
+def test_sheets_to_write_on_have_their_lines_and_units():
+    ticks, weekly = records.tick_sheet(YARD), records.weekly_sheet(YARD)
+    assert ticks.count("<tr>") == 1 + records.DAYS
+    assert "as NH4" in weekly
+    assert "as NO2" in weekly
+    assert "dKH" in weekly
+    assert "as ____" in records.weekly_sheet(plans.changed(YARD, kits=()))
+
+
+@pytest.mark.parametrize("name", sheets.WALL)
+def test_every_sheet_says_whose_it_is_when_it_was_made_and_when_to_make_it_again(name: str):
+    page = text(sheets.wall(YARD, name))
+    assert "Test yard · made 20 February 2027 · version" in page
+    assert "make again when stock, feed, kit or layout changes" in page

@@ -1,0 +1,294 @@
+"""One real run of the season plan: its folder, its page, its prints."""
+
+import json
+import re
+import sys
+import unicodedata
+from collections.abc import Iterator
+from pathlib import Path
+
+import nbformat
+import plans
+import pypdfium2
+import pytest
+
+from aquacalc.errors import InputError
+from aquacalc.garden import places
+from aquacalc.pages import sheets, style
+from aquacalc.pages.plan import foot
+from aquacalc.pages.style import SIZES, Paper
+from aquacalc.report import given, pdf
+from aquacalc.report import season as report
+from aquacalc.report.given import RUN_FILE
+
+MADE = "2027-02-20"
+MEMBERS = 20
+MOST_PAGES_IN_THE_FOLDER = 12
+WALL_TITLES = (
+    "Emergency",
+    "Looking after the garden",
+    "Clean hands, clean food",
+    "Ammonia: what the reading means",
+    "Tests: when, and from where to act",
+    "Doses for this garden",
+    "28 days",
+    "Weekly tests",
+)
+
+
+@pytest.fixture(scope="module")
+def told() -> list[str]:
+    return []
+
+
+@pytest.fixture(scope="module")
+def plan(tmp_path_factory: pytest.TempPathFactory, told: list[str]) -> report.SeasonPlan:
+    out = tmp_path_factory.mktemp("run") / "season-plan"
+    return report.season("demo:yard", out, MEMBERS, 1, "both", "", told.append, made=MADE)
+
+
+@pytest.fixture(scope="module")
+def prints(plan: report.SeasonPlan) -> Iterator[dict[str, pypdfium2.PdfDocument]]:
+    opened = {path.stem.rpartition("-")[2]: pypdfium2.PdfDocument(path) for path in plan.pdfs}
+    yield opened
+    for document in opened.values():
+        document.close()
+
+
+def text(page: pypdfium2.PdfPage) -> str:
+    # Ligatures and no-break spaces come out as their plain letters.
+    return unicodedata.normalize("NFKC", page.get_textpage().get_text_bounded())
+
+
+def test_the_folder_holds_page_prints_notebook_and_run_file_and_nothing_else(plan: report.SeasonPlan):
+    names = [
+        "season-plan-a4.pdf",
+        "season-plan-letter.pdf",
+        "season-plan.html",
+        "season-plan.ipynb",
+        RUN_FILE,
+    ]
+    assert sorted(one.name for one in plan.folder.iterdir()) == sorted(names)
+    assert [one.name for one in plan.folder.parent.iterdir()] == ["season-plan"]
+
+
+def test_the_steps_are_told(plan: report.SeasonPlan, told: list[str]):
+    assert len(told) == 2
+    assert told[0].startswith("Working out the plan of ")
+
+
+def test_the_page_needs_nothing_from_outside(plan: report.SeasonPlan):
+    page = plan.html.read_text("utf-8")
+    assert not re.findall(r"\b(?:src|href)=|@import|<link|<iframe|<img|<script", page)
+    assert all(found.startswith(("data:font/ttf", "#")) for found in re.findall(r"url\(([^)]{0,20})", page))
+    assert set(re.findall(r"https?://[\w./]+", page)) <= {
+        "http://www.w3.org/2000/svg",
+        "http://www.w3.org/1999/xlink",
+    }
+
+
+def test_the_page_shows_results_and_no_code(plan: report.SeasonPlan):
+    page = plan.html.read_text("utf-8")
+    assert "<title>Season plan: " in page
+    assert '<html lang="en">' in page
+    assert "notebook.folder" not in page
+    assert "letters of a page" not in page
+    assert page.count("<h1>") == 1 + len(WALL_TITLES)
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_pages_have_the_size_of_their_paper(prints: dict[str, pypdfium2.PdfDocument], paper: str):
+    size = SIZES[paper]  # type: ignore[index]
+    for page in prints[paper]:
+        points = (size.width_mm * pdf.POINTS_PER_MM, size.height_mm * pdf.POINTS_PER_MM)
+        assert page.get_size() == pytest.approx(points, abs=1.0)
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_every_sheet_for_the_wall_is_one_page_and_the_folder_at_most_twelve(
+    prints: dict[str, pypdfium2.PdfDocument], paper: str
+):
+    document = prints[paper]
+    assert len(WALL_TITLES) == len(sheets.WALL)
+    wall = list(document)[-len(WALL_TITLES) :]
+    for page, title in zip(wall, WALL_TITLES, strict=True):
+        assert title in text(page)
+    assert 1 <= len(document) - len(WALL_TITLES) <= MOST_PAGES_IN_THE_FOLDER
+    assert text(document[0]).startswith("Season plan: ")
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("name", ["yard", "greenhouse", "classroom", "southern"])
+def test_all_demo_gardens_keep_to_their_pages(tmp_path: Path, name: str, paper: Paper):
+    plan = plans.of_demo(name)
+    for part, least, most in (
+        (sheets.folder(plan), 1, MOST_PAGES_IN_THE_FOLDER),
+        (sheets.wall(plan), len(sheets.WALL), len(sheets.WALL)),
+    ):
+        rules = f"<style>{style.style()}{style.paper_rules(paper, foot(plan))}</style>"
+        assert pdf.write(f"{rules}<main>{part}</main>", tmp_path / "x.pdf", paper)
+        document = pypdfium2.PdfDocument(tmp_path / "x.pdf")
+        assert least <= len(document) <= most
+        document.close()
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_every_page_has_its_number_and_whose_it_is(prints: dict[str, pypdfium2.PdfDocument], paper: str):
+    count = len(prints[paper])
+    for number, page in enumerate(prints[paper], 1):
+        printed = text(page)
+        assert f"{number} / {count}" in printed
+        assert "made February 20, 2027 - aquacalc" in printed
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_nothing_is_cut_at_the_edges(prints: dict[str, pypdfium2.PdfDocument], paper: str):
+    for page in prints[paper]:
+        width, height = page.get_size()
+        printed = page.get_textpage()
+        for index in range(printed.count_chars()):
+            left, bottom, right, top = printed.get_charbox(index)
+            assert left >= 20.0
+            assert bottom >= 15.0
+            assert right <= width - 20.0
+            assert top <= height - 15.0
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_type_on_the_wall_is_large(prints: dict[str, pypdfium2.PdfDocument], paper: str):
+    """14 pt and more; 12 on the folded card, whose figure has 36 or more; 9 only in the foot of the page."""
+    foot = 14.0 * pdf.POINTS_PER_MM
+    wall = list(prints[paper])[-len(WALL_TITLES) :]
+    for page, least in zip(wall, (12.0, *[14.0] * (len(wall) - 1)), strict=True):
+        sizes = dict.fromkeys(type_sizes(page, foot))
+        assert min(sizes) >= least - 0.05
+    assert max(type_sizes(wall[0], foot)) >= 36.0
+
+
+def type_sizes(page: pypdfium2.PdfPage, above: float) -> Iterator[float]:
+    printed = page.get_textpage()
+    for index in range(printed.count_chars()):
+        if printed.get_charbox(index)[1] > above:
+            matrix = pypdfium2.raw.FS_MATRIX()
+            pypdfium2.raw.FPDFText_GetMatrix(printed, index, matrix)
+            scale = max(abs(matrix.a), abs(matrix.b))
+            yield scale * pypdfium2.raw.FPDFText_GetFontSize(printed, index)
+
+
+def test_fonts_travel_with_the_print(plan: report.SeasonPlan):
+    for path in plan.pdfs:
+        raw = path.read_bytes()
+        assert b"FontFile" in raw
+        assert b"DejaVu" in raw
+
+
+def test_the_run_file_tells_how_the_plan_was_made(plan: report.SeasonPlan):
+    record = json.loads(plan.run_file.read_text("utf-8"))
+    assert record["made"] == MADE
+    assert (record["members"], record["seed"]) == (MEMBERS, 1)
+    assert record["garden"]["tanks"][0]["volume_l"] == pytest.approx(1135.6, abs=0.1)
+    assert len(record["garden_digest"]) == 64
+    assert [found["level"] for found in record["levels"]] == list(plan.levels)
+    assert "act today" in plan.levels
+
+
+def test_the_notebook_keeps_its_parameters_and_outputs(plan: report.SeasonPlan):
+    notebook = nbformat.read(plan.notebook, as_version=4)
+    given_ = next(cell for cell in notebook.cells if "injected-parameters" in cell.metadata.get("tags", []))
+    assert 'garden = "demo:yard"' in given_.source
+    assert any(cell.get("outputs") for cell in notebook.cells)
+
+
+def test_a_parameter_that_the_notebook_does_not_have_is_refused(tmp_path: Path):
+    with pytest.raises(InputError) as caught:
+        report.run_notebook(places.workbook() / report.NOTEBOOK, tmp_path / "x.ipynb", {"gardn": "demo:yard"})
+    assert caught.value.problems[0].found == "gardn"
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize(
+    ("options", "key"),
+    [
+        ({"garden_name": "demo:yurd"}, "problem-unknown-name"),
+        ({"garden_name": "no-such-file.toml"}, "problem-file-missing"),
+        ({"paper": "a5"}, "problem-choice"),
+        ({"units": "imperial"}, "problem-choice"),
+        ({"start": "1 March"}, "problem-date"),
+        ({"made": "yesterday"}, "problem-date"),
+        ({"out": Path()}, "problem-out-kept"),
+    ],
+)
+def test_bad_input_is_refused_before_anything_is_written(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, options: dict[str, object], key: str
+):
+    monkeypatch.chdir(tmp_path)
+    with pytest.raises(InputError) as caught:
+        report.season(**{"garden_name": "demo:yard", **options})  # type: ignore[arg-type]
+    assert [problem.key for problem in caught.value.problems] == [key]
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_run_that_breaks_off_makes_no_page_and_keeps_the_notebook(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    notebook = nbformat.read(places.workbook() / report.NOTEBOOK, as_version=4)
+    place = next(n for n, cell in enumerate(notebook.cells) if "notebook.run" in cell.source)
+    notebook.cells[place].source = "print('so far')\n1 / 0"
+    broken = tmp_path / "workbook"
+    broken.mkdir()
+    nbformat.write(notebook, broken / report.NOTEBOOK)
+    monkeypatch.setattr(places, "workbook", lambda: broken)
+    out = tmp_path / "season-plan"
+    with pytest.raises(report.RunFailed) as caught:
+        report.season("demo:yard", out, MEMBERS, made=MADE)
+    assert "Working out the plan" in str(caught.value)
+    assert "division by zero" in str(caught.value)
+    assert not out.exists()
+    kept = caught.value.notebook
+    assert kept is not None
+    assert sorted(one.name for one in kept.parent.iterdir()) == [RUN_FILE, "season-plan.ipynb"]
+    assert "so far" in kept.read_text("utf-8")
+
+
+def test_the_start_of_the_plan_and_the_units_win_over_the_file():
+    garden, reader, digest = given.opened("demo:yard", "metric", "2027-06-15", MADE)
+    assert garden.season.start.isoformat() == "2027-06-15"
+    assert garden.season.end.isoformat() == "2028-06-13"
+    assert reader.units == garden.reader.units == "metric"
+    assert len(digest) == 64
+
+
+def test_a_garden_is_named_by_the_same_place_in_every_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.chdir(tmp_path)
+    assert report.absolute("demo:yard") == "demo:yard"
+    assert report.absolute("garden.toml") == str(tmp_path / "garden.toml")
+
+
+def test_without_a_printing_library_or_browser_nothing_is_printed_and_nothing_breaks(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.setitem(sys.modules, "plutoprint", None)
+    monkeypatch.setattr(pdf, "browser", lambda: None)
+    assert pdf.write("<p>x</p>", tmp_path / "x.pdf", "a4") is False
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.browser
+@pytest.mark.skipif(pdf.browser() is None, reason="no browser on this machine")
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_an_installed_browser_prints_the_same_pages(
+    plan: report.SeasonPlan,
+    prints: dict[str, pypdfium2.PdfDocument],
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    paper: str,
+):
+    monkeypatch.setitem(sys.modules, "plutoprint", None)
+    html = plan.html.read_text("utf-8")
+    if paper == "letter":
+        html = html.replace("size: A4", "size: letter")
+    assert pdf.write(html, tmp_path / "x.pdf", paper)  # type: ignore[arg-type]
+    document = pypdfium2.PdfDocument(tmp_path / "x.pdf")
+    for page, title in zip(list(document)[-len(WALL_TITLES) :], WALL_TITLES, strict=True):
+        assert title in text(page)
+    document.close()
