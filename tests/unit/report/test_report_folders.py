@@ -97,7 +97,6 @@ def test_the_newest_old_folder_is_kept_and_no_other(tmp_path: Path):
 def test_a_run_that_breaks_off_leaves_the_target_as_it_was(tmp_path: Path):
     whole = made(tmp_path / "plan", page="one")
 
-    # noqa: PT012
     def break_off() -> None:
         with folders.workplace(whole) as work:
             (work / "page").write_text("half", "utf-8")

@@ -168,7 +168,8 @@ def test_type_on_the_wall_is_large(prints: dict[str, pypdfium2.PdfDocument], pap
 def type_sizes(page: pypdfium2.PdfPage, above: float) -> Iterator[float]:
     printed = page.get_textpage()
     for index in range(printed.count_chars()):
-        if printed.get_charbox(index)[1] > above:
+        generated = pypdfium2.raw.FPDFText_IsGenerated(printed, index) == 1
+        if not generated and printed.get_charbox(index)[1] > above:
             matrix = pypdfium2.raw.FS_MATRIX()
             pypdfium2.raw.FPDFText_GetMatrix(printed, index, matrix)
             scale = max(abs(matrix.a), abs(matrix.b))
