@@ -81,6 +81,10 @@ NEAR_SHARE = 0.03
 """Two lines nearer than this share of the axis are labelled as one."""
 TITLE_LETTERS = 60
 SUBTITLE_LETTERS = 95
+PLAIN_NUMBER = "~f"
+"""Numbers on axes without commas and without powers of ten."""
+FLOOR_SHARE = 0.09
+"""A number under a line that lies lower than this share of the axis would stand on the months' names."""
 LABEL_X = 11.55
 """Where the labels of lines begin, in months after January; the last month stands at 11."""
 LAST_X = 11.0
@@ -330,15 +334,18 @@ def balance(result: Balance, reader: words.Reader, title: str, top_g_day: float 
             lines.append(_Line(name, rows, COLOUR[key], dash=dash, shape=SHAPE[key], filled=must))
     title_y = words.say("chart-axis-feed", reader, unit=words.unit("feed", reader))
     plot = _Months(result.months, reader, 0.0, top, title_y)
-    layers = [*plot.layers(demand, lines), *plot.figures(_binding_figures(result, reader))]
+    layers = [*plot.layers(demand, lines), *plot.figures(_binding_figures(result, top, reader))]
     subtitle = [words.say("chart-balance-key", reader)]
     if beyond:
         subtitle.append(words.say("chart-beyond", reader, names=words.listed(beyond, reader)))
     return _finish(layers, title, subtitle, describe_balance(result, reader))
 
 
-def _binding_figures(result: Balance, reader: words.Reader) -> list[dict[str, Any]]:
-    """Demand and limit as numbers, where the demand comes nearest to its limit; the larger one on top."""
+def _binding_figures(result: Balance, top: float, reader: words.Reader) -> list[dict[str, Any]]:
+    """Demand and limit as numbers, where the demand comes nearest to its limit.
+
+    The larger one stands over its line, the smaller one under it unless that is where the months are named.
+    """
     found = result.binding
     if found is None:
         return []
@@ -346,7 +353,12 @@ def _binding_figures(result: Balance, reader: words.Reader) -> list[dict[str, An
     amounts = (found.limit_g_day, found.demand_g_day)
     pair = sorted(words.convert(amount, "feed", reader) for amount in amounts)
     return [
-        {"place": place, "middle": value, "figure": words.number(value), "over": over}
+        {
+            "place": place,
+            "middle": value,
+            "figure": words.number(value),
+            "over": over or value < FLOOR_SHARE * top,
+        }
         for value, over in zip(pair, (False, True), strict=True)
     ]
 
@@ -457,7 +469,12 @@ class _Months:
 
     def y(self, field: str) -> alt.Y:
         axis = alt.Axis(
-            title=self.y_title, values=ticks(self.low, self.high), domain=False, ticks=False, grid=False
+            title=self.y_title,
+            values=ticks(self.low, self.high),
+            format=PLAIN_NUMBER,
+            domain=False,
+            ticks=False,
+            grid=False,
         )
         scale = alt.Scale(domain=[self.low, self.high], nice=False)
         return alt.Y(f"{field}:Q", scale=scale, axis=axis)
@@ -589,7 +606,7 @@ class _Rows:
         end = self.top * (ROWS_WIDTH + FIGURES_WIDTH) / ROWS_WIDTH
         title = words.say("chart-axis-feed", self.reader, unit=words.unit("feed", self.reader))
         axis = alt.Axis(
-            values=ticks(0.0, self.top), title=title, titleAnchor="start", domain=False, format="~r"
+            values=ticks(0.0, self.top), title=title, titleAnchor="start", domain=False, format=PLAIN_NUMBER
         )
         return alt.X(f"{field}:Q", scale=alt.Scale(domain=[0.0, end], nice=False), axis=axis)
 

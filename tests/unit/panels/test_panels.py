@@ -212,3 +212,14 @@ def test_a_file_that_cannot_be_read_is_said_and_the_demo_shown(tmp_path, monkeyp
     opened = desk.open_desk()
     assert opened.file.read_only
     assert opened.problems
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", ["yard", "greenhouse", "classroom", "southern"])
+def test_every_panel_answers_for_every_demo_garden(name: str):
+    shared = desk.open_desk(f"demo:{name}")
+    rooms = (loop, first_limit, size, power_cut, oxygen_in_water, wishes, water_volume)
+    for made in (room.panel(shared) for room in rooms):
+        assert 'role="status"' in made.result.value
+        assert made.problems.value == ""
+        assert "nan" not in plain(made.result.value).split()
