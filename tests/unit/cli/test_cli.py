@@ -14,6 +14,8 @@ from aquacalc import words
 from aquacalc.cli import check, command, terminal
 from aquacalc.garden import places
 from aquacalc.garden.file import GardenFile
+from aquacalc.report import season
+from aquacalc.uncertainty import MEMBERS, SEED
 from aquacalc.words import Reader
 
 ROOT = Path(__file__).resolve().parents[3]
@@ -268,3 +270,65 @@ def test_open_hands_options_on_and_shows_the_first_page(tmp_path: Path, monkeypa
     ours, theirs = os.environ["JUPYTER_CONFIG_PATH"].split(os.pathsep)
     assert (Path(ours) / "labconfig" / "page_config.json").is_file()
     assert theirs == "theirs"
+
+
+# --- season ------------------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def called(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> dict[str, object]:
+    """What the command hands to the report; no notebook is run."""
+    page = tmp_path / "season-plan.html"
+    seen: dict[str, object] = {"levels": ("watch",), "page": page}
+
+    def instead(garden: str, out: Path | None, **options: object) -> season.SeasonPlan:
+        seen.update(options, garden=garden, out=out)
+        if "fails" in seen:
+            raise season.RunFailed("it broke off", None)
+        return season.SeasonPlan(tmp_path, page, (), tmp_path, tmp_path, seen["levels"])
+
+    monkeypatch.setattr(season, "season", instead)
+    return seen
+
+
+def test_season_hands_its_options_on(called: dict[str, object], capsys: pytest.CaptureFixture[str]):
+    options = "--out x --members 20 --seed 0 --paper both --units us --from 2027-03-01"
+    assert command.main(["season", "demo:yard", *options.split()]) == command.DONE
+    assert (called["garden"], called["out"]) == ("demo:yard", Path("x"))
+    assert (called["members"], called["seed"]) == (20, 0)
+    assert (called["paper"], called["units"], called["start"]) == ("both", "us", "2027-03-01")
+    said = capsys.readouterr().out
+    assert "season-plan.html" in said
+    # Nothing printed it, so the reader is told how to.
+    assert words.say("season-print-yourself", Reader(), page=str(called["page"])) in said
+
+
+def test_season_has_defaults(called: dict[str, object]):
+    command.main(["season", "demo:yard"])
+    assert (called["members"], called["seed"]) == (MEMBERS, SEED)
+    assert (called["out"], called["paper"], called["units"], called["start"]) == (None, "", "", "")
+
+
+@pytest.mark.parametrize(
+    "option",
+    ["--members=few", "--members=1", "--members=1e9", "--members=2.5", "--seed=-1", "--seed=nan"],
+)
+def test_season_refuses_numbers_that_cannot_be(
+    option: str, called: dict[str, object], capsys: pytest.CaptureFixture[str]
+):
+    assert command.main(["season", "demo:yard", option]) == command.BAD_INPUT
+    assert "garden" not in called
+    (line,) = capsys.readouterr().err.splitlines()
+    assert line.startswith(option.split("=")[0])
+
+
+def test_a_run_that_breaks_off_has_status_3(called: dict[str, object], capsys: pytest.CaptureFixture[str]):
+    called["fails"] = True
+    assert command.main(["season", "demo:yard"]) == command.RUN_FAILED
+    assert capsys.readouterr().err == "it broke off\n"
+
+
+def test_season_is_strict_only_when_asked(called: dict[str, object]):
+    called["levels"] = ("watch", "emergency")
+    assert command.main(["season", "demo:yard"]) == command.DONE
+    assert command.main(["season", "demo:yard", "--strict"]) == command.EMERGENCY
