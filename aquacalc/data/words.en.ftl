@@ -817,8 +817,7 @@ holiday-visit-look = Look: all fish upright and moving, none at the surface. Cou
 holiday-visit-listen = Listen: pump and air pump run, water falls into the tank, nothing drips.
 holiday-visit-level = Level: the sump stands between its marks. Below: top up slowly.
 holiday-visit-feed = Feed: one bag a day, in the morning, left-overs out after 30 minutes.
-holiday-bag = { $month }: { $grams } a bag.
-holiday-no-bag = { $month }: no feed.
+holiday-bag = { $month } { $grams }
 holiday-doubt = If in doubt, don't feed.
 holiday-top-up = Top up
 holiday-top-up-plain = To the line, slowly, and stay there until the tap is closed.
@@ -836,7 +835,7 @@ holiday-blank-water = Treated water
 holiday-blank-air = Battery air
 holiday-blank-net = Net, bucket
 holiday-blank-bags = Feed bags
-holiday-call = Call, in this order. Something looks wrong: read the emergency card first
+holiday-call = Call, in this order, after the emergency card
 holiday-blank-me = Me
 holiday-blank-second = Second
 holiday-blank-vet = Fish vet
@@ -1043,6 +1042,9 @@ season-failed = The run stopped at "{ $heading }": { $reason }. The notebook as 
 season-made = The plan is in { $folder }: { $files }.
 season-print-yourself = Nothing here can make a PDF: open { $page } in a browser and print it.
 sources-parted = { "" } · { "" }
+holiday-bags = Bags: { $bags }.
+holiday-no-feed = No feed in { $months }.
+holiday-top-up-solution = Never straight from the tap. Each morning dissolve { $name }, { $dose }, in a { $bottle } bottle. Into each { $bucket } bucket first { $part } of that, then the water; stir, pour slowly.
 
 ## charts
 

@@ -16,6 +16,12 @@ BUCKET_L = {"metric": 10.0, "us": 5.0 * 3.785411784}
 COOKED_C, CHILLED_C = 63.0, 4.0
 """Core of cooked fish, and of chilled fish. Food authorities' figures, from memory."""
 
+LEAST_BAG_G = 0.5
+"""Less than that nobody weighs for a day: no feed."""
+
+LEAST_WEIGHED_G, BOTTLE_L = 0.2, 1.0
+"""A smaller dose is given as part of a bottle in which the dose of a larger amount of water is dissolved."""
+
 WHO_LETTERS = 60
 MOST_NAMED = 4
 EATING_CAUTIONS = ("raw", "cook", "parasite", "irritant", "spines", "bite")
@@ -58,17 +64,22 @@ def _away(plan: Plan) -> list[str]:
 
 def _feed(plan: Plan) -> Html:
     """One bag a day: what the fish want in the months away, and no more than the limits carry."""
-    months = _months_away(plan)
-    texts = []
-    for month in months:
-        grams = bag_g(plan, month)
-        name = words.month(month, plan.reader)
-        texts.append(
-            plan.say("holiday-bag", month=name, grams=plan.quantity(grams, "dose"))
-            if grams > 0.0
-            else plan.say("holiday-no-bag", month=name)
+    bags = {month: bag_g(plan, month) for month in _months_away(plan)}
+    fed = [
+        plan.say(
+            "holiday-bag",
+            month=words.month(month, plan.reader, short=True),
+            grams=plan.quantity(grams, "dose"),
         )
-    return join(plan.say("holiday-visit-feed"), " ", *(f"{text} " for text in texts))
+        for month, grams in bags.items()
+        if grams >= LEAST_BAG_G
+    ]
+    fasting = [words.month(month, plan.reader) for month, grams in bags.items() if grams < LEAST_BAG_G]
+    return join(
+        plan.say("holiday-visit-feed"),
+        " " + plan.say("holiday-bags", bags=", ".join(fed)) if fed else "",
+        " " + plan.say("holiday-no-feed", months=words.listed(fasting, plan.reader)) if fasting else "",
+    )
 
 
 def _months_away(plan: Plan) -> list[int]:
@@ -76,7 +87,7 @@ def _months_away(plan: Plan) -> list[int]:
     found = [
         month for away in plan.garden.away[:MOST_NAMED] for month in _months_between(away.start, away.end)
     ]
-    return list(dict.fromkeys(found))[:MOST_NAMED] or [plan.balance.months[0]]
+    return list(dict.fromkeys(found)) or [plan.balance.months[0]]
 
 
 def _months_between(start: date, end: date) -> list[int]:
@@ -102,7 +113,17 @@ def _top_up(plan: Plan) -> str:
     if not on_shelf or plan.garden.top_up.chlorine_max_mg_l <= 0.0:
         return plan.say("holiday-top-up-barrel")
     line = doses.dechlorinator(plan, on_shelf[0])
-    grams = line.step_g * BUCKET_L[plan.reader.units] / doses.new_water_l(plan)
+    share = BUCKET_L[plan.reader.units] / doses.new_water_l(plan)
+    grams = share * line.step_g
+    if grams < LEAST_WEIGHED_G:
+        return plan.say(
+            "holiday-top-up-solution",
+            name=doses.short_name(line.product),
+            dose=doses.weighed(plan, line.step_g, line.product),
+            bottle=plan.quantity(BOTTLE_L, "volume"),
+            part=plan.quantity(share * BOTTLE_L, "volume"),
+            bucket=bucket,
+        )
     return plan.say(
         "holiday-top-up-dose",
         bucket=bucket,

@@ -148,10 +148,11 @@ def test_nothing_is_cut_at_the_edges(prints: dict[str, pypdfium2.PdfDocument], p
         printed = page.get_textpage()
         for index in range(printed.count_chars()):
             left, bottom, right, top = printed.get_charbox(index)
-            assert left >= 20.0
-            assert bottom >= 15.0
-            assert right <= width - 20.0
-            assert top <= height - 15.0
+            # Margins are 10 mm at the sides and above; the foot of the page stands in the 14 mm below.
+            assert left >= 10.0 * pdf.POINTS_PER_MM - 1.0
+            assert right <= width - 10.0 * pdf.POINTS_PER_MM + 1.0
+            assert top <= height - 10.0 * pdf.POINTS_PER_MM + 1.0
+            assert bottom >= 4.0 * pdf.POINTS_PER_MM
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
@@ -247,7 +248,7 @@ def test_a_run_that_breaks_off_makes_no_page_and_keeps_the_notebook(
     assert not out.exists()
     kept = caught.value.notebook
     assert kept is not None
-    assert sorted(one.name for one in kept.parent.iterdir()) == [RUN_FILE, "season-plan.ipynb"]
+    assert sorted(one.name for one in kept.parent.iterdir()) == ["season-plan.ipynb", RUN_FILE]
     assert "so far" in kept.read_text("utf-8")
 
 
