@@ -3,7 +3,9 @@
 import math
 from collections.abc import Iterator, Sequence
 
-from aquacalc import charts, drawings, words
+from aquacalc import drawings, words
+from aquacalc.charts import year
+from aquacalc.charts.picture import svg
 from aquacalc.pages import sentences
 from aquacalc.pages.html import Html, element, figure, join, paragraph, section, table
 from aquacalc.pages.plan import Plan
@@ -21,8 +23,8 @@ def loop(plan: Plan) -> Html:
 
 def picture(plan: Plan) -> Html:
     """Demand and all limits through the year."""
-    chart = charts.balance(plan.balance, plan.reader, headline(plan))
-    return section(plan.say("year-title"), figure(Html(charts.svg(chart)), plan.say("year-terms")))
+    chart = year.balance(plan.balance, plan.reader, headline(plan))
+    return section(plan.say("year-title"), figure(Html(svg(chart)), plan.say("year-terms")))
 
 
 def figures(plan: Plan) -> Html:

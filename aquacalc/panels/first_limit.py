@@ -2,7 +2,9 @@
 
 from functools import partial
 
-from aquacalc import charts, words
+from aquacalc import words
+from aquacalc.charts.month import limits_now
+from aquacalc.charts.picture import svg
 from aquacalc.pages import html, sentences
 from aquacalc.panels.desk import Desk
 from aquacalc.panels.fields import ChoiceField, Field
@@ -23,7 +25,7 @@ def draw(desk: Desk, values: Values) -> html.Html:
     balance, reader = desk.balance, desk.reader
     month = None if values["month"] == NEAREST else int(values["month"])
     title = sentences.headline(balance, reader)
-    picture = charts.svg(charts.limits_now(balance, reader, "", month=month))
+    picture = svg(limits_now(balance, reader, "", month=month))
     lines = [
         sentences.carried(balance, reader),
         sentences.better(balance, reader),

@@ -5,7 +5,12 @@ from functools import partial
 
 import ipywidgets as widgets
 
-from aquacalc import charts, words
+from aquacalc import words
+from aquacalc.charts.axes import round_up
+from aquacalc.charts.frames import top_of
+from aquacalc.charts.month import before_after
+from aquacalc.charts.picture import svg
+from aquacalc.charts.year import balance as balance_chart
 from aquacalc.garden.model import Garden
 from aquacalc.pages import html, sentences
 from aquacalc.panels.desk import Desk
@@ -72,7 +77,7 @@ def compute(garden: Garden, before: Balance, values: Values) -> Varied:
     wanted = Knobs(**{**values, "backup": values["backup"] == YES})
     air = float(before.outage.air_l_min.middle) if before.outage else 0.0
     after = balance(vary.turned(garden, now, wanted, air), before.members, before.seed)
-    top = charts.round_up(ROOM * charts.top_of(before))
+    top = round_up(ROOM * top_of(before))
     return Varied(before=before, after=after, same=wanted == now, top_g_day=top)
 
 
@@ -80,12 +85,12 @@ def draw(reader: words.Reader, varied: Varied) -> html.Html:
     """The answer, the year, and what has changed."""
     after = varied.after
     title = sentences.headline(after, reader)
-    year = charts.svg(charts.balance(after, reader, "", varied.top_g_day))
+    year = svg(balance_chart(after, reader, "", varied.top_g_day))
     lines = [sentences.carried(after, reader), sentences.better(after, reader)]
     if varied.same:
         return answer(title, lines, figure(year))
     change = words.say("panel-change-title", reader)
-    changed = charts.svg(charts.before_after(varied.before, after, reader, change))
+    changed = svg(before_after(varied.before, after, reader, change))
     return answer(title, lines, figure(year), figure(changed))
 
 
