@@ -158,6 +158,18 @@ def test_a_step_of_bicarbonate_is_the_equivalent_weight_in_the_whole_water():
     assert "1 dKH" in line.what
 
 
+@pytest.mark.parametrize(
+    "chemical", ["potassium_bicarbonate", "thiosulfate_pentahydrate", "potassium_chloride"]
+)
+def test_half_the_strength_asks_for_twice_the_grams(chemical: str):
+    full, half = (
+        doses.lines(plans.changed(YARD, products=(Product("Bag", chemical, strength),)))[0]
+        for strength in (100.0, 50.0)
+    )
+    assert half.step_g == pytest.approx(2.0 * full.step_g, rel=1e-9)
+    assert half.day_g == pytest.approx(2.0 * full.day_g, rel=1e-6, nan_ok=True)
+
+
 def test_iron_is_counted_by_the_label_and_salt_by_its_chloride():
     lines = {line.product.chemical: line for line in doses.lines(YARD)}
     cubic_metres = YARD.litres.whole / 1000.0
