@@ -6,7 +6,6 @@ and limits. Asking a table for a name that it does not hold is an `InputError`, 
 """
 
 import csv
-import difflib
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -100,6 +99,8 @@ class Table:
             if row.key == key:
                 return row
         known = self.keys()
+        import difflib  # only a slip needs it
+
         nearest = difflib.get_close_matches(key, known, n=1)
         raise InputError(
             Problem("problem-unknown-name", self.name, key, known, nearest[0] if nearest else "")

@@ -1,11 +1,16 @@
 """The garden's true litres: fish tanks alone, and everything that circulates."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from aquacalc import tables
-from aquacalc.garden.model import Bed, Garden
 from aquacalc.hydraulics.beds import bed_water_l
 from aquacalc.hydraulics.pipes import bore_area_m2
+
+if TYPE_CHECKING:
+    from aquacalc.garden.model import Bed, Garden
 
 MEAN_FLOOD_SHARE = 0.5
 """A bed that fills and falls dry holds half of its flood on average. Common practice, no source."""
@@ -55,6 +60,7 @@ def of(garden: Garden) -> Litres:
 def full_l(bed: Bed) -> float:
     """Water in a bed at its flood line.
 
+    >>> from aquacalc.garden.model import Bed
     >>> full_l(Bed("bed 1", "raft", 2.0, 0.3, 0.25))
     500.0
     """

@@ -24,7 +24,7 @@ def _finding(plan: Plan, finding: Finding) -> Html:
         element("h3", level(finding.level, plan.reader), " ", spoken.title),
         paragraph(spoken.why),
         _led(plan, "finding-do", spoken.action),
-        _led(plan, "finding-not", spoken.avoid),
+        paragraph(spoken.avoid) if spoken.avoid else join(),
         class_="keep finding",
     )
 

@@ -1,13 +1,15 @@
 """The balance: the fish's appetite beside everything that limits it, month by month."""
 
+from __future__ import annotations
+
 from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from aquacalc import aeration, fish, power, tables
 from aquacalc.climate import months as months_of_year
 from aquacalc.garden import litres
-from aquacalc.garden.model import Garden
 from aquacalc.hydraulics.pump import Line, duty_flow_l_h
 from aquacalc.sizing import limits, plants, stock, weather
 from aquacalc.sizing.limits import Conditions, Targets
@@ -33,6 +35,9 @@ from aquacalc.uncertainty import (
     draw,
 )
 from aquacalc.water import oxygen
+
+if TYPE_CHECKING:
+    from aquacalc.garden.model import Garden
 
 FLOW_COEFFICIENTS = ("pump_ageing_share", "box_curve_exponent")
 MEASURED_FLOW_SPREAD = 0.05

@@ -1,16 +1,21 @@
 """Each limit as feed per day: arrays of shape (members, months), NaN where the month gives no answer."""
 
+from __future__ import annotations
+
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from aquacalc import aeration, fish, nitrogen, tables
 from aquacalc.garden import litres
-from aquacalc.garden.model import Garden
 from aquacalc.sizing import power_cut
 from aquacalc.sizing.stock import Stock
 from aquacalc.uncertainty import Floats, Triangle
+
+if TYPE_CHECKING:
+    from aquacalc.garden.model import Garden
 
 COEFFICIENTS = (
     "oxygen_per_feed_whole_kg_kg",

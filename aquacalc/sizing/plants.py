@@ -1,14 +1,19 @@
 """What the beds want through the plan's months, by both methods."""
 
+from __future__ import annotations
+
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from aquacalc import crops
-from aquacalc.garden.model import Garden
 from aquacalc.sizing import weather
 from aquacalc.uncertainty import Floats, Triangle
+
+if TYPE_CHECKING:
+    from aquacalc.garden.model import Garden
 
 COEFFICIENTS = (
     *crops.AREA_RULE_COEFFICIENTS.values(),

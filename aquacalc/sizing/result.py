@@ -2,7 +2,8 @@
 
 Every band is the 10th, 50th and 90th percentile over one draw. Arrays run along the twelve months of the
 plan, in the plan's order (`Balance.months` names them); NaN where a month has no answer (fish that do not
-eat have no ration to turn a limit into kilograms).
+eat have no ration to turn a limit into kilograms). Results hold arrays, so that `==` between them has no
+meaning and is that of identity.
 """
 
 from dataclasses import dataclass
@@ -13,7 +14,7 @@ from aquacalc.uncertainty import Band, Floats
 LimitKey = Literal["oxygen", "nitrification", "density", "power_cut", "solids", "plants", "turnover"]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Limit:
     """Feed per day that one part of the garden can carry.
 
@@ -30,7 +31,7 @@ class Limit:
     bed_m2: Band
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Demand:
     """The fish's appetite, and the stock behind it."""
 
@@ -42,7 +43,7 @@ class Demand:
     bed_m2: Band
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Binding:
     """The limit that the demand meets first, in the month where it is nearest or most exceeded.
 
@@ -59,7 +60,7 @@ class Binding:
     next_limit_g_day: float
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Change:
     """A change that was computed by making it: what is changed, by how much, and what the limit becomes.
 
@@ -74,7 +75,7 @@ class Change:
     after_g_day: Band
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Outage:
     """The power cut: times in hours, tank water only, in the month in which help must come soonest.
 
@@ -96,7 +97,7 @@ class Outage:
     backed: bool
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Biofilter:
     """Nitrification of the coldest and the hardest month.
 
@@ -116,7 +117,7 @@ class Biofilter:
     nitrite_raised: bool
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Plants:
     """What the beds want, by both methods, and where the nitrogen of the demand goes.
 
@@ -132,7 +133,7 @@ class Plants:
     drift_mg_n_l_day: Band
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Balance:
     """Demand and all limits through twelve months."""
 
@@ -161,7 +162,7 @@ class Balance:
         return next(one for one in self.limits if one.key == key)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class WishedCrop:
     """Beds, seeds and feed for wished heads a week."""
 
@@ -175,7 +176,7 @@ class WishedCrop:
     balance_g_day: Band
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class WishedFish:
     """Stock and feed for wished fish a year, at the garden's own water temperature."""
 
@@ -189,7 +190,7 @@ class WishedFish:
     tank_l: Band
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class WishedGarden:
     """The inverse: what the wishes ask for, and what the garden has."""
 

@@ -1,14 +1,19 @@
 """The stock through the twelve months of the plan: weights, kilograms, appetite."""
 
+from __future__ import annotations
+
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from aquacalc import fish
-from aquacalc.garden.model import FishBatch, Garden
 from aquacalc.uncertainty import Floats, Triangle
+
+if TYPE_CHECKING:
+    from aquacalc.garden.model import FishBatch, Garden
 
 MONTHS = 12
 DAYS = 365

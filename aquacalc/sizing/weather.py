@@ -1,12 +1,17 @@
 """Water, air and light of a garden by month: arrays of shape (members, 12), January first."""
 
+from __future__ import annotations
+
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from aquacalc.climate import months, sun, tank
-from aquacalc.garden.model import Cover, Garden
 from aquacalc.uncertainty import Floats
+
+if TYPE_CHECKING:
+    from aquacalc.garden.model import Cover, Garden
 
 COEFFICIENTS = (
     "water_temperature_model_k",

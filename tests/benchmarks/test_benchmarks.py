@@ -10,7 +10,7 @@ import statistics
 import subprocess
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -34,6 +34,15 @@ open("run.html", "w", encoding="utf-8").write(page)
 """
 
 pytestmark = pytest.mark.benchmark
+
+
+@pytest.fixture(scope="module", autouse=True)
+def compiled(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Both sides run from compiled files, as an installed package does, whatever the environment says."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.delenv("PYTHONDONTWRITEBYTECODE", raising=False)
+        patch.setenv("PYTHONPYCACHEPREFIX", str(tmp_path_factory.mktemp("compiled")))
+        yield
 
 
 def run(command: list[str], folder: Path = ROOT) -> None:
