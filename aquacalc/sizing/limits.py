@@ -42,7 +42,7 @@ COEFFICIENTS = (
 )
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Conditions:
     """What all limits share: temperature, oxygen and flow by month, and the sampled coefficients.
 
@@ -153,7 +153,7 @@ HOLDABLE = 2.0
 """A film is not asked to hold less than this many times its lowest substrate. Our own choice, no source."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Targets:
     """TAN and nitrite that the filter is sized for, mg N/L, (members, months).
 

@@ -22,7 +22,7 @@ COEFFICIENTS = (
 )
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Demand:
     """Arrays of shape (members, months): feed by either method, nitrogen taken up.
 

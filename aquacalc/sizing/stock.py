@@ -21,7 +21,7 @@ LONGEST_HISTORY_DAYS = 5 * DAYS
 """Growth before the plan is followed back this far; older fish have reached their final weight."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Stock:
     """Month means of the whole stock; arrays of shape (members, months) unless said otherwise.
 
