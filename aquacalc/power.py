@@ -1,6 +1,6 @@
 """Power: energy and its cost, and the batteries that bridge a cut."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from aquacalc.constants import Numbers
@@ -18,12 +18,12 @@ class BatterySystem:
     ageing: Numbers
 
 
-LEAD_WITH_INVERTER = BatterySystem(converter=0.85, depth_of_discharge=0.5, ageing=0.8)
-"""Lead-acid battery, mains pump on an inverter. Discharge read in a source, ageing common practice."""
-LEAD_DIRECT = BatterySystem(converter=1.0, depth_of_discharge=0.5, ageing=0.8)
-"""Lead-acid battery, direct-current pump."""
-LITHIUM_DIRECT = BatterySystem(converter=1.0, depth_of_discharge=0.8, ageing=0.9)
-"""Lithium iron phosphate battery, direct-current pump."""
+LEAD_COEFFICIENTS = ("battery_inverter_share", "battery_depth_lead", "battery_ageing_share")
+
+
+def lead_with_inverter(values: Mapping[str, Numbers]) -> BatterySystem:
+    """Lead-acid battery and a mains pump on an inverter, from the values of `LEAD_COEFFICIENTS` by name."""
+    return BatterySystem(*(values[name] for name in LEAD_COEFFICIENTS))
 
 
 def energy_kwh(power_w: Numbers, hours: Numbers) -> Numbers:
@@ -52,7 +52,7 @@ def cost(energy_kwh: Numbers, price_kwh: Numbers) -> Numbers:
 def battery_wh(power_w: Numbers, hours: Numbers, system: BatterySystem) -> Numbers:
     """Nameplate watt-hours of a battery that carries a load for `hours`.
 
-    >>> round(battery_wh(20.0, 12.0, LEAD_WITH_INVERTER), 1)
+    >>> round(battery_wh(20.0, 12.0, BatterySystem(0.85, 0.5, 0.8)), 1)
     705.9
     """
     return power_w * hours / (system.converter * system.depth_of_discharge * system.ageing)

@@ -13,7 +13,7 @@ from aquacalc.advice.finding import Amount, Finding, Level, spans
 from aquacalc.garden.model import FishBatch, Garden
 from aquacalc.sizing.result import Balance, Limit, LimitKey, Outage
 from aquacalc.tables import Row
-from aquacalc.uncertainty import Band, Floats
+from aquacalc.uncertainty import Band, Floats, coefficient
 from aquacalc.water import oxygen
 
 MONTHS = 12
@@ -47,8 +47,6 @@ DRIFT_FROM_MG_L_WEEK = 1.0
 """A smaller drift of nitrate (as N) than this cannot be read with a home kit. Common practice, no source."""
 
 FIRST_YEAR = timedelta(days=365)
-CHLORIDE_PER_NITRITE_N = 20.0
-"""Chloride against nitrite as N, by mass; 10 to 33 in the sources."""
 
 
 def of_balance(garden: Garden, balance: Balance) -> tuple[Finding, ...]:
@@ -381,9 +379,10 @@ def _nitrite_line(garden: Garden, balance: Balance) -> list[Finding]:
     if balance.biofilter is None or not balance.biofilter.nitrite_raised:
         return []
     line = balance.biofilter.nitrite_target_mg_l
+    wanted = coefficient("chloride_per_nitrite").typical * line
     amounts = [
         Amount("nitrite", line, "nitrogen"),
-        Amount("chloride", CHLORIDE_PER_NITRITE_N * line, "concentration"),
+        Amount("chloride", wanted, "concentration"),
     ]
     sources = ("TIMEBE", "BOYD14")
     if garden.top_up.chloride_mg_l is None:
@@ -391,7 +390,7 @@ def _nitrite_line(garden: Garden, balance: Balance) -> list[Finding]:
             Finding("finding-nitrite-line-chloride-not-known", "", "not known", tuple(amounts), (), sources)
         ]
     amounts.append(Amount("tap", garden.top_up.chloride_mg_l, "concentration"))
-    level: Level = "fine" if garden.top_up.chloride_mg_l >= CHLORIDE_PER_NITRITE_N * line else "watch"
+    level: Level = "fine" if garden.top_up.chloride_mg_l >= wanted else "watch"
     return [Finding("finding-nitrite-line-raised", "", level, tuple(amounts), (), sources)]
 
 

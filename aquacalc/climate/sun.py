@@ -16,7 +16,6 @@ SOLAR_CONSTANT_MJ_M2_MIN = 0.0820  # FAO 56, eq. 21
 W_M2_PER_MJ_M2_D = 1e6 / 86400.0  # exact
 RADIATION_COEFFICIENT_INLAND = 0.16  # FAO 56, eq. 50
 RADIATION_COEFFICIENT_COAST = 0.19  # FAO 56, eq. 50
-LIGHT_MOL_PER_MJ = 0.45 * 4.57  # photosynthetic share of sunlight times mol per MJ (from memory, 1.9 to 2.2)
 
 
 def _angles(latitude_deg: ArrayLike, day_of_year: ArrayLike) -> tuple[Floats, Floats, Floats, Floats]:
@@ -86,13 +85,17 @@ def radiation_from_temperature(
     return np.minimum(share, 0.75) * extraterrestrial_mj_m2_d
 
 
-def daily_light_mol_m2_d(radiation_mj_m2_d: Numbers, transmission: Numbers = 1.0) -> Numbers:
+def daily_light_mol_m2_d(
+    radiation_mj_m2_d: Numbers, mol_per_mj: Numbers, transmission: Numbers = 1.0
+) -> Numbers:
     """Daily light integral (DLI), mol/m2/d, from radiation; a greenhouse lets through about 0.6.
 
-    >>> round(daily_light_mol_m2_d(22.47), 1)
+    mol_per_mj: photosynthetic photons per MJ of sunlight, 1.9 to 2.2.
+
+    >>> round(daily_light_mol_m2_d(22.47, 2.057), 1)
     46.2
     """
-    return LIGHT_MOL_PER_MJ * radiation_mj_m2_d * transmission
+    return mol_per_mj * radiation_mj_m2_d * transmission
 
 
 def lamp_light_mol_m2_d(ppfd_umol_m2_s: Numbers, hours: Numbers) -> Numbers:

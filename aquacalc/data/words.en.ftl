@@ -921,7 +921,7 @@ loop-title = The loop
 loop-terms = TAN is total ammonia. All nitrogen (N) is counted as N.
 
 year-title = The balance through the year
-year-terms = All is told in grams of fish feed a day: what the fish want beside what each part can carry. A band reaches from the 10th to the 90th of a hundred tries, the line is the middle.
+year-terms = All is told in grams of fish feed a day: what the fish want beside what each part can carry. A band holds the middle eight in ten of { $tries } tries, the line is their middle.
 year-feed = The same in figures: grams of feed a day, middle values
 year-feed-key = In a frame and bold: the fish want more than that. Power cut: the feed of the fish that would last until someone can be there; it counts only while no backup is named.
 year-must = The limit that must not be exceeded and is narrowest, month by month
@@ -1020,7 +1020,7 @@ care-fire = Fire.
 care-fire-what = No generator indoors, fuse at the battery, lead-acid batteries in moving air.
 
 limits-title = What this plan does not know
-limits-band = Ranges are the 10th to the 90th of a hundred tries: one year in five lies outside.
+limits-band = Ranges hold the middle eight in ten of the tries: one in five lies outside.
 limits-oxygen = Without an oxygen meter the oxygen limit rests on the labels of pump and air pump.
 limits-year = Months are averages; one hot week is worse than its month.
 limits-growth = Growth and appetite are those of healthy fish of the species; weigh ten every month and correct.

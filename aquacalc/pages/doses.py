@@ -13,6 +13,7 @@ from aquacalc.pages.html import Html, element, join, listing, paragraph, shorten
 from aquacalc.pages.kit import scale_of
 from aquacalc.pages.plan import Plan, sheet
 from aquacalc.tables import Row
+from aquacalc.uncertainty import coefficient
 from aquacalc.water import carbonate, chlorine, dosing, salts
 
 FREE_CARBON_DIOXIDE_MG_L = 5.0
@@ -129,7 +130,8 @@ def _chloride(plan: Plan, product: Product) -> Line:
     of, volume, purity = dosing.chemical(product.chemical), plan.litres.whole, product.strength_pct / 100.0
     scale = scale_of(plan.garden, "nitrite")
     basis = scale.basis if kits.basis_is_known(scale) else "N"
-    chloride = float(salts.chloride_needed_mg_l(units.as_n(NITRITE_STEP_MG_L, basis)))
+    ratio = coefficient("chloride_per_nitrite").typical
+    chloride = float(salts.chloride_needed_mg_l(units.as_n(NITRITE_STEP_MG_L, basis), 0.0, ratio))
     what = plan.say("dose-chloride", nitrite=plan.say("amount-as", amount="1 mg/L", basis=basis))
     step = float(dosing.grams_for_element(of, "Cl", chloride, volume, purity))
     return Line(product, what, step, _most_g(of, volume, purity, ("Na", "K", "Ca")))

@@ -24,7 +24,9 @@ def loop(plan: Plan) -> Html:
 def picture(plan: Plan) -> Html:
     """Demand and all limits through the year."""
     chart = year.balance(plan.balance, plan.reader, headline(plan))
-    return section(plan.say("year-title"), figure(Html(svg(chart)), plan.say("year-terms")))
+    return section(
+        plan.say("year-title"), figure(Html(svg(chart)), plan.say("year-terms", tries=plan.balance.members))
+    )
 
 
 def figures(plan: Plan) -> Html:

@@ -285,7 +285,7 @@ def _outage(now: Conditions, fishes: Stock, backed: bool) -> Outage | None:
         fish_kg=float(np.median(kg)),
         unaided_kg=band(unaided),
         air_l_min=band(air),
-        battery_wh=band(power.battery_wh(watts, wait, power.LEAD_WITH_INVERTER)),
+        battery_wh=band(power.battery_wh(watts, wait, power.lead_with_inverter(now.draw))),
         backed=backed,
     )
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from aquacalc import aeration, fish, nitrogen, tables
+from aquacalc import aeration, fish, nitrogen, power, tables
 from aquacalc.garden import litres
 from aquacalc.sizing import power_cut
 from aquacalc.sizing.stock import Stock
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from aquacalc.garden.model import Garden
 
 COEFFICIENTS = (
+    *power.LEAD_COEFFICIENTS,
     "oxygen_per_feed_whole_kg_kg",
     "oxygen_peak_factor",
     "tan_per_protein_sizing",

@@ -14,6 +14,7 @@ from aquacalc.uncertainty import MEMBERS, SEED, Floats, band, coefficient, draw
 from aquacalc.water import oxygen
 
 COEFFICIENTS = (
+    *power.LEAD_COEFFICIENTS,
     "outage_start_saturation_share",
     "oxygen_use_factor",
     "tank_film_factor",
@@ -120,7 +121,7 @@ def alone(asked: Question, members: int = MEMBERS, seed: int = SEED) -> Outage:
     unaided = unaided_kg(asked.kg, hours, asked.hours_until_help)
     air = np.where(asked.kg > unaided, air_l_min(stocked, sampled), 0.0)
     battery = power.battery_wh(
-        air * sampled["air_power_w_l_min"], asked.hours_until_help, power.LEAD_WITH_INVERTER
+        air * sampled["air_power_w_l_min"], asked.hours_until_help, power.lead_with_inverter(sampled)
     )
     return Outage(
         month=0,

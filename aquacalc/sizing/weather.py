@@ -67,7 +67,9 @@ def light_mol_m2_d(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
         "greenhouse": draw["greenhouse_light"],
         "indoors": draw["windowsill_light"],
     }[cover]
-    outside = radiation_mj_m2_d(garden)[None, :] * (share * draw["light_mol_per_mj"])[:, None]
+    outside: Floats = sun.daily_light_mol_m2_d(
+        radiation_mj_m2_d(garden)[None, :], draw["light_mol_per_mj"][:, None], share[:, None]
+    )
     lamps: float = sun.lamp_light_mol_m2_d(garden.light.ppfd_umol_m2_s, garden.light.hours)
     return outside + lamps
 

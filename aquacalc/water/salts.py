@@ -13,15 +13,13 @@ from aquacalc.constants import (
 )
 
 
-def chloride_needed_mg_l(
-    nitrite_n_mg_l: Numbers, chloride_mg_l: Numbers = 0.0, ratio: Numbers = 20.0
-) -> Numbers:
+def chloride_needed_mg_l(nitrite_n_mg_l: Numbers, chloride_mg_l: Numbers, ratio: Numbers) -> Numbers:
     """Chloride still missing for a mass ratio to nitrite-N, mg/L; ratio 10 / 20 / 33.
 
     Chloride that is not known counts as none. It does not help the sunfish family, and little below pH 6.
     Sources: SRAC 462 (read-2nd), Timmons and Ebeling (from memory).
 
-    >>> round(float(chloride_needed_mg_l(1.522, 10.0)), 2)
+    >>> round(float(chloride_needed_mg_l(1.522, 10.0, 20.0)), 2)
     20.44
     """
     return np.maximum(ratio * nitrite_n_mg_l - chloride_mg_l, 0.0)

@@ -3,13 +3,12 @@
 Each row of the tables is one call and what it must give; `kind` says what the expected value is worth.
 """
 
-import csv
 from datetime import date
 from functools import cache
-from pathlib import Path
 
 import numpy as np
 import pytest
+from published_rows import hold, ids, rows
 from vega_datasets import local_data
 
 from aquacalc import aeration, constants, crops, fish, nitrogen, power, solids, tables, units
@@ -17,11 +16,7 @@ from aquacalc.climate import evaporation, sun
 from aquacalc.water import ammonia, carbonate, dosing, oxygen
 
 TABLES = ("nitrogen", "fish", "crops", "solids", "aeration", "power")
-ROWS = [
-    (name, row)
-    for name in TABLES
-    for row in csv.DictReader(Path(__file__).with_name(f"{name}.csv").open(encoding="utf-8", newline=""))
-]
+ROWS = rows(*TABLES)
 
 typical = nitrogen.Kinetics.typical()
 
@@ -163,11 +158,6 @@ NAMES = {
 }
 
 
-@pytest.mark.parametrize(("name", "row"), ROWS, ids=[f"{name}-{row['id']}" for name, row in ROWS])
+@pytest.mark.parametrize(("name", "row"), ROWS, ids=ids(ROWS))
 def test_row(name: str, row: dict[str, str]):
-    found = float(eval(row["call"], NAMES))
-    expected, tolerance = float(row["expected"]), float(row["tolerance"])
-    if row["relative"] == "yes":
-        assert found == pytest.approx(expected, rel=tolerance, abs=0.0)
-    else:
-        assert found == pytest.approx(expected, rel=0.0, abs=tolerance)
+    hold(row, NAMES)

@@ -3,13 +3,12 @@
 Each row of the tables is one call and what it must give; `kind` says what the expected value is worth.
 """
 
-import csv
 from functools import cache
-from pathlib import Path
 
 import numpy as np
 import pandas as pd
 import pytest
+from published_rows import hold, ids, rows
 from vega_datasets import local_data
 
 from aquacalc import constants, crops, nitrogen, tables, units
@@ -18,11 +17,7 @@ from aquacalc.hydraulics import beds, loads, pipes, pump, turnover
 from aquacalc.hydraulics import water as liquid
 from aquacalc.water import ammonia, carbonate, chlorine, dosing, oxygen, salts
 
-ROWS = [
-    (name, row)
-    for name in ("water", "climate", "hydraulics")
-    for row in csv.DictReader(Path(__file__).with_name(f"{name}.csv").open(encoding="utf-8", newline=""))
-]
+ROWS = rows("water", "climate", "hydraulics")
 SEATTLE_DEG = 47.45
 YEAR = [4, 5, 8, 12, 16, 20, 22, 21, 18, 13, 8, 5]
 
@@ -177,11 +172,6 @@ NAMES = {
 }
 
 
-@pytest.mark.parametrize(("name", "row"), ROWS, ids=[f"{name}-{row['id']}" for name, row in ROWS])
+@pytest.mark.parametrize(("name", "row"), ROWS, ids=ids(ROWS))
 def test_row(name: str, row: dict[str, str]):
-    found = float(eval(row["call"], NAMES))
-    expected, tolerance = float(row["expected"]), float(row["tolerance"])
-    if row["relative"] == "yes":
-        assert found == pytest.approx(expected, rel=tolerance, abs=0.0)
-    else:
-        assert found == pytest.approx(expected, rel=0.0, abs=tolerance)
+    hold(row, NAMES)

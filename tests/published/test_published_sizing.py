@@ -1,18 +1,16 @@
 """The handbook's component table against the limits of the balance, from memory of the handbook."""
 
-import csv
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
+from published_rows import hold, ids, rows
 from yard import yard
 
 from aquacalc import crops
 from aquacalc.garden.model import Measured
 from aquacalc.sizing import balance, limits
 
-with Path(__file__).with_name("sizing.csv").open(encoding="utf-8", newline="") as file:
-    ROWS = list(csv.DictReader(file))
+ROWS = rows("sizing")
 
 
 def tilapia(tank_l):
@@ -34,10 +32,6 @@ def turnover_kg(flow_l_h):
     return float(limits.turnover_kg(now)[0, 0])
 
 
-@pytest.mark.parametrize("row", ROWS, ids=[row["id"] for row in ROWS])
-def test_row(row):
-    found = eval(row["call"], {"tank_kg": tank_kg, "bed_m2": bed_m2, "turnover_kg": turnover_kg})
-    expected, tolerance = float(row["expected"]), float(row["tolerance"])
-    assert found == pytest.approx(
-        expected, abs=tolerance * (expected if row["relative"] == "yes" else 1.0) + 1e-9
-    )
+@pytest.mark.parametrize(("name", "row"), ROWS, ids=ids(ROWS))
+def test_row(name: str, row: dict[str, str]):
+    hold(row, {"tank_kg": tank_kg, "bed_m2": bed_m2, "turnover_kg": turnover_kg})

@@ -1,6 +1,7 @@
 import pytest
 
 from aquacalc import power
+from aquacalc.uncertainty import coefficient
 
 
 def test_loads_add_over_the_month():
@@ -8,10 +9,11 @@ def test_loads_add_over_the_month():
 
 
 def test_an_inverter_makes_the_battery_larger():
-    direct = power.battery_wh(10.0, 10.0, power.LEAD_DIRECT)
+    direct = power.battery_wh(10.0, 10.0, power.BatterySystem(1.0, 0.5, 0.8))
     assert direct == pytest.approx(250.0)
-    assert power.battery_wh(10.0, 10.0, power.LEAD_WITH_INVERTER) == pytest.approx(direct / 0.85)
-    assert power.battery_wh(10.0, 10.0, power.LITHIUM_DIRECT) < direct
+    typical = {name: coefficient(name).typical for name in power.LEAD_COEFFICIENTS}
+    inverter = power.lead_with_inverter({**typical, "battery_ageing_share": 0.8})
+    assert power.battery_wh(10.0, 10.0, inverter) == pytest.approx(direct / 0.85)
 
 
 def test_storage_covers_the_days_without_sun():

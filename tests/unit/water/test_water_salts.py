@@ -5,7 +5,7 @@ from aquacalc.water import salts
 
 
 def test_enough_chloride_needs_no_salt():
-    assert salts.chloride_needed_mg_l(0.5, 100.0) == 0.0
+    assert salts.chloride_needed_mg_l(0.5, 100.0, 20.0) == 0.0
 
 
 def test_build_up_without_discharge_is_the_limit_of_little_discharge():
