@@ -20,6 +20,8 @@ from aquacalc.uncertainty import Floats, Triangle, coefficient
 RuleKind = Literal["leafy", "fruiting"]
 
 FRUITING_GROUPS = ("fruiting", "legume")
+AIR_MARGIN_K = 3.0
+"""Monthly means stay this far inside a crop's limits: its open months (common practice, no source)."""
 WARM_SEASON_FROST_CLASSES = ("tender", "very_tender")
 AREA_RULE_COEFFICIENTS: dict[RuleKind, str] = {
     "leafy": "feed_area_leafy_g_m2_d",
@@ -31,6 +33,8 @@ OPEN_WATER_KC = 1.05
 """Evaporation of water under 2 m deep over reference evapotranspiration (FAO56:T12, read)."""
 SALT_MS_CM_PER_G_L = 1.95
 """Conductivity that a gram of NaCl a litre adds (memory; 1.9 to 2.0)."""
+FRESH_SEED_GERMINATION = 0.85
+"""Share of fresh seed that comes up, where no legal minimum is known (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -38,7 +42,8 @@ class Crop:
     """One row of the crop table; NaN where nothing was found.
 
     days: transplant to first harvest at `reference_c` with good light; window_days: from first to last
-    harvest, 0 for a single cut; bed_days: both. uptake_n_g_m2_d: over the bed time, at low, typical and high
+    harvest, 0 for a single cut; bed_days: both; nursery_days: 0 where it is sown in place; from_seed: false
+    where cuttings, setts or runners are planted. uptake_n_g_m2_d: over the bed time, at low, typical and high
     yield and typical content.
     """
 
@@ -52,6 +57,7 @@ class Crop:
     window_days: Triangle
     reference_c: float
     germination_pct: float
+    from_seed: bool
     base_c: float
     cap_c: float
     air_min_c: float
@@ -86,6 +92,11 @@ class Crop:
     def bed_days(self) -> float:
         """Typical days from transplanting to the last harvest."""
         return self.days.typical + self.window_days.typical
+
+    @property
+    def germination(self) -> float:
+        """Share of the seed that comes up: the legal minimum of a seed lot, else that of fresh seed."""
+        return FRESH_SEED_GERMINATION if np.isnan(self.germination_pct) else self.germination_pct / 100.0
 
     @property
     def rule_kind(self) -> RuleKind:
@@ -130,6 +141,7 @@ def crop(key: str) -> Crop:
         window_days=triangle("harvest_window_days"),
         reference_c=n("days_reference_temp_c"),
         germination_pct=n("germination_min_pct"),
+        from_seed=not np.isnan(n("emergence_days_low")),
         base_c=n("temp_base_c_typical"),
         # Growth does not speed up beyond 2 C (cool season) or 3 C (warm season) above the reference.
         cap_c=n("days_reference_temp_c") + (3.0 if warm_season else 2.0),
@@ -209,18 +221,43 @@ def days_to_harvest(daily_factor: ArrayLike, reference_days: float, axis: int = 
     return days
 
 
+def planting_for_harvest(daily_factor: ArrayLike, harvest: int, reference_days: float) -> int:
+    """Latest day of planting from which a harvest on the day `harvest` is reached; -1 where none is.
+
+    The inverse of `days_to_harvest`: both count days by their position in `daily_factor`.
+
+    >>> planting_for_harvest(np.full(100, 0.55), 60, 30.0)
+    5
+    """
+    grown = np.cumsum(np.asarray(daily_factor, dtype=np.float64)[:harvest][::-1])
+    short = int(np.sum(grown < reference_days - 1e-9))  # rounding of the sum must not cost a day
+    return harvest - 1 - short
+
+
 def is_open(
     of: Crop, mean_c: ArrayLike, night_c: ArrayLike, light_mol_m2_d: ArrayLike, water_c: ArrayLike
 ) -> NDArray[np.bool_]:
-    """Whether a crop can stand in the bed: air 3 C inside its limits, no frost, enough light, roots in range.
+    """Whether a crop can stand in the bed and do well: `takes_root` and enough light.
 
     night_c: lowest air temperature of the span; water_c: roots have the temperature of the water.
     """
-    air, water = np.asarray(mean_c), np.asarray(water_c)
-    warm_enough = (air >= of.air_min_c + 3.0) & (np.asarray(night_c) > of.frost_damage_c)
-    roots = (water >= of.root_min_c) & (water <= of.root_max_c)
     light = np.asarray(light_mol_m2_d) >= of.light_min_mol_m2_d
-    return np.asarray(warm_enough & (air <= of.air_max_c - 3.0) & roots & light)
+    return np.asarray(takes_root(of, mean_c, night_c, water_c) & light)
+
+
+def takes_root(of: Crop, mean_c: ArrayLike, night_c: ArrayLike, water_c: ArrayLike) -> NDArray[np.bool_]:
+    """Whether temperatures let a crop be set out: it lives, air 3 C above its least, roots warm enough."""
+    warm_enough = (np.asarray(mean_c) >= of.air_min_c + AIR_MARGIN_K) & (np.asarray(water_c) >= of.root_min_c)
+    return np.asarray(lives(of, mean_c, night_c, water_c) & warm_enough)
+
+
+def lives(of: Crop, mean_c: ArrayLike, night_c: ArrayLike, water_c: ArrayLike) -> NDArray[np.bool_]:
+    """Whether a crop that stands stays alive: no frost, air 3 C below its most, roots not too warm.
+
+    In the cold above its frost limit it stands still.
+    """
+    not_hot = (np.asarray(mean_c) <= of.air_max_c - AIR_MARGIN_K) & (np.asarray(water_c) <= of.root_max_c)
+    return np.asarray((np.asarray(night_c) > of.frost_damage_c) & not_hot)
 
 
 # What crops ask for, by both methods
@@ -358,8 +395,8 @@ def succession(
     >>> succession(10, 35, 21, 25.0, 0.8, gap_days=1)
     Succession(transplants=12, seeds=17, batches=6, places=72, area_m2=2.88, nursery_cells=51)
     """
-    transplants = _up(heads / (1.0 - loss))
-    seeds = _up(transplants / (germination * (1.0 - cull)))
+    transplants = transplants_for(heads, loss)
+    seeds = seeds_for(transplants, germination, cull)
     batches = _up((bed_days + gap_days) / interval_days)
     places = batches * transplants
     return Succession(
@@ -370,6 +407,16 @@ def succession(
         area_m2=places / plants_m2,
         nursery_cells=_up(nursery_days / interval_days) * seeds,
     )
+
+
+def transplants_for(heads: float, loss: float = 0.10) -> int:
+    """Plants to set out for heads that are wanted; loss: share lost in the bed."""
+    return _up(heads / (1.0 - loss))
+
+
+def seeds_for(transplants: int, germination: float, cull: float = 0.10) -> int:
+    """Seeds to sow for plants that are set out; cull: weak seedlings."""
+    return _up(transplants / (germination * (1.0 - cull)))
 
 
 def _up(number: float) -> int:

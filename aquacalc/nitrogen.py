@@ -104,7 +104,7 @@ AlkalinityProcess = Literal[
     "nitrate_denitrified",
     "tan_taken_up",
 ]
-_CHARGE: Mapping[AlkalinityProcess, float] = {
+CHARGE: Mapping[AlkalinityProcess, float] = {
     "ammonia_oxidised": -2.0,
     "nitrite_oxidised": 0.0,
     "ammonia_added": 1.0,
@@ -114,6 +114,7 @@ _CHARGE: Mapping[AlkalinityProcess, float] = {
     "nitrate_denitrified": 1.0,
     "tan_taken_up": -1.0,
 }
+"""Equivalents of alkalinity for one mole of nitrogen that goes through a process."""
 
 
 def alkalinity_change_mg(process: AlkalinityProcess, nitrogen_mg: Numbers) -> Numbers:
@@ -125,7 +126,7 @@ def alkalinity_change_mg(process: AlkalinityProcess, nitrogen_mg: Numbers) -> Nu
     >>> round(alkalinity_change_mg("ammonia_oxidised", 1.0), 2)
     -7.15
     """
-    return _CHARGE[process] * ALKALINITY_PER_N * nitrogen_mg
+    return CHARGE[process] * ALKALINITY_PER_N * nitrogen_mg
 
 
 def nitrification_oxygen_g(
@@ -140,9 +141,18 @@ def nitrification_oxygen_g(
 
 
 def nitrous_acid_mg_l(nitrite_n_mg_l: Numbers, ph: Numbers, temperature_c: Numbers) -> Numbers:
-    """Free nitrous acid, mg HNO2-N/L, from nitrite-N. pKa = 2300/((T + 273) ln 10) (ANTHON76)."""
-    pka = 2300.0 / ((temperature_c + 273.0) * float(np.log(10.0)))
-    return nitrite_n_mg_l / (1.0 + 10.0 ** (ph - pka))
+    """Free nitrous acid, mg HNO2-N/L, from nitrite-N (ANTHON76)."""
+    return nitrite_n_mg_l * nitrous_acid_fraction_at(10.0 ** (-ph), nitrous_acid_ka(temperature_c))
+
+
+def nitrous_acid_ka(temperature_c: Numbers) -> Numbers:
+    """Dissociation constant of nitrous acid, mol/kg: e^(-2300/(T + 273)) (ANTHON76)."""
+    return np.e ** (-2300.0 / (temperature_c + 273.0))
+
+
+def nitrous_acid_fraction_at(hydrogen: Numbers, ka: Numbers) -> Numbers:
+    """Share of nitrite that is nitrous acid, from hydrogen activity and its constant, both mol/kg."""
+    return hydrogen / (hydrogen + ka)
 
 
 # Kinetics
@@ -217,9 +227,25 @@ KINETIC_COEFFICIENTS: tuple[str, ...] = (
 """Names in the table of coefficients that `kinetics` wants from a draw."""
 
 
+SAMPLED_KINETICS: tuple[str, ...] = (
+    "growth_ammonia_oxidisers_per_d",
+    "growth_nitrite_oxidisers_per_d",
+    "areal_capacity_g_m2_d",
+    "theta_areal_capacity",
+)
+"""What is sampled for a garden: growth of both steps and what a surface holds. The other constants stay
+typical. Drawn apart from each other they give films that could live in no garden: fast growers also want
+more substrate and die faster. The growth factors carry that doubt, as in the start-up forecast of the
+nitrogen reference."""
+
+
 def kinetic_triangles() -> dict[str, Triangle]:
-    """The triangles of `KINETIC_COEFFICIENTS`, to be drawn."""
-    return {name: coefficient(name) for name in KINETIC_COEFFICIENTS}
+    """The triangles of `KINETIC_COEFFICIENTS`, to be drawn; no spread but for `SAMPLED_KINETICS`."""
+    found = {name: coefficient(name) for name in KINETIC_COEFFICIENTS}
+    return {
+        name: one if name in SAMPLED_KINETICS else Triangle(one.typical, one.typical, one.typical)
+        for name, one in found.items()
+    }
 
 
 def kinetics(values: Mapping[str, Numbers]) -> Kinetics:
@@ -258,7 +284,12 @@ def ph_factor(ph: Numbers, half_low: Numbers = 6.0, half_high: Numbers = 9.5) ->
     >>> round(ph_factor(7.5), 4)
     0.96
     """
-    return 1.0 / (1.0 + 10.0 ** (half_low - ph) + 10.0 ** (ph - half_high))
+    return acidity_factor(10.0 ** (-ph), 10.0 ** (-half_low), 10.0 ** (-half_high))
+
+
+def acidity_factor(hydrogen: Numbers, half_acid: Numbers, half_basic: Numbers) -> Numbers:
+    """`ph_factor` from hydrogen activities, mol/kg: of the water and of both half-points."""
+    return 1.0 / (1.0 + hydrogen / half_acid + half_basic / hydrogen)
 
 
 def saturation_factor(amount_mg_l: Numbers, half_saturation_mg_l: Numbers) -> Numbers:
@@ -286,12 +317,30 @@ def rate_factor(
 
     free_ammonia_mg_l: mg NH3-N/L; nitrous_acid_mg_l: mg HNO2-N/L; both zero leaves inhibition out.
     """
-    own = constants.step(step)
     return (
-        temperature_factor(own.theta_growth, temperature_c)
+        temperature_factor(constants.step(step).theta_growth, temperature_c)
         * ph_factor(ph, constants.ph_half_low, constants.ph_half_high)
+        * water_factor(
+            constants.step(step),
+            oxygen_mg_l,
+            saturation_factor(alkalinity_mg_l, constants.half_saturation_alkalinity_mg_l),
+            free_ammonia_mg_l,
+            nitrous_acid_mg_l,
+        )
+    )
+
+
+def water_factor(
+    own: StepKinetics,
+    oxygen_mg_l: Numbers,
+    alkalinity_factor: Numbers,
+    free_ammonia_mg_l: Numbers,
+    nitrous_acid_mg_l: Numbers,
+) -> Numbers:
+    """The part of phi that hangs on the water but for its pH: oxygen, alkalinity, inhibition."""
+    return (
+        alkalinity_factor
         * saturation_factor(oxygen_mg_l, own.half_saturation_oxygen_mg_l)
-        * saturation_factor(alkalinity_mg_l, constants.half_saturation_alkalinity_mg_l)
         * inhibition_factor(free_ammonia_mg_l, own.inhibition_ammonia_mg_l)
         * inhibition_factor(nitrous_acid_mg_l, own.inhibition_nitrous_acid_mg_l)
     )

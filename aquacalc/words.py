@@ -34,7 +34,7 @@ DIGITS = 2
 # 9th edition, 5.4.4. The no-break space stands in for the thin one, which some terminals cannot show.
 GROUPED_FROM = 10_000
 
-NAME_TABLES = {"species": "species", "crop": "crops", "medium": "media"}
+NAME_TABLES = {"species": "species", "crop": "crops", "medium": "media", "chemical": "chemicals"}
 """Kinds of amount that are names, and the table that holds them."""
 
 
@@ -136,7 +136,7 @@ def limit(key: str, reader: Reader) -> str:
 
 
 def name(kind: str, key: str) -> str:
-    """The name of a `species`, `crop` or `medium` as its table has it."""
+    """The name of a `species`, `crop`, `medium` or `chemical` as its table has it."""
     return tables.load(NAME_TABLES[kind]).row(key).text("name")
 
 
@@ -334,6 +334,37 @@ def date(day: datetime.date, reader: Reader) -> str:
     return say(key, reader, day=str(day.day), month=month(day.month, reader), year=str(day.year))
 
 
+def during(first: datetime.date, last: datetime.date, reader: Reader) -> str:
+    """A span of days, both inclusive, as part of a sentence; a year that both share is said once.
+
+    >>> during(datetime.date(2027, 6, 3), datetime.date(2027, 7, 18), Reader())
+    'from 3 June to 18 July 2027'
+    >>> during(datetime.date(2027, 6, 3), datetime.date(2027, 6, 3), Reader(units="us"))
+    'on June 3, 2027'
+    """
+    end = date(last, reader)
+    if first == last:
+        return say("when-day", reader, day=end)
+    return say("when-days", reader, first=_begin(first, last, reader), last=end)
+
+
+def _begin(first: datetime.date, last: datetime.date, reader: Reader) -> str:
+    if first.year != last.year:
+        return date(first, reader)
+    key = "date-short-us" if reader.units == "us" else "date-short"
+    return say(key, reader, day=str(first.day), month=month(first.month, reader))
+
+
+def day(day: datetime.date, reader: Reader) -> str:
+    """A day and its month in short letters, for charts and lists whose year is known.
+
+    >>> day(datetime.date(2027, 4, 3), Reader()), day(datetime.date(2027, 4, 3), Reader(units="us"))
+    ('3 Apr', 'Apr 3')
+    """
+    key = "day-us" if reader.units == "us" else "day"
+    return say(key, reader, day=str(day.day), month=month(day.month, reader, short=True))
+
+
 def listed(items: Sequence[str], reader: Reader, last: str = "and") -> str:
     """Several things in one sentence; `last` is `and` or `or`.
 
@@ -380,12 +411,15 @@ def finding(finding: Finding, reader: Reader) -> Spoken:
     """The four texts of a finding.
 
     Each amount goes in under its name: a value as quantity, a band as range under `NAME` and its middle under
-    `NAME_middle`. `$subject` is the part of the garden that it is about, `$when` says when (`in June`).
+    `NAME_middle`. `$subject` is the part of the garden that it is about, `$when` says when (`in June`, `from
+    3 June to 18 July 2027`).
     """
     quantities = tables.load("quantities").keys()
     amounts: dict[str, str | int | float] = {"subject": finding.subject}
     if finding.months:
         amounts["when"] = when(finding.months, reader)
+    if finding.first is not None:
+        amounts["when"] = during(finding.first, finding.last or finding.first, reader)
     for one in finding.amounts:
         amounts[one.name] = amount(one, reader)
         if one.kind in quantities:
@@ -405,6 +439,9 @@ def amount(amount: Amount, reader: Reader) -> str:
         return month(int(amount.number), reader)
     if amount.kind == "words":
         return listed([say(f"word-{key}", reader) for key in str(amount.value).split()], reader)
+    if amount.kind in ("date", "dates"):
+        days = [datetime.date.fromisoformat(day) for day in str(amount.value).split()]
+        return date(days[0], reader) if amount.kind == "date" else during(days[0], days[-1], reader)
     if amount.banded:
         return span(amount.low, amount.high, amount.kind, reader)
     return quantity(amount.number, amount.kind, reader)

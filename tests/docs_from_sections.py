@@ -47,8 +47,8 @@ def page() -> str:
         lines += [section.__doc__ or "", "", "| key | what it is | what is read |", "| --- | --- | --- |"]
         lines += [
             row(name, section)
-            for name in section.model_fields
-            if fields.inner(section.model_fields[name]) is None
+            for name, field in fields.by_key(section).items()
+            if fields.inner(field) is None
         ]
         lines.append("")
     return "\n".join([*lines, *unit_lists()]) + "\n"
@@ -66,7 +66,7 @@ def walk(
 
 
 def row(name: str, section: type[fields.Section]) -> str:
-    field = section.model_fields[name]
+    field = fields.by_key(section)[name]
     key = f"**`{name}`**" if field.is_required() else f"`{name}`"
     return f"| {key} | {field.description} | {read(fields.reading_of(field))} |"
 

@@ -1,15 +1,24 @@
 """Plans for tests of pages: worked out once for each garden and reader, with few tries."""
 
+import ast
 from dataclasses import replace
 from datetime import date
 from functools import cache
 
 import hand_made_garden
+import nbformat
+import seasons
 import yard
 
+from aquacalc.advice.finding import ordered
+from aquacalc.advice.season.findings import of_season as season_findings
+from aquacalc.garden import places
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden, Kit, KitScale, Product
+from aquacalc.pages import sheets
+from aquacalc.pages.html import Html
 from aquacalc.pages.plan import Plan, make
+from aquacalc.schedule import tasks
 from aquacalc.words import Reader
 
 MADE = date(2027, 2, 20)
@@ -44,6 +53,28 @@ def plan(garden: Garden, units: str = "metric") -> Plan:
 def of_demo(name: str) -> Plan:
     garden = GardenFile.open(f"demo:{name}").garden
     return make(garden, garden.reader, MADE, TRIES, 1)
+
+
+@cache
+def of_season(name: str) -> Plan:
+    """A demo with its season, its tasks and the findings of both."""
+    base, run = of_demo(name), seasons.season(name)
+    found = ordered([*base.findings, *season_findings(run, base.garden)])
+    return replace(base, season=run, tasks=tasks.of(base.garden, run.batches), findings=found)
+
+
+def printed(plan: Plan) -> tuple[Html, Html]:
+    """Folder and wall of a plan, with the page breaks of the season notebook."""
+    parts: dict[str, list[Html]] = {"folder": [], "wall": []}
+    notebook = nbformat.read(places.workbook() / "season_plan.ipynb", as_version=4)
+    for cell in notebook.cells:
+        for kind in parts:
+            if cell.cell_type == "code" and cell.source.startswith(f"notebook.{kind}("):
+                call = ast.parse(cell.source).body[0].value  # type: ignore[attr-defined]
+                names = [ast.literal_eval(argument) for argument in call.args[1:]]
+                options = {one.arg: ast.literal_eval(one.value) for one in call.keywords}
+                parts[kind].append(getattr(sheets, kind)(plan, *names, **options))
+    return Html("".join(parts["folder"])), Html("".join(parts["wall"]))
 
 
 @cache

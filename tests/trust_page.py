@@ -13,7 +13,7 @@ ROOT = Path(__file__).resolve().parents[1]
 PAGE = ROOT / "docs" / "trust.md"
 PUBLISHED = ROOT / "tests" / "published"
 
-KINDS = ("printed", "library", "second copy")
+KINDS = ("printed", "library", "second copy", "beside")
 COUNTED = re.compile(r"(?<=<!-- counted -->\n).*?(?=<!-- end -->)", re.DOTALL)
 
 
@@ -29,7 +29,7 @@ def counts() -> str:
     found = list(rows())
     by_kind = Counter((subject, row["kind"]) for subject, row in found)
     subjects = sorted({subject for subject, _ in found})
-    lines = ["", "| subject | printed | library | second copy |", "| --- | --- | --- | --- |"]
+    lines = ["", "| subject | printed | library | second copy | beside |", "| --- | --- | --- | --- | --- |"]
     for subject in subjects:
         lines.append(f"| {subject} | " + " | ".join(str(by_kind[subject, kind]) for kind in KINDS) + " |")
     totals = [sum(by_kind[subject, kind] for subject in subjects) for kind in KINDS]

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from datetime import date
 from itertools import groupby
 from typing import Literal, TypeVar
 
@@ -24,8 +25,9 @@ class Amount:
 
     value: a number in the unit of `data/quantities.csv` for the kind, or a name or text.
     low, high: 10th and 90th percentile where the value is the middle of a band, else NaN.
-    kind: a row of `data/quantities.csv`, or `species`, `crop`, `medium`, `limit`, `month`, `text`, or `words`
-    (keys of the catalogue without `word-`, parted by spaces).
+    kind: a row of `data/quantities.csv`, or `species`, `crop`, `medium`, `chemical`, `limit`, `month`,
+    `text`, `words` (keys of the catalogue without `word-`, parted by spaces), `date` (as in ISO 8601), or
+    `dates` (first and last day of a span, parted by a space).
     """
 
     name: str
@@ -51,7 +53,8 @@ class Finding:
 
     key: catalogue key `finding-TOPIC-...`; subject: the part of the garden, as the grower named it, or empty;
     months: one unbroken span in the plan's order, empty where the finding has no season;
-    sources: keys of `data/sources.csv`, with the place.
+    sources: keys of `data/sources.csv`, with the place; first, last: an unbroken span of days, both
+    inclusive, None where it has none (a finding has months or days, not both).
     """
 
     key: str
@@ -60,6 +63,8 @@ class Finding:
     amounts: tuple[Amount, ...] = ()
     months: tuple[int, ...] = ()
     sources: tuple[str, ...] = ()
+    first: date | None = None
+    last: date | None = None
 
     @property
     def topic(self) -> str:

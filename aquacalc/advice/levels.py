@@ -85,20 +85,24 @@ def of_ammonia(tan_mg_l: float, ph: float, temperature_c: float, species: Row) -
     if math.isnan(tan_mg_l) or math.isnan(ph) or math.isnan(temperature_c):
         return "not known"
     unionised = tan_mg_l * float(ammonia.unionised_fraction(ph, temperature_c))
-    salmonids = species.text("temperature_class") == "cold"
-    within_ph, within_c = min(max(ph, 6.5), 9.0), min(max(temperature_c, 0.0), 30.0)
-    acute = float(ammonia.acute_criterion_mg_l(within_ph, within_c, salmonids))
-    chronic = float(ammonia.chronic_criterion_mg_l(within_ph, within_c))
-    criteria: Level = (
-        "emergency" if tan_mg_l > acute else "act today" if tan_mg_l > CHRONIC_MULTIPLE * chronic else "fine"
-    )
     return worst(
         (
             of_water("unionised_ammonia", unionised, species),
             of_water("tan", tan_mg_l, species),
-            criteria,
+            of_criteria(tan_mg_l, ph, temperature_c, species),
         )
     )
+
+
+def of_criteria(tan_mg_l: float, ph: float, temperature_c: float, species: Row) -> Level:
+    """Ammonia by the acute and chronic criteria alone, which know pH and temperature."""
+    salmonids = species.text("temperature_class") == "cold"
+    within_ph, within_c = min(max(ph, 6.5), 9.0), min(max(temperature_c, 0.0), 30.0)
+    acute = float(ammonia.acute_criterion_mg_l(within_ph, within_c, salmonids))
+    chronic = float(ammonia.chronic_criterion_mg_l(within_ph, within_c))
+    if tan_mg_l > acute:
+        return "emergency"
+    return "act today" if tan_mg_l > CHRONIC_MULTIPLE * chronic else "fine"
 
 
 def of_oxygen(oxygen_mg_l: float, species: Row) -> Level:

@@ -65,7 +65,7 @@ def parser() -> argparse.ArgumentParser:
     season = _verb(
         verbs,
         "season",
-        "write the season plan: HTML, PDF and the notebook that made it",
+        "write the season plan: HTML, PDF, tables, calendar and the notebook that made it",
         "aquacalc season demo:yard --out plan --paper both",
     )
     season.add_argument("garden", help=GARDEN_HELP)
@@ -75,7 +75,13 @@ def parser() -> argparse.ArgumentParser:
     season.add_argument("--members", default="", metavar="N", help="tries that are drawn; default 200")
     season.add_argument("--seed", default="", metavar="N", help="start of the draw; default 1")
     season.add_argument("--paper", choices=["a4", "letter", "both"], help="default: the garden file's")
-    season.add_argument("--from", dest="start", default="", metavar="DATE", help="first day, as 2027-03-01")
+    season.add_argument(
+        "--from",
+        dest="start",
+        default="",
+        metavar="DATE",
+        help="first day, as 2027-03-01; the plan then goes to the end of the file's season",
+    )
     _reading(season)
     season.set_defaults(verb=_season)
     return whole
@@ -150,9 +156,12 @@ def _check(chosen: argparse.Namespace) -> int:
     from aquacalc.advice import findings
     from aquacalc.cli import check
     from aquacalc.garden.file import GardenFile
+    from aquacalc.schedule import problems
     from aquacalc.sizing.changes import balance_with_changes
 
     garden = GardenFile.open(chosen.garden).garden
+    if strange := problems.problems(garden):
+        raise InputError(strange)
     reader = _reader(garden.reader, chosen)
     balance = balance_with_changes(garden)
     found = findings.of_both(garden, balance)
@@ -182,7 +191,7 @@ def _season(chosen: argparse.Namespace) -> int:
         complain(str(failure))
         return RUN_FAILED
     reader = words.Reader()
-    files = words.listed([path.name for path in (written.html, *written.pdfs)], reader)
+    files = words.listed([path.name for path in (written.html, *written.pdfs, *written.data)], reader)
     put(words.say("season-made", reader, folder=str(written.folder), files=files))
     if not written.pdfs:
         put(words.say("season-print-yourself", reader, page=str(written.html)))

@@ -3,13 +3,15 @@
 import difflib
 import math
 from collections.abc import Iterator, Sequence
-from datetime import date
+from datetime import date, timedelta
+from typing import get_args
 
 from aquacalc import tables
 from aquacalc.errors import Problem
 from aquacalc.garden.fields import MONTHS
+from aquacalc.garden.model import BedKind
 from aquacalc.garden.place import Place, place
-from aquacalc.garden.sections import Climate, Crop, File, Fish, Tank
+from aquacalc.garden.sections import Bed, Climate, Crop, File, Fish, Season, Tank
 
 ROUNDING = 1.001
 """Areas that a grower adds up may miss the whole by this much."""
@@ -18,8 +20,11 @@ BULGING_TANK = 1.1
 """A tank holds at most this times surface by depth; walls that lean outwards hold less."""
 
 
-def of(file: File) -> list[Problem]:
-    """Every problem between the parts of a file."""
+DAYS_OF_PLAN = 365
+
+
+def of(file: File, today: date) -> list[Problem]:
+    """Every problem between the parts of a file; today: a season that is not given is counted from it."""
     return [
         *_nothing_there(file),
         *_names(file),
@@ -27,9 +32,18 @@ def of(file: File) -> list[Problem]:
         *_vessels(file),
         *_fish(file),
         *_crops(file),
+        *_beds_of_crops(file),
         *_days(file),
+        *_season(file, today),
         *_rest(file),
     ]
+
+
+def span(file: File, today: date) -> tuple[date, date]:
+    """First and last day of the plan: as given, else twelve months from the first of this month."""
+    given = file.season or Season()
+    start = given.start or today.replace(day=1)
+    return start, given.end or start + timedelta(days=DAYS_OF_PLAN - 1)
 
 
 def name(kind: str, position: int, given: str | None) -> str:
@@ -162,6 +176,28 @@ def _crops(file: File) -> Iterator[Problem]:
             yield Problem("problem-crops-beyond-bed", where, f"{most:.3g} m2", (f"{one.area:.3g} m2",))
 
 
+def _beds_of_crops(file: File) -> Iterator[Problem]:
+    beds = dict(zip(names("bed", file.bed), file.bed, strict=True))
+    for position, one in enumerate(file.crop):
+        bed = beds.get(one.bed) if one.bed else file.bed[0] if len(file.bed) == 1 else None
+        if bed is None or bed.kind is None or one.crop is None:  # not known, which another problem tells
+            continue
+        row = tables.load("crops").row(one.crop)
+        suiting = [kind for kind in get_args(BedKind) if row.number(f"suit_{kind}") > 0.0]
+        if bed.kind not in suiting:
+            yield Problem(
+                "problem-crop-bed",
+                place(("crop", position, "bed")),
+                f"{row.text('name')}, {bed.kind}",
+                tuple(_named(called, held) for called, held in beds.items() if held.kind in suiting)
+                or tuple(suiting),
+            )
+
+
+def _named(called: str, bed: Bed) -> str:
+    return f"{called} ({bed.kind})"
+
+
 def planted_m2(crops: Sequence[Crop], month: int) -> float:
     """Area of all crops that stand in a month, as far as it is given."""
     return sum(crop.area or 0.0 for crop in crops if crop.months is None or month in crop.months)
@@ -178,6 +214,35 @@ def _days(file: File) -> Iterator[Problem]:
     for at, start, end in spans:
         if start is not None and end is not None and end < start:
             yield Problem("problem-dates-reversed", place(at), end.isoformat(), (start.isoformat(),))
+
+
+def _season(file: File, today: date) -> Iterator[Problem]:
+    start, end = span(file, today)
+    if end < start:
+        return
+    for position, batch in enumerate(file.fish):
+        if batch.stocked is not None and batch.stocked > end:
+            where = place(("fish", position, "stocked"))
+            yield Problem("problem-stocked-late", where, batch.stocked.isoformat(), (end.isoformat(),))
+    # A plan that begins with the month of the day leaves old plantings behind: they are no slip.
+    begins = file.season is not None and file.season.start is not None
+    for position, crop in enumerate(file.crop):
+        if crop.first is None:
+            continue
+        where = place(("crop", position, "first"))
+        if crop.first > end or (begins and crop.first < start):
+            nearest = min(max(crop.first, start), end)
+            ends = (start.isoformat(), end.isoformat(), nearest.isoformat())
+            yield Problem("problem-first-outside", where, crop.first.isoformat(), ends)
+        elif crop.months is not None and crop.first.month not in crop.months:
+            nearest = _nearest_in(crop.first, crop.months)
+            yield Problem("problem-first-month", where, crop.first.isoformat(), (nearest.isoformat(),))
+
+
+def _nearest_in(day: date, months: Sequence[int]) -> date:
+    """The nearest day of these months, the later one of two as near."""
+    days = (day + timedelta(days=sign * n) for n in range(DAYS_OF_PLAN) for sign in (1, -1))
+    return next(one for one in days if one.month in months)
 
 
 def _rest(file: File) -> Iterator[Problem]:

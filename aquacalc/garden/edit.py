@@ -7,7 +7,7 @@ import tomlkit
 from tomlkit.items import AoT, Table
 
 from aquacalc.errors import InputError, Problem
-from aquacalc.garden.fields import Quantity, Section, inner, is_list, reading_of, unit_keys
+from aquacalc.garden.fields import Quantity, Section, by_key, inner, is_list, reading_of, unit_keys
 from aquacalc.garden.place import Place, parse, place
 from aquacalc.garden.sections import File
 
@@ -138,7 +138,7 @@ def _value(table: Any, section: type[Section], at: Place, value: object) -> None
 
 def _spellings(section: type[Section], key: str) -> tuple[str, list[str]]:
     """The field that a key belongs to, and every key that may stand for it."""
-    for name, field in section.model_fields.items():
+    for name, field in by_key(section).items():
         reading = reading_of(field)
         keys = [name, *(k for k, _ in unit_keys(name, reading))] if isinstance(reading, Quantity) else [name]
         if key in keys:

@@ -426,9 +426,14 @@ def reading_of(field: FieldInfo) -> Reading | None:
     return next((one for one in field.metadata if isinstance(one, Reading)), None)
 
 
+def by_key(section: type[BaseModel]) -> dict[str, FieldInfo]:
+    """The fields of a section by their keys in the file; one that is a word of Python is an alias."""
+    return {field.alias or name: field for name, field in section.model_fields.items()}
+
+
 def readings(section: type[BaseModel]) -> Iterator[tuple[str, Reading]]:
     """The fields of a section that hold values, and how each is read."""
-    for name, field in section.model_fields.items():
+    for name, field in by_key(section).items():
         reading = reading_of(field)
         if reading is not None:
             yield name, reading

@@ -56,7 +56,7 @@ class GardenFile:
 
     @classmethod
     def _of(cls, path: Path, text: str, digest: str | None, today: date) -> "GardenFile":
-        file = checked(_data(text, str(path)))
+        file = checked(_data(text, str(path)), today)
         garden = resolve.garden(file, path.parent, path.parent.resolve().name, today)
         return cls(path, text, garden, digest, today)
 

@@ -242,14 +242,19 @@ class Rain:
     roof_material: str = ""
 
 
+FEED_SPOON_G = 5.0
+"""Feed that a level spoon holds, two teaspoons or a dessert spoon. Common practice, no source."""
+
+
 @dataclass(frozen=True)
 class Feed:
-    """A bag of feed."""
+    """A bag of feed; `spoon_g`: what a level spoon of it weighs."""
 
     name: str
     protein_pct: float
     pellet_mm: float | None = None
     from_weight_g: float = 0.0
+    spoon_g: float = FEED_SPOON_G
 
 
 @dataclass(frozen=True)
@@ -269,13 +274,21 @@ class FishBatch:
 
 @dataclass(frozen=True)
 class CropPlan:
-    """A crop in a bed: its share of the bed's area, and the months in which it stands there."""
+    """A crop in a bed: its share of the bed's area, and the months in which it stands there.
+
+    first: day of the first planting; yield_kg_m2: of one crop; loss_pct: plants lost in the bed; plants_m2:
+    spacing. The grower's own, None where the climate and the crop's row tell.
+    """
 
     crop: str
     bed: str
     area_m2: float
     months: tuple[int, ...] = tuple(range(1, 13))
     heads_per_week: float = 0.0
+    first: date | None = None
+    yield_kg_m2: float | None = None
+    loss_pct: float | None = None
+    plants_m2: float | None = None
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from copy import deepcopy
 from dataclasses import replace
+from datetime import date
 from typing import Any
 
 from pydantic import ValidationError
@@ -16,6 +17,7 @@ from aquacalc.garden.fields import (
     UNREAD,
     Quantity,
     Section,
+    by_key,
     inner,
     is_list,
     reading_of,
@@ -27,7 +29,7 @@ from aquacalc.garden.place import Place, place
 from aquacalc.garden.sections import File
 
 
-def checked(data: Mapping[str, Any]) -> File:
+def checked(data: Mapping[str, Any], today: date) -> File:
     """The sections of a file; `InputError` with every problem of every part.
 
     Parts that cannot be read are left out before the parts are compared with each other, so that one slip
@@ -43,12 +45,12 @@ def checked(data: Mapping[str, Any]) -> File:
             left_out = [place(one["loc"]) for one in found]
             problems += [
                 problem
-                for problem in checks.of(File.model_validate(rest))
+                for problem in checks.of(File.model_validate(rest), today)
                 # What was left out here must not be called missing.
                 if not any(f"{out} ".startswith(f"{problem.where} ") for out in left_out)
             ]
         raise InputError(_once(problems)) from None
-    problems = checks.of(file)
+    problems = checks.of(file, today)
     if problems:
         raise InputError(_once(problems))
     return file
@@ -86,17 +88,17 @@ def _section_at(at: Place) -> type[Section]:
 
 def _unknown_key(at: Place) -> Problem:
     section, key = _section_at(at[:-1]), str(at[-1])
-    known = list(section.model_fields)
+    known = list(by_key(section))
     for name, reading in readings(section):
         if isinstance(reading, Quantity):
             keys = [one for one, _ in unit_keys(name, reading)]
-            if key.startswith(f"{name}_") and key not in section.model_fields:
+            if key.startswith(f"{name}_") and key not in by_key(section):
                 common = tuple(one for one, unit in unit_keys(name, reading) if unit.common)
                 return Problem("problem-key-unit", place(at), key, (name, *common))
             known += keys
     nearest = difflib.get_close_matches(key.lower(), known, n=1)
     return Problem(
-        "problem-unknown-key", place(at), key, tuple(section.model_fields), nearest[0] if nearest else ""
+        "problem-unknown-key", place(at), key, tuple(by_key(section)), nearest[0] if nearest else ""
     )
 
 
@@ -131,7 +133,7 @@ def _without(data: Mapping[str, Any], errors: Sequence[ErrorDetails]) -> dict[st
 
 def _stand_in(holder: dict[str, Any], at: Place) -> None:
     name = str(at[-1])
-    field = _section_at(at[:-1]).model_fields.get(name)
+    field = by_key(_section_at(at[:-1])).get(name)
     reading = reading_of(field) if field else None
     keys = [key for key, _ in unit_keys(name, reading)] if isinstance(reading, Quantity) else []
     for key in (name, *keys):

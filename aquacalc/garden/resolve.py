@@ -1,7 +1,7 @@
 """From the sections of a file to the garden that is reckoned with: a default in every gap, each told."""
 
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -31,7 +31,6 @@ CHLORINE_LIMIT_MG_L = 4.0  # US maximum residual, as Cl2
 ROOM_C = (22.0, 18.0)  # a heated room by day and by night
 STRENGTH = 1.0
 SOLIDS_L_PER_TANK_L = 0.1
-DAYS_OF_PLAN = 365
 
 DEFAULT, CAUTIOUS, TABLE, RECKONED, ABSENT = (
     "assumed-default",
@@ -133,11 +132,11 @@ def _reader(reader: sections.Reader | None) -> model.ReaderChoice:
 
 def _season(file: sections.File, told: Assumptions, today: date) -> model.Season:
     given = file.season or sections.Season()
-    start = told.given(
-        ("season", "start"), given.start, today.replace(day=1), "", "assumed-this-month", "OWN"
+    start, end = checks.span(file, today)
+    return model.Season(
+        told.given(("season", "start"), given.start, start, "", "assumed-this-month", "OWN"),
+        told.given(("season", "end"), given.end, end, "", "assumed-year", "OWN"),
     )
-    year = start + timedelta(days=DAYS_OF_PLAN - 1)
-    return model.Season(start, told.given(("season", "end"), given.end, year, "", "assumed-year", "OWN"))
 
 
 def _site(site: sections.Site, told: Assumptions, folder: Path) -> model.Site:
@@ -395,11 +394,21 @@ def _feeds(file: sections.File, told: Assumptions) -> tuple[model.Feed, ...]:
         low, high = row.number("feed_protein_growout_low_pct"), row.number("feed_protein_growout_high_pct")
         protein = (low + high) / 200.0
         told.tell(("feed", 0, "protein"), protein, "share", TABLE, "TRADE")
-        return (model.Feed(checks.name("feed", 0, None), 100.0 * protein),)
+        return (model.Feed(checks.name("feed", 0, None), 100.0 * protein, spoon_g=_spoon(0, None, told)),)
     return tuple(
-        model.Feed(checks.name("feed", n, one.name), 100.0 * one.protein, one.pellet, one.from_weight or 0.0)
+        model.Feed(
+            checks.name("feed", n, one.name),
+            100.0 * one.protein,
+            one.pellet,
+            one.from_weight or 0.0,
+            _spoon(n, one.spoon, told),
+        )
         for n, one in enumerate(file.feed)
     )
+
+
+def _spoon(n: int, given: float | None, told: Assumptions) -> float:
+    return told.given(("feed", n, "spoon"), given, model.FEED_SPOON_G, "mass")
 
 
 def _fish(
@@ -442,6 +451,10 @@ def _crops(file: sections.File, told: Assumptions, beds: tuple[model.Bed, ...]) 
             ),
             months=one.months or tuple(range(1, MONTHS + 1)),
             heads_per_week=one.heads or 0.0,
+            first=one.first,
+            yield_kg_m2=one.own_yield,
+            loss_pct=None if one.loss is None else 100.0 * one.loss,
+            plants_m2=one.plants,
         )
         for n, one in enumerate(file.crop)
     )

@@ -338,6 +338,7 @@ class Feed(Section):
     from_weight: Annotated[float | None, Quantity("mass", "fish_weight")] = _about(
         "weight of a fish from which on it is fed"
     )
+    spoon: Annotated[float | None, Quantity("mass", "spoon")] = _about("what your level spoon of it weighs")
 
 
 class Fish(Section):
@@ -367,6 +368,19 @@ class Crop(Section):
     months: Annotated[tuple[int, ...] | None, MonthNumbers()] = _about("months in which it stands there")
     heads: Annotated[float | None, Quantity("heads_per_week", "wished_heads")] = _about(
         "heads that are picked in a week"
+    )
+    first: Annotated[date | None, Day()] = _about(
+        "day of the first planting; left out, as soon as the climate lets it stand"
+    )
+    # `yield` is a word of Python, so the field has a name of its own.
+    own_yield: Annotated[float | None, Quantity("crop_yield", "crop_yield")] = Field(
+        None, alias="yield", description="your own yield of one crop on an area, in place of the table's"
+    )
+    loss: Annotated[float | None, Quantity("share", "loss_bed")] = _about(
+        "your own share of the plants that are lost in the bed"
+    )
+    plants: Annotated[float | None, Quantity("spacing", "spacing")] = _about(
+        "your own spacing: plants on an area"
     )
 
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from aquacalc import tables, words
 from aquacalc.garden.model import Bed, FishBatch
 from aquacalc.pages import sentences
-from aquacalc.pages.html import Html, element, join, listing, paragraph, section, shortened, table
+from aquacalc.pages.html import Html, element, join, listing, paragraph, section, shortened, table, twofold
 from aquacalc.pages.plan import Plan, stamp
 
 NAME_LETTERS = 40
@@ -50,8 +50,8 @@ def contents(plan: Plan) -> Html:
     """What is in the plan."""
     return section(
         plan.say("plan-contents"),
-        paragraph(plan.say("plan-contents-folder")),
-        paragraph(plan.say("plan-contents-wall")),
+        paragraph(plan.say("plan-contents-folder"), "small"),
+        paragraph(plan.say("plan-contents-wall"), "small"),
     )
 
 
@@ -65,7 +65,7 @@ def assumed(plan: Plan) -> Html:
     """All that the garden file did not say."""
     lines = sentences.assumed(plan.garden, plan.reader)
     first = paragraph(plan.say("facts-assumed-why" if lines else "check-nothing-assumed"))
-    return section(plan.say("facts-assumed"), first, listing(lines, "assumed"))
+    return section(plan.say("facts-assumed"), first, twofold(lines) if lines else "")
 
 
 def _facts(plan: Plan) -> Iterator[tuple[str, str]]:

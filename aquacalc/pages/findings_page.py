@@ -2,19 +2,52 @@
 
 from aquacalc import words
 from aquacalc.advice.finding import Finding
-from aquacalc.pages.html import Html, element, join, level, paragraph, section
+from aquacalc.pages.html import Html, element, join, level, listing, paragraph, section
 from aquacalc.pages.plan import Plan
 
 QUIET = "fine"
 """A finding of this level is not printed: there is nothing to do."""
 
+MOST_IN_FULL, LEAST_IN_FULL = 14, 8
+"""What is urgent is told with why and what to do, up to the first number; of the rest so many that the second
+is reached. All others are told by their titles."""
+
+URGENT = ("emergency", "act today")
+
+
+def asks(plan: Plan) -> list[Finding]:
+    """The findings that ask for something, the most urgent first."""
+    return [finding for finding in plan.findings if finding.level != QUIET]
+
 
 def page(plan: Plan) -> Html:
     """All findings that ask for something."""
-    told = [_finding(plan, finding) for finding in plan.findings if finding.level != QUIET]
+    told = asks(plan)
     if not told:
         return section(plan.say("findings-title"), paragraph(plan.say("check-no-findings")))
-    return section(plan.say("findings-title"), told[0], *told[1:])
+    count = in_full(told)
+    full = [_finding(plan, finding) for finding in told[:count]]
+    return section(plan.say("findings-title"), *full, _titles(plan, told[count:]))
+
+
+def in_full(told: list[Finding]) -> int:
+    """How many of the findings, the most urgent first, are told in full."""
+    urgent = sum(finding.level in URGENT for finding in told)
+    return min(max(urgent, LEAST_IN_FULL), MOST_IN_FULL)
+
+
+def title(plan: Plan, finding: Finding) -> Html:
+    """A finding in one line: its level and its title."""
+    return join(level(finding.level, plan.reader), " ", words.finding(finding, plan.reader).title)
+
+
+def _titles(plan: Plan, rest: list[Finding]) -> Html:
+    if not rest:
+        return Html("")
+    return join(
+        element("h3", plan.say("findings-rest")),
+        listing((title(plan, finding) for finding in rest), "plain"),
+    )
 
 
 def _finding(plan: Plan, finding: Finding) -> Html:

@@ -5,6 +5,7 @@ Names come from people's files and may hold anything, so no page puts text into 
 
 from collections.abc import Iterable, Sequence
 from html import escape
+from itertools import zip_longest
 
 from aquacalc import words
 from aquacalc.advice.finding import Level
@@ -57,6 +58,17 @@ def listing(items: Iterable[str], class_: str = "") -> Html:
     return element("ul", *rows, class_=class_) if class_ else element("ul", *rows)
 
 
+def twofold(items: Iterable[str], class_: str = "") -> Html:
+    """A list in two columns, read along its rows; a page may end between them.
+
+    A table, because engines that print cut lines where columns of text cross a page.
+    """
+    fields = [listing([item]) for item in items]
+    pairs = zip_longest(fields[::2], fields[1::2], fillvalue="")
+    rows = (element("tr", element("td", left), element("td", right)) for left, right in pairs)
+    return element("table", element("tbody", *rows), class_=f"twofold {class_}".strip())
+
+
 def table(head: Sequence[str], rows: Iterable[Sequence[str]], class_: str = "") -> Html:
     """A table whose first column heads its rows; its head repeats where it breaks across pages."""
     top = element("thead", element("tr", *(element("th", cell, scope="col") for cell in head)))
@@ -73,6 +85,11 @@ def table(head: Sequence[str], rows: Iterable[Sequence[str]], class_: str = "") 
 def figure(picture: Html, note: str = "") -> Html:
     """A picture with a note that stays with it."""
     return element("figure", picture, element("figcaption", note) if note else "")
+
+
+def smaller(part: Html) -> Html:
+    """A part whose pictures leave room for what stands with them on the page."""
+    return element("div", part, class_="smaller")
 
 
 def section(title: str, first: str, *rest: str) -> Html:

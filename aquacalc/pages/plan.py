@@ -10,7 +10,10 @@ from aquacalc.advice.finding import Finding
 from aquacalc.garden import litres
 from aquacalc.garden.litres import Litres
 from aquacalc.garden.model import Garden
+from aquacalc.logbook.today import Difference, Standing
 from aquacalc.pages.html import STAMP_LETTERS, Html, element, paragraph, shortened
+from aquacalc.schedule.task import Task
+from aquacalc.season.result import SeasonRun
 from aquacalc.sizing.changes import balance_with_changes
 from aquacalc.sizing.result import Balance, WishedGarden
 from aquacalc.sizing.wishes import wished
@@ -20,7 +23,12 @@ from aquacalc.words import Reader
 
 @dataclass(frozen=True)
 class Plan:
-    """All that is printed, worked out once."""
+    """All that is printed, worked out once.
+
+    season, tasks: the year day by day and what is to be done in it; None and empty where only the balance was
+    worked out. standing, differences: what the log tells of the first day, and what was done otherwise than
+    planned; None and empty without a log.
+    """
 
     garden: Garden
     balance: Balance
@@ -28,6 +36,10 @@ class Plan:
     wished: WishedGarden
     reader: Reader
     made: date
+    season: SeasonRun | None = None
+    tasks: tuple[Task, ...] = ()
+    standing: Standing | None = None
+    differences: tuple[Difference, ...] = ()
 
     @cached_property
     def litres(self) -> Litres:
@@ -79,6 +91,6 @@ def stamp(plan: Plan) -> Html:
     return paragraph(text, "stamp")
 
 
-def sheet(plan: Plan, title: str, *parts: str) -> Html:
+def sheet(plan: Plan, title: str, *parts: str, class_: str = "") -> Html:
     """A sheet for the wall that stands alone."""
-    return element("section", element("h1", title), stamp(plan), *parts, class_="sheet")
+    return element("section", element("h1", title), stamp(plan), *parts, class_=f"sheet {class_}".strip())

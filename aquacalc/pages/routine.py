@@ -24,7 +24,7 @@ def page(plan: Plan) -> Html:
         plan.say("routine-head"),
         *(level(one, plan.reader) for one, _ in COLUMNS),
     ]
-    rows = [(element("b", words.say(f"word-{name}", plan.reader)), *_row(plan, name)) for name in READINGS]
+    rows = [(element("b", words.say(f"word-{name}", plan.reader)), *limits(plan, name)) for name in READINGS]
     when = (
         join(element("h2", plan.say(f"routine-{when}")), paragraph(plan.say(f"routine-{when}-what")))
         for when in ("daily", "weekly", "monthly")
@@ -42,7 +42,8 @@ def page(plan: Plan) -> Html:
     )
 
 
-def _row(plan: Plan, name: str) -> list[str]:
+def limits(plan: Plan, name: str) -> list[str]:
+    """From where on a reading is `watch`, `act today` and `emergency`, as the garden's kit shows it."""
     if name == "oxygen":
         return _oxygen(plan)
     if name == "temperature":
@@ -93,7 +94,7 @@ def _temperature(plan: Plan) -> list[str]:
         min(levels.highest_c(row) for row in plan.species),
     )
 
-    def limits(low_c: float | None, high_c: float) -> str:
+    def both(low_c: float | None, high_c: float) -> str:
         sides = {"below": low_c, "above": high_c}
         return "; ".join(
             plan.say(f"routine-{side}", limit=plan.quantity(value, "temperature"))
@@ -101,4 +102,4 @@ def _temperature(plan: Plan) -> list[str]:
             if value is not None
         )
 
-    return [limits(feed_stop, high), limits(None, min(high + above, hot)), limits(cold, hot)]
+    return [both(feed_stop, high), both(None, min(high + above, hot)), both(cold, hot)]

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from aquacalc import words
-from aquacalc.pages.html import Html, join, paragraph, section, shortened, table
+from aquacalc.pages.html import Html, paragraph, section, shortened, table
 from aquacalc.pages.plan import Plan
 
 LETTERS = 140
@@ -26,7 +26,7 @@ def page(plan: Plan) -> Html:
         for key, names in _raised(plan)
     ]
     questions = table(head, [*own, *raised], "rules")
-    return section(plan.say("rules-title"), join(paragraph(plan.say("rules-how")), questions))
+    return section(plan.say("rules-title"), paragraph(plan.say("rules-how")), questions)
 
 
 def _raised(plan: Plan) -> Iterator[tuple[str, dict[str, str]]]:

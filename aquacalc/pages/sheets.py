@@ -6,15 +6,23 @@ from types import MappingProxyType
 from aquacalc.pages import (
     ammonia_table,
     cards,
+    costs,
+    differences_page,
     doses,
     emergency,
     facts,
     findings_page,
+    fish_page,
+    glance,
     records,
     routine,
     rules,
     shopping,
     sources,
+    sowing,
+    sowing_strip,
+    this_month,
+    water_page,
     wishes_page,
     year,
 )
@@ -25,6 +33,12 @@ FOLDER: MappingProxyType[str, Callable[[Plan], Html]] = MappingProxyType(
     {
         "answer": facts.answer,
         "year": year.picture,
+        "glance": glance.page,
+        "sowing": sowing.page,
+        "fish": fish_page.page,
+        "water": water_page.page,
+        "costs": costs.page,
+        "differences": differences_page.page,
         "figures": year.figures,
         "narrowest": year.narrowest,
         "loop": year.loop,
@@ -52,14 +66,20 @@ WALL: MappingProxyType[str, Callable[[Plan], Html]] = MappingProxyType(
         "doses": doses.page,
         "tick": records.tick_sheet,
         "weekly": records.weekly_sheet,
+        "sowing": sowing_strip.sheets,
+        "months": this_month.sheets,
     }
 )
-"""Sheets for the wall; each stands alone on a page."""
+"""Sheets for the wall, each on a page of its own. `sowing`, `months`: several, none without a season."""
 
 
-def folder(plan: Plan, *names: str) -> Html:
-    """Parts of the folder by name, on pages of their own; all parts without a name."""
-    return element("section", *(FOLDER[name](plan) for name in names or FOLDER), class_="folder")
+def folder(plan: Plan, *names: str, follows: bool = False) -> Html:
+    """Parts of the folder by name; all parts without a name.
+
+    On pages of their own; with `follows` they go on where the parts before them end.
+    """
+    parts = (FOLDER[name](plan) for name in names or FOLDER)
+    return element("section", *parts, class_="folder follows" if follows else "folder")
 
 
 def wall(plan: Plan, *names: str) -> Html:

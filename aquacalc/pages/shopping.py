@@ -6,10 +6,11 @@ from collections.abc import Iterator
 import numpy as np
 
 from aquacalc import words
-from aquacalc.pages import doses, kit
-from aquacalc.pages.html import Html, paragraph, section, ticks
+from aquacalc.pages import bands, doses, kit
+from aquacalc.pages.html import TICK_BOX, Html, paragraph, section, twofold
 from aquacalc.pages.plan import Plan
 from aquacalc.sizing.result import Balance
+from aquacalc.uncertainty import band
 
 TESTED = ("ph", "tan", "nitrite", "nitrate", "alkalinity", "oxygen", "chlorine")
 
@@ -19,7 +20,7 @@ def page(plan: Plan) -> Html:
     return section(
         plan.say("shopping-title"),
         paragraph(plan.say("shopping-how")),
-        ticks(_spares(plan)),
+        twofold([f"{TICK_BOX} {spare}" for spare in _spares(plan)], "plain"),
         paragraph(_feed(plan)),
     )
 
@@ -85,6 +86,9 @@ def _is_measured(plan: Plan, name: str) -> bool:
 def _feed(plan: Plan) -> str:
     if not plan.eats:
         return ""
+    if plan.season is not None:
+        of_season = band(plan.season.daily["feed_g"].sum(axis=1), axis=0)
+        return plan.say("shopping-feed", feed=bands.span(of_season, "mass", plan.reader))
     low, high = feed_of_year_g(plan.balance, plan.garden.season.start.year)
     return plan.say("shopping-feed", feed=words.span(low, high, "mass", plan.reader))
 

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from aquacalc import tables, words
-from aquacalc.pages.html import Html, element, join, listing, paragraph, section
+from aquacalc.pages.html import Html, element, join, paragraph, section, twofold
 from aquacalc.pages.plan import Plan
 from aquacalc.sizing.balance import triangles
 from aquacalc.tables import Row
@@ -12,27 +12,26 @@ from aquacalc.tables import Row
 WITHOUT_TEXT = {"OWN", "TRADE"}
 """Keys that name no text: own reckoning and common practice."""
 
-PRINTED = ("authors", "year", "title", "publisher")
+PRINTED = ("authors", "year", "title")
+"""What is printed of a text; its publisher stands in the list of the documents."""
 CAUTIONS = ("power", "water", "load", "chemicals", "tap", "food", "ill", "medicine", "fish", "law", "fire")
-LIMITS = ("band", "oxygen", "year", "growth", "plants", "kit", "map")
+LIMITS = ("band", "oxygen", "year", "growth", "plants", "kit", "season")
 
 
 def cautions(plan: Plan) -> Html:
     """Where somebody can be hurt, and who decides there."""
-    lines = listing(
-        join(
-            element("b", plan.say(f"care-{what}")),
-            " ",
-            plan.say(f"care-{what}-what"),
-        )
-        for what in CAUTIONS
+    lines = twofold(
+        [
+            join(element("b", plan.say(f"care-{what}")), " ", plan.say(f"care-{what}-what"))
+            for what in CAUTIONS
+        ]
     )
     return section(plan.say("care-title"), paragraph(plan.say("care-first")), lines)
 
 
 def limits(plan: Plan) -> Html:
     """What the plan does not know."""
-    lines = listing(plan.say(f"limits-{what}") for what in LIMITS)
+    lines = twofold([plan.say(f"limits-{what}") for what in LIMITS])
     return section(plan.say("limits-title"), lines)
 
 
@@ -47,7 +46,7 @@ def sources(plan: Plan) -> Html:
     return section(
         plan.say("sources-title"),
         paragraph(plan.say("sources-known", total=str(counted.total()), known=known)),
-        paragraph(plan.say("sources-parted").join(_printed(row) for row in rows), "sources"),
+        twofold([_printed(row) for row in rows], "sources"),
     )
 
 

@@ -47,6 +47,7 @@ def paper_rules(paper: Paper, footer: str) -> str:
 @page {{ @bottom-right {{ font: 9pt "DejaVu Sans", sans-serif; }} }}
 @media print {{
   .card {{ height: {height:g}mm; }}
+  .month {{ height: {height:g}mm; }}
   .turned {{ width: {height:g}mm; height: {width:g}mm; transform: rotate(90deg) translateY(-{width:g}mm); }}
 }}
 """

@@ -7,7 +7,7 @@ from aquacalc import drawings, words
 from aquacalc.charts import year
 from aquacalc.charts.picture import svg
 from aquacalc.pages import sentences
-from aquacalc.pages.html import Html, element, figure, join, paragraph, section, table
+from aquacalc.pages.html import Html, element, figure, join, paragraph, section, smaller, table
 from aquacalc.pages.plan import Plan
 from aquacalc.sizing.result import Limit
 from aquacalc.uncertainty import Band
@@ -18,15 +18,14 @@ MONTHS = range(12)
 def loop(plan: Plan) -> Html:
     """The garden's own loop."""
     drawing = Html(drawings.loop(plan.garden, plan.balance, plan.reader))
-    return section(plan.say("loop-title"), figure(drawing, plan.say("loop-terms")))
+    return smaller(section(plan.say("loop-title"), figure(drawing, plan.say("loop-terms"))))
 
 
 def picture(plan: Plan) -> Html:
     """Demand and all limits through the year."""
     chart = year.balance(plan.balance, plan.reader, headline(plan))
-    return section(
-        plan.say("year-title"), figure(Html(svg(chart)), plan.say("year-terms", tries=plan.balance.members))
-    )
+    terms = plan.say("year-terms", tries=plan.balance.members)
+    return smaller(section(plan.say("year-title"), figure(Html(svg(chart)), terms)))
 
 
 def figures(plan: Plan) -> Html:
@@ -38,13 +37,8 @@ def figures(plan: Plan) -> Html:
 
 def narrowest(plan: Plan) -> Html:
     """For each month the narrowest limit of both kinds, in feed, in fish and in bed."""
-    return join(
-        section(plan.say("year-must"), _narrowest_table(plan, must=True)),
-        section(
-            plan.say("year-better"),
-            _narrowest_table(plan, must=False),
-            paragraph(plan.say("year-range-key"), "small"),
-        ),
+    return section(
+        plan.say("year-narrowest"), _narrowest_table(plan), paragraph(plan.say("year-range-key"), "small")
     )
 
 
@@ -99,34 +93,44 @@ def _figure(plan: Plan, feed_g_day: float) -> str:
     return words.number(words.convert(feed_g_day, "feed", plan.reader))
 
 
-def _narrowest_table(plan: Plan, must: bool) -> Html:
+def _narrowest_table(plan: Plan) -> Html:
     units = {kind: words.unit(kind, plan.reader) for kind in ("feed", "biomass", "area")}
+    in_feed = plan.say("year-in-feed", unit=units["feed"])
     head = [
         plan.say("year-month"),
-        plan.say("year-limit"),
-        plan.say("year-in-feed", unit=units["feed"]),
+        plan.say("year-must"),
+        in_feed,
         plan.say("year-in-fish", unit=units["biomass"]),
         plan.say("year-in-count", weight=plan.quantity(plan.balance.final_weight_g, "mass")),
         plan.say("year-in-bed", unit=units["area"]),
+        plan.say("year-better"),
+        in_feed,
+        plan.say("year-in-bed", unit=units["area"]),
     ]
-    return table(head, _narrowest_rows(plan, must), "numbers narrow")
+    return table(head, _narrowest_rows(plan), "numbers narrow")
 
 
-def _narrowest_rows(plan: Plan, must: bool) -> Iterator[Sequence[str]]:
+def _narrowest_rows(plan: Plan) -> Iterator[Sequence[str]]:
     for position in MONTHS:
-        month = words.month(plan.balance.months[position], plan.reader, short=True)
-        limit = narrowest_limit(plan, position, must)
-        if limit is None:
-            yield month, *(plan.say("year-no-figure") for _ in range(5))
-            continue
         yield (
-            month,
-            words.limit(limit.key, plan.reader),
-            _range(plan, limit.feed_g_day, position, "feed"),
-            _range(plan, limit.fish_kg, position, "biomass"),
-            _range(plan, limit.fish_count, position, "count"),
-            _range(plan, limit.bed_m2, position, "area"),
+            words.month(plan.balance.months[position], plan.reader, short=True),
+            *_limit_cells(plan, position, must=True),
+            *_limit_cells(plan, position, must=False),
         )
+
+
+def _limit_cells(plan: Plan, position: int, must: bool) -> Iterator[str]:
+    """The narrowest limit of a kind, in feed, in fish where it must hold, and in bed."""
+    limit = narrowest_limit(plan, position, must)
+    if limit is None:
+        yield from (plan.say("year-no-figure") for _ in range(5 if must else 3))
+        return
+    yield words.limit(limit.key, plan.reader)
+    yield _range(plan, limit.feed_g_day, position, "feed")
+    if must:
+        yield _range(plan, limit.fish_kg, position, "biomass")
+        yield _range(plan, limit.fish_count, position, "count")
+    yield _range(plan, limit.bed_m2, position, "area")
 
 
 def narrowest_limit(plan: Plan, position: int, must: bool) -> Limit | None:

@@ -311,6 +311,13 @@ class ChoiceField(Field):
         self.list.value = value
         self._busy = False
 
+    def offer(self, options: Sequence[tuple[str, str]], value: str) -> None:
+        """Put other options in, and choose one of them."""
+        self._busy = True
+        self.list.options = list(options)
+        self.list.value = value
+        self._busy = False
+
     def chosen(self, change: dict[str, Any]) -> None:
         """Tell the listeners."""
         if not self._busy:

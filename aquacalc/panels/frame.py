@@ -29,6 +29,9 @@ STYLE = """<style>
  width:auto!important;white-space:normal}
 .aq-panel .widget-hslider{min-height:48px;margin:0 16px}
 .aq-panel .widget-button{flex:0 0 auto!important;align-self:flex-start;margin:4px 12px 4px 0}
+.aq-panel .aq-date .widget-button{align-self:flex-end;margin:4px 0 0 6px}
+.aq-panel .widget-html-content{min-width:0}
+.aq-panel summary{font-size:16px;line-height:44px;cursor:pointer}
 .aq-panel p,.aq-panel li{font-size:16px;line-height:1.45;max-width:46em}
 .aq-panel .widget-hslider .noUi-handle
  {width:32px!important;height:32px!important;top:-14px!important;right:-16px!important}

@@ -1,34 +1,143 @@
-"""What a run is given: the garden's name, the options that win over its file, and the day of the run."""
+"""What a run is given: the garden's name, the options that win over its file, its log, the day of the run."""
 
-from dataclasses import replace
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden import file
+from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden, Season
+from aquacalc.logbook import read, stock, today
+from aquacalc.logbook.log import Log
+from aquacalc.logbook.today import Standing
+from aquacalc.schedule import problems
+from aquacalc.season import rules
+from aquacalc.season.start import Start
+from aquacalc.water import carbonate
 from aquacalc.words import Reader
 
 RUN_FILE = "season-plan.json"
+SEASON_FILE = "season.npz"
+DAYS_FILE = "season-days.csv"
+TASKS_FILE = "season-tasks.csv"
+CALENDAR_FILE = "season-tasks.ics"
+
+TOLD = "> "
+"""How a line begins by which the notebook tells whoever runs it how far it is."""
+
 DAYS_OF_PLAN = 365
+FEWEST_DAYS = 28
+"""Days that a plan has at least which begins on a day of the reader's choice."""
 UNITS = ("metric", "us")
+TAKEN_OVER = ("tan_mg_l", "nitrite_mg_l", "nitrate_mg_l", "alkalinity_mg_l", "ph")
+"""Readings of the log, by the names of `Standing.water`, with which a season begins."""
+LEAST_ALKALINITY_MG_L = 1.0
+USUAL_C = 20.0
+"""For the question whether a pH and an alkalinity can go together; both our own choice."""
 
 
-def opened(garden: str, units: str = "", start: str = "", made: str = "") -> tuple[Garden, Reader, str]:
-    """The garden of a name as a run reads it, its reader, and the digest of its file.
+@dataclass(frozen=True)
+class Given:
+    """A garden as a run reads it.
+
+    digest: of its file, empty where there is none; log: the one beside the file; standing: what it tells of
+    the first day of the season, None without a log and where a log begins later.
+    """
+
+    garden: Garden
+    reader: Reader
+    digest: str
+    made: date
+    log: Log | None = None
+    standing: Standing | None = None
+
+
+def opened(garden: str, units: str = "", start: str = "", made: str = "") -> Given:
+    """The garden of a name with the options of a run.
 
     garden: file, folder, `demo:NAME`, or empty for the one beside the notebook. units: `metric` or `us` in
-    place of the file's own. start: first day of the plan, made: day of the run, as 2027-03-01; empty for the
-    file's and today. Raises `InputError` with every problem.
+    place of the file's own. start: first day of the plan, which then goes to the last day of the file's
+    season, a year at most; made: day of the run; both as 2027-03-01, empty for the file's and today. Raises
+    `InputError` with every problem: also where a species cannot live here, and where the log begins after
+    `start`.
     """
-    today = day(made, "made") or date.today()
-    found = file.find(garden, today=today)
+    now = day(made, "made") or date.today()
+    found = file.find(garden, today=now)
     own = found.garden
     if units and units not in UNITS:
         raise InputError(Problem("problem-choice", "units", units, UNITS))
     reader = replace(own.reader, units=units) if units else own.reader  # type: ignore[arg-type]  # checked above
     first = day(start, "start")
-    season = Season(first, first + timedelta(days=DAYS_OF_PLAN - 1)) if first else own.season
-    return replace(own, reader=reader, season=season), reader, found.digest or ""
+    season = own.season if first is None else _season(first, own.season)
+    read_as = replace(own, reader=reader, season=season)
+    if strange := problems.problems(read_as):
+        raise InputError(strange)
+    log = _log(found)
+    return Given(read_as, reader, found.digest or "", now, log, _standing(read_as, log, first is not None))
+
+
+def _season(first: date, own: Season) -> Season:
+    end = min(own.end, first + timedelta(days=DAYS_OF_PLAN - 1))
+    latest = own.end - timedelta(days=FEWEST_DAYS - 1)
+    if first > latest:
+        ends = (str(FEWEST_DAYS), own.end.isoformat(), latest.isoformat())
+        raise InputError(Problem("problem-start-late", "start", first.isoformat(), ends))
+    return Season(first, end)
+
+
+def _log(found: GardenFile) -> Log | None:
+    return None if found.digest is None else read.beside(found.path, found.garden)
+
+
+def _standing(garden: Garden, log: Log | None, by_choice: bool) -> Standing | None:
+    """What the log tells of the first day.
+
+    A log that begins later says nothing about it: that is no fault of a garden whose own season began before
+    its log, but it is one of a day that was chosen.
+    """
+    first = garden.season.start
+    if log is None or not (by_choice or (log.rows and log.rows[0].day <= first)):
+        return None
+    return today.standing(garden, log, first)
+
+
+def start(given: Given) -> Start:
+    """What the season takes over from the log: readings, counts, and weights of samples that are not too old.
+
+    A batch of which the log says that none are left begins without any.
+    """
+    if given.standing is None or given.log is None:
+        return Start()
+    there = {one.batch: one for one in given.standing.fish}
+    first = given.standing.day
+    counts = {name: float(one.count) for name, one in there.items()}
+    for batch in given.garden.fish:
+        if batch.name not in there and stock.number(given.log, batch, first) == 0:
+            counts[batch.name] = 0.0
+    weights = {
+        name: one.weight_g
+        for name, one in there.items()
+        if one.weight_g is not None
+        and one.weighed is not None
+        and (first - one.weighed).days <= today.OLDEST_DAYS
+    }
+    known = given.standing.water
+    return Start(_water({name: known[name].value for name in TAKEN_OVER if name in known}), counts, weights)
+
+
+def _water(read: Mapping[str, float]) -> dict[str, float]:
+    """Readings with which a season can begin.
+
+    Alkalinity that a kit reads as 0 is a little; a pH that no water of this alkalinity has is left out.
+    """
+    found = dict(read)
+    if "alkalinity_mg_l" in found:
+        found["alkalinity_mg_l"] = max(found["alkalinity_mg_l"], LEAST_ALKALINITY_MG_L)
+    alkalinity = found.get("alkalinity_mg_l", rules.ALKALINITY_TO_MG_L)
+    if "ph" in found and not carbonate.inorganic_carbon_mmol_l(found["ph"], alkalinity, USUAL_C) > 0.0:
+        del found["ph"]
+    return found
 
 
 def day(text: str, where: str) -> date | None:

@@ -1,19 +1,31 @@
-"""What the season notebook calls: work out the plan once, show its pages, write the run file.
+"""What the season notebook calls: work out the plan once, show its pages, write the files of data.
 
 Everything heavy that only the printing needs stays out of here, because the notebook's kernel loads it.
 """
 
 import json
-from dataclasses import asdict, dataclass
-from datetime import date
+import sys
+from collections.abc import Callable
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from aquacalc import __version__
+from aquacalc import __version__, words
+from aquacalc.advice.finding import ordered
+from aquacalc.advice.season.findings import of_season
+from aquacalc.harvest import done
+from aquacalc.harvest import tasks as dated
 from aquacalc.pages import sheets, year
 from aquacalc.pages.html import Html
 from aquacalc.pages.plan import Plan, make
-from aquacalc.report.given import RUN_FILE, day, opened
+from aquacalc.report import calendar, days, given
+from aquacalc.report.given import Given, opened
+from aquacalc.schedule import tasks
+from aquacalc.season import plan as seasons
+from aquacalc.season.result import SeasonRun
+from aquacalc.season.run import PROGRESS_MIDDLE
+from aquacalc.season.start import Start
+from aquacalc.words import Reader
 
 
 @dataclass(frozen=True)
@@ -31,19 +43,54 @@ class Shown:
 
 @dataclass(frozen=True)
 class Run:
-    """One run of the notebook: the plan, the digest of the garden's file, and how it was drawn."""
+    """One run of the notebook: the plan with its season, the digest of the garden's file, how both were
+    drawn, and what the log gave to the first day."""
 
     plan: Plan
+    season: SeasonRun
     digest: str
     members: int
     seed: int
+    start: Start
 
 
 def run(garden: str, members: int, seed: int, units: str = "", start: str = "", made: str = "") -> Run:
-    """Work out the plan of a garden once."""
-    read, reader, digest = opened(garden, units, start, made)
-    today = day(made, "made") or date.today()
-    return Run(make(read, reader, today, members, seed), digest, members, seed)
+    """Work out the plan of a garden once, and follow its season."""
+    read = opened(garden, units, start, made)
+    begin = given.start(read)
+    season = _season(read, members, seed, begin)
+    worked_out = make(read.garden, read.reader, read.made, members, seed)
+    plan = replace(
+        worked_out,
+        findings=ordered([*worked_out.findings, *of_season(season, read.garden)]),
+        season=season,
+        tasks=tasks.of(read.garden, season.batches),
+        standing=read.standing,
+        differences=done.differences(read.garden, read.log),
+    )
+    return Run(plan, season, read.digest, members, seed, begin)
+
+
+def _season(read: Given, members: int, seed: int, begin: Start) -> SeasonRun:
+    tell = _teller(members, read.reader)
+    return seasons.of_garden(read.garden, members, seed, begin, read.digest, tell)
+
+
+def _teller(members: int, reader: Reader) -> Callable[[float], None]:
+    """Says that a season begins, and gives what tells how far it is."""
+    _tell(words.say("season-running", reader, tries=str(members)))
+
+    def tell(share: float) -> None:
+        # The middle run alone says little, and the end is told by what follows.
+        if PROGRESS_MIDDLE < share < 1.0:
+            _tell(words.say("season-share", reader, share=words.quantity(share, "share", reader)))
+
+    return tell
+
+
+def _tell(text: str) -> None:
+    # On the channel of a notebook that no page shows.
+    print(f"{given.TOLD}{text}", file=sys.stderr, flush=True)
 
 
 def answer(of: Run) -> str:
@@ -51,9 +98,9 @@ def answer(of: Run) -> str:
     return year.headline(of.plan)
 
 
-def folder(of: Run, *names: str) -> Shown:
-    """Parts of the folder, on pages of their own."""
-    return Shown(sheets.folder(of.plan, *names))
+def folder(of: Run, *names: str, follows: bool = False) -> Shown:
+    """Parts of the folder, on pages of their own; with `follows` they go on where those before them end."""
+    return Shown(sheets.folder(of.plan, *names, follows=follows))
 
 
 def wall(of: Run, *names: str) -> Shown:
@@ -62,15 +109,25 @@ def wall(of: Run, *names: str) -> Shown:
 
 
 def save(of: Run, target: str) -> None:
-    """Write the run file into a folder; nothing where no folder is named."""
-    if target:
-        text = json.dumps(record(of), indent=1, default=str, ensure_ascii=False)
-        (Path(target) / RUN_FILE).write_text(text + "\n", "utf-8", newline="\n")
+    """Write season, tables, calendar and run file into a folder; nothing where no folder is named."""
+    if not target:
+        return
+    place, plan = Path(target), of.plan
+    entries = dated.of(of.season, plan.garden, plan.tasks)
+    of.season.save(place / given.SEASON_FILE)
+    days.write_days(of.season, place / given.DAYS_FILE)
+    days.write_tasks(entries, plan.garden, plan.reader, place / given.TASKS_FILE)
+    calendar.write(entries, plan.garden, plan.reader, of.digest, plan.made, place / given.CALENDAR_FILE)
+    text = json.dumps(record(of), indent=1, default=str, ensure_ascii=False)
+    (place / given.RUN_FILE).write_text(text + "\n", "utf-8", newline="\n")
 
 
 def record(of: Run) -> dict[str, Any]:
-    """What the run file holds: version, how the plan was made, the whole garden, and the levels found."""
-    plan = of.plan
+    """What the run file holds: version, how the plan was made, the whole garden, and the levels found.
+
+    season: its first and last day, the file that holds it, and what the log gave to the first day.
+    """
+    plan, season = of.plan, of.season
     return {
         "written_by": "aquacalc season",
         "version": __version__,
@@ -78,6 +135,12 @@ def record(of: Run) -> dict[str, Any]:
         "garden_digest": of.digest,
         "members": of.members,
         "seed": of.seed,
+        "season": {
+            "first": season.first,
+            "last": season.date(season.days - 1),
+            "file": given.SEASON_FILE,
+            "from_log": asdict(of.start),
+        },
         "levels": [{"finding": found.key, "level": found.level} for found in plan.findings],
         "garden": asdict(plan.garden),
     }

@@ -25,7 +25,14 @@ from aquacalc.pages import style  # noqa: E402
 from aquacalc.pages.html import STAMP_LETTERS, shortened  # noqa: E402
 from aquacalc.pages.style import Paper  # noqa: E402
 from aquacalc.report import folders, pdf  # noqa: E402
-from aquacalc.report.given import RUN_FILE, opened  # noqa: E402
+from aquacalc.report.given import (  # noqa: E402
+    CALENDAR_FILE,
+    DAYS_FILE,
+    RUN_FILE,
+    TASKS_FILE,
+    TOLD,
+    opened,
+)
 from aquacalc.uncertainty import MEMBERS, SEED  # noqa: E402
 from aquacalc.words import Reader  # noqa: E402
 
@@ -48,7 +55,7 @@ class RunFailed(Exception):  # noqa: N818  (what happened, in the project's word
 
 @dataclass(frozen=True)
 class SeasonPlan:
-    """What was written. `pdfs` is empty where nothing on this machine can print."""
+    """What was written. pdfs: empty where nothing on this machine can print; data: tables and calendar."""
 
     folder: Path
     html: Path
@@ -56,6 +63,7 @@ class SeasonPlan:
     notebook: Path
     run_file: Path
     levels: tuple[Level, ...]
+    data: tuple[Path, ...] = ()
 
 
 def season(
@@ -77,12 +85,13 @@ def season(
     sentence a step. Raises `InputError` (garden, options, folder) before anything is written, `RunFailed`
     where the run breaks off; then no page is made and the half-run notebook is kept beside the target.
     """
-    garden, reader, _ = opened(garden_name, units, start, made)
+    given = opened(garden_name, units, start, made)
+    reader = given.reader
     papers = _papers(paper or reader.paper)
     whole = folders.target(out or Path(DEFAULT_OUT))
     tell = progress or (lambda sentence: None)
     with folders.workplace(whole) as work:
-        tell(words.say("season-computing", reader, garden=shortened(garden.name, STAMP_LETTERS)))
+        tell(words.say("season-computing", reader, garden=shortened(given.garden.name, STAMP_LETTERS)))
         notebook = work / f"{NAME}.ipynb"
         values = {
             "garden": absolute(garden_name),
@@ -94,7 +103,7 @@ def season(
             "target": str(work),
         }
         try:
-            run = run_notebook(places.workbook() / NOTEBOOK, notebook, values)
+            run = run_notebook(places.workbook() / NOTEBOOK, notebook, values, tell)
         except PapermillExecutionError as error:
             kept = folders.keep_failed(work, whole) / notebook.name
             raise RunFailed(_failed(error, kept, reader), kept) from error
@@ -118,10 +127,30 @@ def absolute(garden_name: str) -> str:
     return str(Path(garden_name).expanduser().resolve())
 
 
-def run_notebook(source: Path, written: Path, values: Mapping[str, Any]) -> nbformat.NotebookNode:
+class _Heard:
+    """A stream from which the lines are handed on that are meant to be told."""
+
+    def __init__(self, tell: Progress) -> None:
+        self._tell = tell
+        self._rest = ""
+
+    def write(self, text: str) -> None:
+        *lines, self._rest = (self._rest + text).split("\n")
+        for line in lines:
+            if line.startswith(TOLD):
+                self._tell(line.removeprefix(TOLD))
+
+    def flush(self) -> None:
+        """Nothing is held back but half a line."""
+
+
+def run_notebook(
+    source: Path, written: Path, values: Mapping[str, Any], tell: Progress | None = None
+) -> nbformat.NotebookNode:
     """Run a notebook with parameters into a new file; `InputError` for a parameter that it does not have.
 
-    Raises papermill's `PapermillExecutionError` where a cell fails; the file is written all the same.
+    tell: gets the lines by which the notebook says how far it is, as they come. Raises papermill's
+    `PapermillExecutionError` where a cell fails; the file is written all the same.
     """
     known = papermill.inspect_notebook(str(source))
     unknown = [
@@ -137,6 +166,7 @@ def run_notebook(source: Path, written: Path, values: Mapping[str, Any]) -> nbfo
         parameters=dict(values),
         kernel_name="python3",
         progress_bar=False,
+        stderr_file=None if tell is None else _Heard(tell),
         # The kernel warns of its unencrypted channel at each start; the channel stays on this machine.
         extra_arguments=["--IPKernelApp.log_level=50"],
     )
@@ -220,4 +250,5 @@ def _written(whole: Path, papers: tuple[Paper, ...], record: Mapping[str, Any]) 
         notebook=whole / f"{NAME}.ipynb",
         run_file=whole / RUN_FILE,
         levels=tuple(found["level"] for found in record["levels"]),
+        data=tuple(whole / name for name in (DAYS_FILE, TASKS_FILE, CALENDAR_FILE)),
     )

@@ -1,105 +1,26 @@
-"""Water, air and light of a garden by month: arrays of shape (members, 12), January first."""
+"""Water, air and light of a garden by month, as the balance takes them.
 
-from __future__ import annotations
+The formulas stand in `garden.surroundings`, where the schedule takes them from as well.
+"""
 
-from collections.abc import Mapping
-from typing import TYPE_CHECKING
-
-import numpy as np
-
-from aquacalc.climate import months, sun, tank
-from aquacalc.uncertainty import Floats
-
-if TYPE_CHECKING:
-    from aquacalc.garden.model import Cover, Garden
-
-COEFFICIENTS = (
-    "water_temperature_model_k",
-    "tank_offset_open_k",
-    "tank_offset_shade_k",
-    "tank_offset_greenhouse_k",
-    "tank_offset_indoors_k",
-    "greenhouse_air_offset_k",
-    "greenhouse_light",
-    "windowsill_light",
-    "light_mol_per_mj",
-    "light_exponent",
+from aquacalc.garden.surroundings import (
+    CALM_WIND_M_S,
+    COEFFICIENTS,
+    SHADE_LIGHT,
+    air_c,
+    growing_air_c,
+    light_mol_m2_d,
+    radiation_mj_m2_d,
+    water_c,
 )
-SHADE_LIGHT = 0.5
-"""Sunlight that half shade leaves for crops. Common practice, no source."""
-CALM_WIND_M_S = 2.0
-"""Wind taken where it is not known: FAO 56 advises 2 m/s."""
 
-
-def air_c(garden: Garden) -> Floats:
-    """Monthly mean air of the weather, (12,)."""
-    climate = garden.site.climate
-    mean: Floats = (np.array(climate.air_max_c) + np.array(climate.air_min_c)) / 2.0
-    return mean
-
-
-def growing_air_c(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
-    """Air where the crops stand: warmer than the weather in a greenhouse, else as given."""
-    warmer = draw["greenhouse_air_offset_k"] * (garden.site.cover == "greenhouse")
-    air: Floats = air_c(garden) + warmer[:, None]
-    return air
-
-
-def radiation_mj_m2_d(garden: Garden) -> Floats:
-    """Sunlight of the weather, (12,): as given, else from latitude and the daily range of the air."""
-    site = garden.site
-    if site.climate.radiation_mj_m2_d is not None:
-        return np.array(site.climate.radiation_mj_m2_d)
-    above = months.monthly_means(sun.extraterrestrial_mj_m2_d(site.latitude_deg, np.arange(months.DAYS)))
-    estimated = sun.radiation_from_temperature(
-        np.array(site.climate.air_max_c), np.array(site.climate.air_min_c), above
-    )
-    radiation: Floats = np.minimum(estimated, sun.clear_sky_mj_m2_d(above, site.altitude_m))
-    return radiation
-
-
-def light_mol_m2_d(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
-    """Daily light over the beds, sun and lamps."""
-    cover = garden.site.cover
-    share = {
-        "open": np.ones_like(draw["greenhouse_light"]),
-        "shade": np.full_like(draw["greenhouse_light"], SHADE_LIGHT),
-        "greenhouse": draw["greenhouse_light"],
-        "indoors": draw["windowsill_light"],
-    }[cover]
-    outside: Floats = sun.daily_light_mol_m2_d(
-        radiation_mj_m2_d(garden)[None, :], draw["light_mol_per_mj"][:, None], share[:, None]
-    )
-    lamps: float = sun.lamp_light_mol_m2_d(garden.light.ppfd_umol_m2_s, garden.light.hours)
-    return outside + lamps
-
-
-def water_c(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
-    """Water of the fish tanks: by the heat balance where the humidity is known, else by the cover's offset.
-
-    A warm member is warm all year: the model's error is one value a member. Never below a heater's set point.
-    """
-    site = garden.site
-    outside = air_c(garden)
-    if site.climate.humidity_pct is None:
-        around = outside[None, :]
-        offset = draw[_offset_name(site.cover)][:, None]
-    else:
-        around = growing_air_c(garden, draw)
-        wind = site.climate.wind_m_s or (CALM_WIND_M_S,) * months.MONTHS
-        offset = tank.tank_offset_k(
-            around,
-            site.cover,
-            np.array(site.climate.humidity_pct),
-            np.array(wind),
-            radiation_mj_m2_d(garden),
-            lid=all(one.lid for one in garden.tanks) or garden.heat.cover,
-        )
-    water: Floats = tank.tank_temperature_monthly_c(
-        around, offset, draw["water_temperature_model_k"][:, None], garden.heat.setpoint_c
-    )
-    return water
-
-
-def _offset_name(cover: Cover) -> str:
-    return f"tank_offset_{cover}_k"
+__all__ = [
+    "CALM_WIND_M_S",
+    "COEFFICIENTS",
+    "SHADE_LIGHT",
+    "air_c",
+    "growing_air_c",
+    "light_mol_m2_d",
+    "radiation_mj_m2_d",
+    "water_c",
+]

@@ -46,7 +46,7 @@ def wished_crop(
         nursery_days=crop.nursery_days.typical,
         gap_days=GAP_DAYS,
         interval_days=INTERVAL_DAYS,
-        germination=crop.germination_pct / 100.0,
+        germination=crop.germination,
         cull=coefficient("cull").typical,
         loss=coefficient("loss_bed").typical,
         plants_m2=crop.plants_m2.typical,

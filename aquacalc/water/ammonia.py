@@ -27,7 +27,12 @@ def unionised_fraction(ph: Numbers, temperature_c: Numbers) -> Numbers:
     >>> round(unionised_fraction(8.0, 24.0), 4)
     0.0502
     """
-    return 1.0 / (1.0 + 10.0 ** (pka(temperature_c) - ph))
+    return unionised_fraction_at(10.0 ** (-ph), 10.0 ** (-pka(temperature_c)))
+
+
+def unionised_fraction_at(hydrogen: Numbers, ka: Numbers) -> Numbers:
+    """The same from hydrogen activity and 10^-pKa, both mol/kg, for a model that has them at hand."""
+    return ka / (ka + hydrogen)
 
 
 def unionised_fraction_at_ionic_strength(

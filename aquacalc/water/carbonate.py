@@ -241,6 +241,63 @@ def ph_closed_at(alkalinity_mg_l: Numbers, inorganic_carbon_mmol_l: Numbers, at:
     return _solve(alkalinity, terms, np.maximum(np.minimum(start, acid_end), base_end), at)
 
 
+NEWTON_STEPS = 3
+"""Steps of `hydrogen_closed`: enough for 1e-4 in pH at every alkalinity from 0.05 mg/L."""
+
+
+def hydrogen_closed(alkalinity_eq_l: Numbers, carbon_mol_l: Numbers, at: Constants) -> Numbers:
+    """Hydrogen activity, mol/kg, of water that exchanges no carbon dioxide, by a fixed number of steps.
+
+    The same balance as `ph_closed_at`, made of operators only: for a model that asks for it every hour, on
+    floats and arrays alike. Alkalinity in eq/L, not negative; carbon in mol/L, above zero.
+    """
+    ratio = alkalinity_eq_l / carbon_mol_l
+    ratio = ratio * (ratio < 1.9999) + 1.9999 * (ratio >= 1.9999) + 1e-9
+    linear = (ratio - 1.0) * at.k1
+    both = at.k1 * at.k2
+    root = (linear * linear + 4.0 * ratio * (2.0 - ratio) * both) ** 0.5
+    # Without the ions of water, in the form that does not cancel on either side of one charge per carbon.
+    start = (linear < 0.0) * (root - linear) / (2.0 * ratio) + (linear >= 0.0) * (
+        2.0 * (2.0 - ratio) * both / (root + linear + 1e-30)
+    )
+    # Carbonic acid alone gives this much; less alkalinity than that acid cannot make it more acid.
+    most = (at.gamma * (at.k1 * carbon_mol_l + at.kw_gamma)) ** 0.5
+    hydrogen = start * (start < most) + most * (start >= most)
+    for _ in range(NEWTON_STEPS):
+        protons = hydrogen + at.k1
+        whole = hydrogen * protons + both
+        charges = carbon_mol_l * at.k1 * (hydrogen + 2.0 * at.k2) / whole
+        falling = charges * hydrogen * (hydrogen + protons) / whole - carbon_mol_l * at.k1 * hydrogen / whole
+        bases = charges + at.kw_gamma / hydrogen
+        free = hydrogen / at.gamma
+        acids = alkalinity_eq_l + free
+        # Newton's step in the logarithms of both sides, each taken as log(1 + x) near its own size.
+        off = 2.0 * (acids - bases) / (acids + bases)
+        step = off / (free / acids + (falling + at.kw_gamma / hydrogen) / bases)
+        hydrogen = hydrogen * (2.0 - step) / (2.0 + step)
+    return hydrogen
+
+
+def carbon_dioxide_share(hydrogen: Numbers, at: Constants) -> Numbers:
+    """Share of the inorganic carbon that is free carbon dioxide."""
+    return hydrogen * hydrogen / (hydrogen * (hydrogen + at.k1) + at.k1 * at.k2)
+
+
+def carbon_dioxide_slope(hydrogen: Numbers, carbon_mol_l: Numbers, at: Constants) -> Numbers:
+    """Rise of free carbon dioxide with inorganic carbon while alkalinity stays, mol/mol.
+
+    Larger than `carbon_dioxide_share`: near pH 8 most of what is added goes to bicarbonate, below 6 hardly
+    any.
+    """
+    both = at.k1 * at.k2
+    whole = hydrogen * (hydrogen + at.k1) + both
+    charges = at.k1 * (hydrogen + 2.0 * at.k2) / whole
+    losing = carbon_mol_l * at.k1 * (hydrogen * (hydrogen + 4.0 * at.k2) + both) / (whole * whole)
+    gaining = carbon_mol_l * hydrogen * (at.k1 * hydrogen + 2.0 * both) / (whole * whole)
+    ions = at.kw_gamma / (hydrogen * hydrogen) + 1.0 / at.gamma
+    return hydrogen * hydrogen / whole + gaining * charges / (losing + ions)
+
+
 def ph_at_carbon_dioxide(
     alkalinity_mg_l: Numbers,
     carbon_dioxide_mg_l: Numbers,

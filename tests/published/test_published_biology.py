@@ -5,6 +5,7 @@ Each row of the tables is one call and what it must give; `kind` says what the e
 
 from datetime import date
 from functools import cache
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -13,6 +14,10 @@ from vega_datasets import local_data
 
 from aquacalc import aeration, constants, crops, fish, nitrogen, power, solids, tables, units
 from aquacalc.climate import evaporation, sun
+from aquacalc.climate import months as months_of_year
+from aquacalc.garden.file import GardenFile
+from aquacalc.schedule import usual_year
+from aquacalc.uncertainty import quantile
 from aquacalc.water import ammonia, carbonate, dosing, oxygen
 
 TABLES = ("nitrogen", "fish", "crops", "solids", "aeration", "power")
@@ -75,6 +80,48 @@ def example_c() -> np.ndarray:
     )
 
 
+def fed_g(weights_g: np.ndarray, count: float, fcr: float) -> np.ndarray:
+    """Feed given so far to a batch, by day from none at all."""
+    return np.concatenate([[0.0], np.cumsum(fcr * count * np.diff(weights_g))])
+
+
+def warm_days(key: str, temperatures_c: np.ndarray) -> np.ndarray:
+    """Effective temperature of each day."""
+    return fish.effective_temperature_c(temperatures_c, fish.species(key).corners)
+
+
+def in_twelve_means(daily: np.ndarray) -> np.ndarray:
+    """Each day's value replaced by the mean of its twelfth of the year."""
+    edges = [month * 365 // 12 for month in range(13)]
+    return np.concatenate([np.full(b - a, daily[a:b].mean()) for a, b in pairwise(edges)])
+
+
+def ration(key: str, weight_g: float, temperature_c: float, tgc: float | None = None) -> float:
+    """Ration as the season gives it, per cent of body weight a day; tgc: another than the typical growth."""
+    kind = fish.species(key)
+    growth = kind.tgc.typical if tgc is None else tgc
+    conversion = fish.fcr_at_weight(kind.fcr.typical, weight_g)
+    return float(fish.ration_pct(weight_g, growth, effective(key, temperature_c), conversion))
+
+
+def catfish_rations() -> float:
+    """Model over printed ration, mean of the lines from May to October."""
+    lines = [row for _, row in ROWS if row["call"].startswith("ration('channel_catfish'")]
+    return float(np.mean([eval(row["call"], dict(NAMES)) / float(row["expected"]) for row in lines]))
+
+
+def phosphorus(p2o5_g: float) -> float:
+    """Phosphorus in what a fertiliser label or a removal table counts as P2O5."""
+    p, o = constants.ATOMIC_MASS_P_G_MOL, constants.ATOMIC_MASS_O_G_MOL
+    return p2o5_g * 2.0 * p / (2.0 * p + 5.0 * o)
+
+
+def potassium(k2o_g: float) -> float:
+    """Potassium in what is counted as K2O."""
+    k, o = constants.ATOMIC_MASS_K_G_MOL, constants.ATOMIC_MASS_O_G_MOL
+    return k2o_g * 2.0 * k / (2.0 * k + o)
+
+
 def cohorts(number: int) -> fish.CohortPlan:
     return fish.cohort_plan(20, 500, number, 0.95, 28, 1.6)
 
@@ -116,6 +163,18 @@ def seattle_days(key: str, transplant: str) -> float:
     return float(crops.days_to_harvest(crops.growth_factor(crop, days), crop.days.typical))
 
 
+def stretch(key: str, slow: tuple[int, ...], fast: tuple[int, ...]) -> float:
+    """Days to harvest of plantings in some months over those in others, in a southern dry-summer climate."""
+    crop, year = crops.crop(key), usual_year.of(GardenFile.open("demo:southern").garden)
+    two_years = np.tile(crops.growth_factor(crop, year.air_c, year.light_mol_m2_d), 2)
+
+    def days(month: int) -> float:
+        planted = round(months_of_year.MIDDLE_DAYS[month - 1])
+        return float(crops.days_to_harvest(two_years[planted:], crop.days.typical))
+
+    return float(np.mean([days(month) for month in slow]) / np.mean([days(month) for month in fast]))
+
+
 def salted(key: str, conductivity_ds_m: float) -> float:
     crop = crops.crop(key)
     return float(crops.salt_yield_pct(conductivity_ds_m, crop.salt_threshold_ds_m, crop.salt_slope_pct_ds_m))
@@ -137,10 +196,13 @@ NAMES = {
     "tables": tables,
     "units": units,
     "A_WATER": A_WATER,
+    "B_WATER": B_WATER,
+    "C_WATER": C_WATER,
     "NH3_PER_N": constants.MOLAR_MASS_NH3_G_MOL / constants.ATOMIC_MASS_N_G_MOL,
     "alkalinity_lost": alkalinity_lost,
     "base": base,
     "chemical": chemical,
+    "catfish_rations": catfish_rations,
     "cohorts": cohorts,
     "carbonate": carbonate,
     "constant_days": constant_days,
@@ -150,11 +212,19 @@ NAMES = {
     "example_a_feed": example_a_feed,
     "example_b": example_b,
     "example_c": example_c,
+    "fed_g": fed_g,
+    "in_twelve_means": in_twelve_means,
     "phi": phi,
+    "phosphorus": phosphorus,
+    "potassium": potassium,
+    "quantile": quantile,
+    "ration": ration,
     "salted": salted,
     "seattle_days": seattle_days,
+    "stretch": stretch,
     "succession": succession,
     "typical": typical,
+    "warm_days": warm_days,
 }
 
 

@@ -12,9 +12,10 @@ from published_rows import hold, ids, rows
 from vega_datasets import local_data
 
 from aquacalc import constants, crops, nitrogen, tables, units
-from aquacalc.climate import days, evaporation, months, sun, tank
+from aquacalc.climate import anomaly, days, evaporation, months, sun, tank
 from aquacalc.hydraulics import beds, loads, pipes, pump, turnover
 from aquacalc.hydraulics import water as liquid
+from aquacalc.uncertainty import coefficient
 from aquacalc.water import ammonia, carbonate, chlorine, dosing, oxygen, salts
 
 ROWS = rows("water", "climate", "hydraulics")
@@ -163,6 +164,8 @@ NAMES = {
     "pump": pump,
     "salts": salts,
     "seattle": seattle,
+    "anomaly": anomaly,
+    "coefficient": coefficient,
     "seattle_frost": seattle_frost,
     "sun": sun,
     "tank": tank,

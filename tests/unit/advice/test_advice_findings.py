@@ -373,7 +373,8 @@ CATALOGUE = catalogue()
 
 def test_every_finding_of_the_catalogue_has_a_case():
     held = {key for key, message in CATALOGUE.items() if key.startswith("finding-") and message.attributes}
-    assert {case.key for case in CASES} == held
+    # Those of a season have their own tests.
+    assert {case.key for case in CASES} == {key for key in held if "-season-" not in key}
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: f"{case.key}:{case.level}")

@@ -145,6 +145,23 @@ def test_problems_of_a_file_come_one_a_line_with_status_2(
     assert "Traceback" not in said.err
 
 
+@pytest.mark.parametrize("verb", ["check", "season"])
+def test_fish_that_cannot_live_here_are_said_in_one_line(
+    verb: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+):
+    monkeypatch.chdir(tmp_path)
+    text = places.garden_path("demo:yard").read_text("utf-8")
+    text = re.sub("air_max_f = .*", f"air_max_c = {[36] * 12}", text)
+    text = re.sub("air_min_f = .*", f"air_min_c = {[30] * 12}", text)
+    Path("garden.toml").write_text(text.replace('"channel_catfish"', '"rainbow_trout"'), "utf-8")
+    assert command.main([verb, "garden.toml"]) == command.BAD_INPUT
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert said.err.startswith("fish 1 species: this species lives in water of 0 to 25")
+    assert len(said.err.splitlines()) == 1
+    assert [one.name for one in tmp_path.iterdir()] == ["garden.toml"]
+
+
 @pytest.mark.parametrize("name", ["nowhere.toml", "demo:yrd", "demo:", "", "no\nsuch"], ids=repr)
 def test_a_garden_that_is_not_there_is_said_in_one_line(name: str, capsys: pytest.CaptureFixture[str]):
     assert command.main(["check", name]) == command.BAD_INPUT

@@ -59,6 +59,17 @@ def test_a_crop_that_does_not_get_there_is_never_picked():
     assert crops.days_to_harvest(np.ones((2, 40)) * [[1.0], [0.5]], 30.0).tolist() == [30.0, np.inf]
 
 
+def test_the_latest_planting_is_the_inverse_of_the_days_to_harvest():
+    factor = np.concatenate([np.full(40, 0.3), np.full(60, 1.1), np.zeros(10), np.full(40, 0.7)])
+    for harvest in range(150):
+        planted = crops.planting_for_harvest(factor, harvest, 30.0)
+        if planted < 0:
+            assert crops.days_to_harvest(factor[:harvest], 30.0) == np.inf
+            continue
+        assert crops.days_to_harvest(factor[planted:], 30.0) <= harvest - planted
+        assert crops.days_to_harvest(factor[planted + 1 :], 30.0) > harvest - planted - 1
+
+
 def test_uptake_follows_growth_and_what_is_there():
     assert crops.uptake_g_m2_d(0.4, 0.5, 0.5) == 0.1
     assert crops.supply_factor(1.0) == 0.5
@@ -78,6 +89,23 @@ def test_a_crop_stands_where_air_light_and_water_suit_it():
         {"water_c": 26.1},
     ):
         assert not crops.is_open(LETTUCE, **{**fair, **change})
+
+
+def test_a_crop_lives_through_cold_and_dark_in_which_it_is_not_set_out():
+    fair = {"mean_c": 16.0, "night_c": 8.0, "water_c": 18.0}
+    assert crops.takes_root(LETTUCE, **fair)
+    for change in ({"mean_c": 7.9}, {"water_c": 7.9}):
+        assert crops.lives(LETTUCE, **{**fair, **change})
+        assert not crops.takes_root(LETTUCE, **{**fair, **change})
+    for change in ({"mean_c": 27.1}, {"night_c": -2.0}, {"water_c": 26.1}):
+        assert not crops.lives(LETTUCE, **{**fair, **change})
+
+
+def test_seed_without_a_legal_minimum_counts_as_fresh_and_cuttings_are_no_seed():
+    assert (LETTUCE.germination, crops.crop("basil").germination) == (0.80, 0.85)
+    assert [crops.crop(key).from_seed for key in ("basil", "mint", "strawberry", "taro")] == [True] + [
+        False
+    ] * 3
 
 
 def test_hard_top_up_leaves_no_base_to_add():

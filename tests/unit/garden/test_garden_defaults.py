@@ -55,6 +55,7 @@ def test_every_gap_of_the_small_garden_is_told(tmp_path: Path):
         (with_line("crop", 'area = "1 m2"'), "crop 1 area"),
         (TEXT + '\n[air]\nflow = "20 L/min"\n', "air"),
         (TEXT + "\n[[feed]]\nprotein_pct = 32\n", "feed 1 protein"),
+        (TEXT + "\n[[feed]]\nprotein_pct = 32\nspoon_g = 4\n", "feed 1 spoon"),
         (TEXT + '\n[sump]\nvolume = "200 L"\n', "sump"),
         (TEXT + "\n[season]\nstart = 2027-06-01\n", "season start"),
         (TEXT + '\n[power]\nbackup = "none"\n', "power backup"),
@@ -120,6 +121,28 @@ spoon = "1/4 oz"
     assert made.products[0].chemical == "potassium_bicarbonate"
     assert made.products[0].strength_pct == 99.0
     assert made.products[0].spoon_g == pytest.approx(7.087, rel=1e-3)
+
+
+def test_the_growers_own_numbers_of_a_crop(tmp_path: Path):
+    plain = garden(TEXT, tmp_path).crops[0]
+    assert (plain.first, plain.yield_kg_m2, plain.loss_pct, plain.plants_m2) == (None, None, None, None)
+    metric = 'first = 2027-05-01\nyield = "3,5 kg/m2"\nloss_pct = 15\nplants_m2 = 22'
+    own = garden(with_line("crop", metric), tmp_path).crops[0]
+    assert (own.first, own.yield_kg_m2, own.loss_pct, own.plants_m2) == (date(2027, 5, 1), 3.5, 15.0, 22.0)
+    us = 'yield_lb_ft2 = 1\nloss = "0.2 fraction"\nplants = "2 /sq ft"'
+    own = garden(with_line("crop", us), tmp_path).crops[0]
+    assert own.yield_kg_m2 == pytest.approx(4.882, rel=1e-3)
+    assert own.loss_pct == pytest.approx(20.0)
+    assert own.plants_m2 == pytest.approx(21.53, rel=1e-3)
+
+
+def test_a_spoon_of_feed_is_the_growers_own_or_a_usual_one(tmp_path: Path):
+    assert garden(TEXT, tmp_path).feeds[0].spoon_g == 5.0
+    assert assumed(garden(TEXT, tmp_path))["feed 1 spoon"] == ("5", "g", "assumed-default")
+    two = '\n[[feed]]\nprotein_pct = 40\nspoon = "1/8 oz"\n[[feed]]\nprotein_pct = 32\nname = "b"\n'
+    assert [one.spoon_g for one in garden(TEXT + two, tmp_path).feeds] == pytest.approx(
+        [3.544, 5.0], rel=1e-3
+    )
 
 
 def test_indoors_needs_no_climate(tmp_path: Path):

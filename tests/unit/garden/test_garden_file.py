@@ -113,6 +113,9 @@ def test_sections_and_entries_are_added_and_taken_out(opened: GardenFile):
     assert opened.change("pump.0.flow", "3000 L/h").garden.pumps[0].box_flow_l_h == 3000.0
     assert opened.change("crop", [{"crop": "kale"}, {"crop": "okra"}]).garden.crops[1].crop == "okra"
     assert opened.change("heat.insulation_mm", 30).garden.heat.insulation_mm == pytest.approx(30.0)
+    assert opened.change("crop.0.yield_kg_m2", 3).garden.crops[0].yield_kg_m2 == 3.0
+    twice = opened.change("crop.0.yield_kg_m2", 3).change("crop.0.yield", "1 lb/sq ft")
+    assert twice.garden.crops[0].yield_kg_m2 == pytest.approx(4.882, rel=1e-3)
 
 
 def test_a_value_taken_out_is_assumed_again(opened: GardenFile):

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from small_garden import TEXT, replaced, with_line
 
+from aquacalc import words
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden.file import GardenFile
 
@@ -174,6 +175,19 @@ def test_every_cut_of_a_file_is_a_problem_or_a_garden(tmp_path: Path):
             with_line("site", 'last_frost = "15 April"'),
             Problem("problem-day-of-year", "site last_frost", "15 April"),
         ),
+        (with_line("crop", 'yield = "3 kg"'), Problem("problem-unit-kind", "crop 1 yield", "3 kg")),
+        (with_line("crop", "yield = 3"), Problem("problem-unit-missing", "crop 1 yield", "3")),
+        (with_line("crop", "yield_kg = 3"), Problem("problem-key-unit", "crop 1 yield_kg", "yield_kg")),
+        (
+            with_line("crop", "yeild_kg_m2 = 3"),
+            Problem("problem-unknown-key", "crop 1 yeild_kg_m2", "yeild_kg_m2", nearest="yield_kg_m2"),
+        ),
+        (
+            with_line("crop", "own_yield = 3"),
+            Problem("problem-unknown-key", "crop 1 own_yield", "own_yield", nearest="yield"),
+        ),
+        (with_line("crop", "loss_pct = 100"), Problem("problem-range", "crop 1 loss", "100")),
+        (with_line("crop", "plants_m2 = 0"), Problem("problem-range", "crop 1 plants", "0")),
         (with_line("crop", "months = [0, 13]"), Problem("problem-month-numbers", "crop 1 months", "0, 13")),
         (with_line("crop", 'months = "May"'), Problem("problem-month-numbers", "crop 1 months", "May")),
         (replaced("[6, 8, 12,", "[8, 12,"), Problem("problem-months", "site climate air_max", "11")),
@@ -295,11 +309,67 @@ def without(section: str) -> str:
             {("problem-missing", "site climate air_min")},
         ),
         (with_line("site", 'weather_file = "w.csv"'), {("problem-given-twice", "site")}),
+        (
+            replaced('kind = "media"', 'kind = "raft"').replace("lettuce_leaf", "radish"),
+            {("problem-crop-bed", "crop 1 bed")},
+        ),
+        (with_line("fish", "stocked = 2028-03-01"), {("problem-stocked-late", "fish 1 stocked")}),
+        (with_line("crop", "first = 2028-03-01"), {("problem-first-outside", "crop 1 first")}),
+        (
+            with_line("crop", "first = 2027-05-31\nmonths = [6, 7]"),
+            {("problem-first-month", "crop 1 first")},
+        ),
     ],
     ids=lambda value: "-".join(sorted(key for key, _ in value)) if isinstance(value, set) else "",
 )
 def test_parts_that_do_not_fit(text: str, expected: set[tuple[str, str]], tmp_path: Path):
     assert {(one.key, one.where) for one in problems(text, tmp_path)} == expected
+
+
+SEASON = "\n[season]\nstart = 2027-04-01\nend = 2027-10-31\n"
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        (
+            with_line("fish", "stocked = 2027-11-01") + SEASON,
+            "fish 1 stocked: 2027-11-01 is after the last day of the plan, 2027-10-31.",
+        ),
+        (
+            with_line("crop", "first = 2027-03-31") + SEASON,
+            "crop 1 first: 2027-03-31 is outside of the plan, which goes from 2027-04-01 to 2027-10-31; "
+            "the nearest day is 2027-04-01.",
+        ),
+        (
+            with_line("crop", "first = 2027-05-30\nmonths = [6, 7]") + SEASON,
+            "crop 1 first: 2027-05-30 is in no month in which the crop stands; "
+            "the nearest day is 2027-06-01.",
+        ),
+        (
+            with_line("crop", "first = 2027-08-02\nmonths = [6, 7]") + SEASON,
+            "crop 1 first: 2027-08-02 is in no month in which the crop stands; "
+            "the nearest day is 2027-07-31.",
+        ),
+        (
+            replaced('kind = "media"', 'kind = "channel"').replace("lettuce_leaf", "pea"),
+            "crop 1 bed: this crop does not grow in this kind of bed (Snow / snap pea, channel); "
+            "it takes media or raft.",
+        ),
+        (
+            replaced('kind = "media"', 'kind = "raft"').replace("lettuce_leaf", 'radish"\nbed = "bed')
+            + '\n[[bed]]\nname = "tub"\nkind = "media"\narea = "1 m2"\n',
+            "crop 1 bed: this crop does not grow in this kind of bed (Radish, raft); it takes tub (media).",
+        ),
+    ],
+)
+def test_what_does_not_fit_is_told_with_the_nearest_that_would(text: str, said: str, tmp_path: Path):
+    assert words.problem(only(text, tmp_path), words.Reader()) == said
+
+
+def test_a_planting_before_a_plan_that_begins_this_month_is_no_slip(tmp_path: Path):
+    (tmp_path / "garden.toml").write_text(with_line("crop", "first = 2026-05-01"), "utf-8")
+    assert GardenFile.open(tmp_path, TODAY).garden.crops[0].first == date(2026, 5, 1)
 
 
 def test_crops_share_a_bed_through_the_year(tmp_path: Path):

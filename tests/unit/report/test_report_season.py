@@ -4,7 +4,7 @@ import json
 import re
 import sys
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import nbformat
@@ -12,16 +12,19 @@ import plans
 import pypdfium2
 import pytest
 
+from aquacalc.cli import command
 from aquacalc.errors import InputError
 from aquacalc.garden import places
-from aquacalc.pages import sheets, style
+from aquacalc.pages import style
 from aquacalc.pages.plan import foot
 from aquacalc.pages.style import SIZES, Paper
-from aquacalc.report import given, pdf
+from aquacalc.report import notebook, pdf
 from aquacalc.report import season as report
 from aquacalc.report.given import RUN_FILE
+from aquacalc.season import result
 
 MADE = "2027-02-20"
+DATA = ("season-days.csv", "season-tasks.csv", "season-tasks.ics", "season.npz")
 MEMBERS = 20
 MOST_PAGES_IN_THE_FOLDER = 12
 WALL_TITLES = (
@@ -33,6 +36,11 @@ WALL_TITLES = (
     "Doses for this garden",
     "28 days",
     "Weekly tests",
+)
+MONTHS = (
+    *(f"{month} 2027" for month in ("March", "April", "May", "June", "July", "August", "September")),
+    *(f"{month} 2027" for month in ("October", "November", "December")),
+    *("January 2028", "February 2028"),
 )
 
 
@@ -60,6 +68,11 @@ def text(page: pypdfium2.PdfPage) -> str:
     return unicodedata.normalize("NFKC", page.get_textpage().get_text_bounded())
 
 
+def wall_titles(plan: report.SeasonPlan) -> list[str]:
+    """The titles of all sheets for the wall, in their order."""
+    return re.findall(r'<section class="sheet[^>]*>.*?<h1>(.*?)</h1>', plan.html.read_text("utf-8"))
+
+
 def squeezed(printed: str) -> str:
     return "".join(printed.split())
 
@@ -70,6 +83,7 @@ def test_the_folder_holds_page_prints_notebook_and_run_file_and_nothing_else(pla
         "season-plan-letter.pdf",
         "season-plan.html",
         "season-plan.ipynb",
+        *DATA,
         RUN_FILE,
     ]
     assert sorted(one.name for one in plan.folder.iterdir()) == sorted(names)
@@ -77,8 +91,32 @@ def test_the_folder_holds_page_prints_notebook_and_run_file_and_nothing_else(pla
 
 
 def test_the_steps_are_told(plan: report.SeasonPlan, told: list[str]):
-    assert len(told) == 2
+    assert len(told) == 3
     assert told[0].startswith("Working out the plan of ")
+    assert told[1] == "Following the season day by day, 20 times ..."
+
+
+def test_what_the_notebook_tells_is_on_no_page(plan: report.SeasonPlan):
+    assert "day by day, 20 times" in plan.notebook.read_text("utf-8")
+    assert "day by day, 20 times" not in plan.html.read_text("utf-8")
+
+
+def test_the_data_are_those_of_the_same_run_anywhere(plan: report.SeasonPlan, tmp_path: Path):
+    notebook.save(notebook.run("demo:yard", MEMBERS, 1, made=MADE), str(tmp_path))
+    assert [path.name for path in plan.data] == ["season-days.csv", "season-tasks.csv", "season-tasks.ics"]
+    for name in DATA:
+        assert (plan.folder / name).read_bytes() == (tmp_path / name).read_bytes(), name
+
+
+def test_the_season_comes_back_from_its_file(plan: report.SeasonPlan):
+    season = result.load(plan.folder / "season.npz")
+    record = json.loads(plan.run_file.read_text("utf-8"))
+    assert record["season"]["file"] == "season.npz"
+    assert record["season"]["first"] == season.first.isoformat() == "2027-03-01"
+    assert record["season"]["last"] == "2028-02-28"
+    assert record["season"]["from_log"]["water"]["ph"] == 7.8
+    assert (season.members, season.seed, season.digest) == (MEMBERS, 1, record["garden_digest"])
+    assert season.days == 365
 
 
 def test_the_page_needs_nothing_from_outside(plan: report.SeasonPlan):
@@ -97,7 +135,7 @@ def test_the_page_shows_results_and_no_code(plan: report.SeasonPlan):
     assert '<html lang="en">' in page
     assert "notebook.folder" not in page
     assert "letters of a page" not in page
-    assert page.count("<h1>") == 1 + len(WALL_TITLES)
+    assert page.count("<h1>") == 1 + len(wall_titles(plan))
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
@@ -110,29 +148,33 @@ def test_pages_have_the_size_of_their_paper(prints: dict[str, pypdfium2.PdfDocum
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_every_sheet_for_the_wall_is_one_page_and_the_folder_at_most_twelve(
-    prints: dict[str, pypdfium2.PdfDocument], paper: str
+    plan: report.SeasonPlan, prints: dict[str, pypdfium2.PdfDocument], paper: str
 ):
-    document = prints[paper]
-    assert len(WALL_TITLES) == len(sheets.WALL)
-    wall = list(document)[-len(WALL_TITLES) :]
-    for page, title in zip(wall, WALL_TITLES, strict=True):
-        assert title in text(page)
-    assert 1 <= len(document) - len(WALL_TITLES) <= MOST_PAGES_IN_THE_FOLDER
+    document, titles = prints[paper], wall_titles(plan)
+    assert tuple(titles[: len(WALL_TITLES)]) == WALL_TITLES
+    assert tuple(title.split(":")[0] for title in titles[-12:]) == MONTHS
+    strips = titles[len(WALL_TITLES) : -12]
+    assert strips
+    assert all(title.startswith("What to sow, plant and pick") for title in strips)
+    for page, title in zip(list(document)[-len(titles) :], titles, strict=True):
+        # Between the title of a month and the next line there is a break only.
+        assert squeezed(title) in squeezed(text(page))
+    assert 1 <= len(document) - len(titles) <= MOST_PAGES_IN_THE_FOLDER
     assert text(document[0]).startswith("Season plan: ")
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 @pytest.mark.parametrize("name", ["yard", "greenhouse", "classroom", "southern"])
 def test_all_demo_gardens_keep_to_their_pages(tmp_path: Path, name: str, paper: Paper):
-    plan = plans.of_demo(name)
-    for part, least, most in (
-        (sheets.folder(plan), 1, MOST_PAGES_IN_THE_FOLDER),
-        (sheets.wall(plan), len(sheets.WALL), len(sheets.WALL)),
-    ):
+    plan = plans.of_season(name)
+    folder, wall = plans.printed(plan)
+    count = wall.count('<section class="sheet')
+    for part, least, most in ((folder, 1, MOST_PAGES_IN_THE_FOLDER), (wall, count, count)):
         rules = f"<style>{style.style()}{style.paper_rules(paper, foot(plan))}</style>"
         assert pdf.write(f"{rules}<main>{part}</main>", tmp_path / "x.pdf", paper)
         document = pypdfium2.PdfDocument(tmp_path / "x.pdf")
         assert least <= len(document) <= most
+        assert [index for page in document for index in cut(page)] == []
         document.close()
 
 
@@ -148,22 +190,28 @@ def test_every_page_has_its_number_and_whose_it_is(prints: dict[str, pypdfium2.P
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_nothing_is_cut_at_the_edges(prints: dict[str, pypdfium2.PdfDocument], paper: str):
     for page in prints[paper]:
-        width, height = page.get_size()
-        printed = page.get_textpage()
-        for index in range(printed.count_chars()):
-            left, bottom, right, top = printed.get_charbox(index)
-            # Margins are 10 mm at the sides and above; the foot of the page stands in the 14 mm below.
-            assert left >= 10.0 * pdf.POINTS_PER_MM - 1.0
-            assert right <= width - 10.0 * pdf.POINTS_PER_MM + 1.0
-            assert top <= height - 10.0 * pdf.POINTS_PER_MM + 1.0
-            assert bottom >= 4.0 * pdf.POINTS_PER_MM
+        assert list(cut(page)) == []
+
+
+def cut(page: pypdfium2.PdfPage) -> Iterator[int]:
+    """Letters that stand out over the margins: 10 mm at the sides and above, the foot in the 14 mm below."""
+    width, height = page.get_size()
+    printed = page.get_textpage()
+    margin = 10.0 * pdf.POINTS_PER_MM - 1.0
+    for index in range(printed.count_chars()):
+        left, bottom, right, top = printed.get_charbox(index)
+        inside = left >= margin and right <= width - margin and top <= height - margin
+        if not (inside and bottom >= 4.0 * pdf.POINTS_PER_MM):
+            yield index
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
-def test_type_on_the_wall_is_large(prints: dict[str, pypdfium2.PdfDocument], paper: str):
+def test_type_on_the_wall_is_large(
+    plan: report.SeasonPlan, prints: dict[str, pypdfium2.PdfDocument], paper: str
+):
     """14 pt and more; 12 on the folded card, whose figure has 36 or more; 9 only in the foot of the page."""
     foot = 14.0 * pdf.POINTS_PER_MM
-    wall = list(prints[paper])[-len(WALL_TITLES) :]
+    wall = list(prints[paper])[-len(wall_titles(plan)) :]
     for page, least in zip(wall, (12.0, *[14.0] * (len(wall) - 1)), strict=True):
         sizes = dict.fromkeys(type_sizes(page, foot))
         assert min(sizes) >= least - 0.05
@@ -220,6 +268,8 @@ def test_a_parameter_that_the_notebook_does_not_have_is_refused(tmp_path: Path):
         ({"paper": "a5"}, "problem-choice"),
         ({"units": "imperial"}, "problem-choice"),
         ({"start": "1 March"}, "problem-date"),
+        ({"start": "2028-02-20"}, "problem-start-late"),
+        ({"start": "2026-08-01"}, "problem-log-begins-later"),
         ({"made": "yesterday"}, "problem-date"),
         ({"out": Path()}, "problem-out-kept"),
     ],
@@ -234,21 +284,45 @@ def test_bad_input_is_refused_before_anything_is_written(
     assert list(tmp_path.iterdir()) == []
 
 
+def broken(folder: Path, change: Callable[[str], str]) -> Path:
+    """A folder with the season notebook, in which the cell that works out the plan is changed."""
+    copy = nbformat.read(places.workbook() / report.NOTEBOOK, as_version=4)
+    place = next(n for n, cell in enumerate(copy.cells) if "notebook.run" in cell.source)
+    copy.cells[place].source = change(copy.cells[place].source)
+    folder.mkdir()
+    nbformat.write(copy, folder / report.NOTEBOOK)
+    return folder
+
+
+FAILING_SEASON = """\
+print("so far")
+from aquacalc.season import run as season_run
+
+def simulate(*arguments, **options):
+    raise ArithmeticError("the water ran out")
+
+season_run.simulate = simulate
+"""
+
+
+@pytest.mark.parametrize(
+    ("change", "reason"),
+    [
+        (lambda source: "print('so far')\n1 / 0", "division by zero"),
+        (lambda source: FAILING_SEASON + source, "the water ran out"),
+    ],
+    ids=["a cell", "the season"],
+)
 def test_a_run_that_breaks_off_makes_no_page_and_keeps_the_notebook(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, change: Callable[[str], str], reason: str
 ):
-    notebook = nbformat.read(places.workbook() / report.NOTEBOOK, as_version=4)
-    place = next(n for n, cell in enumerate(notebook.cells) if "notebook.run" in cell.source)
-    notebook.cells[place].source = "print('so far')\n1 / 0"
-    broken = tmp_path / "workbook"
-    broken.mkdir()
-    nbformat.write(notebook, broken / report.NOTEBOOK)
-    monkeypatch.setattr(places, "workbook", lambda: broken)
+    workbook = broken(tmp_path / "workbook", change)
+    monkeypatch.setattr(places, "workbook", lambda: workbook)
     out = tmp_path / "season-plan"
     with pytest.raises(report.RunFailed) as caught:
         report.season("demo:yard", out, MEMBERS, made=MADE)
     assert "Working out the plan" in str(caught.value)
-    assert "division by zero" in str(caught.value)
+    assert reason in str(caught.value)
     assert not out.exists()
     kept = caught.value.notebook
     assert kept is not None
@@ -256,12 +330,14 @@ def test_a_run_that_breaks_off_makes_no_page_and_keeps_the_notebook(
     assert "so far" in kept.read_text("utf-8")
 
 
-def test_the_start_of_the_plan_and_the_units_win_over_the_file():
-    garden, reader, digest = given.opened("demo:yard", "metric", "2027-06-15", MADE)
-    assert garden.season.start.isoformat() == "2027-06-15"
-    assert garden.season.end.isoformat() == "2028-06-13"
-    assert reader.units == garden.reader.units == "metric"
-    assert len(digest) == 64
+def test_pages_that_fail_after_the_data_leave_no_page(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    workbook = broken(tmp_path / "workbook", lambda source: f"{source}\n1 / 0")
+    monkeypatch.setattr(places, "workbook", lambda: workbook)
+    assert command.main(["season", "demo:yard", "--out", str(tmp_path / "plan"), "--members", "2"]) == 3
+    assert not (tmp_path / "plan").exists()
+    kept = [one.name for one in (tmp_path / "plan.failed").iterdir()]
+    assert not [name for name in kept if name.endswith((".html", ".pdf"))]
+    assert {"season-plan.ipynb", "season-days.csv", RUN_FILE} <= set(kept)
 
 
 def test_a_garden_is_named_by_the_same_place_in_every_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
@@ -293,7 +369,8 @@ def test_an_installed_browser_prints_the_same_pages(
     html = report.page(run, "title", "foot", paper, "en")
     assert pdf.write(html, tmp_path / "x.pdf", paper)
     document = pypdfium2.PdfDocument(tmp_path / "x.pdf")
-    for page, title in zip(list(document)[-len(WALL_TITLES) :], WALL_TITLES, strict=True):
+    titles = wall_titles(plan)
+    for page, title in zip(list(document)[-len(titles) :], titles, strict=True):
         # On the turned card a browser writes each letter on a line of its own.
         assert squeezed(title) in squeezed(text(page))
     document.close()

@@ -1,0 +1,95 @@
+"""The beds through the season: crops that are not ready in time, beds that stand empty while crops grow."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from aquacalc import crops, tables
+from aquacalc.advice.finding import Amount, Finding
+from aquacalc.advice.season.days import Look, Stretch, stretches
+from aquacalc.garden.model import Bed
+from aquacalc.schedule import absences
+from aquacalc.uncertainty import Floats, coefficient
+
+NOT_READY = "finding-crop-season-not-ready"
+STARVED = "finding-crop-season-starved"
+EMPTY = "finding-bed-season-empty"
+SOURCES = ("OWN",)
+
+HALF = 0.5
+EMPTY_DAYS = 28
+"""Beds that stand empty for four weeks are told. Common practice, no source."""
+GROWS_FROM = 0.3
+"""Share of its best growth from which a month counts as one with growth. Common practice, no source."""
+
+
+def of(look: Look) -> list[Finding]:
+    """Plantings that come to nothing, and room that is not used."""
+    return [*_not_ready(look), *(one for bed in look.garden.beds for one in _empty(look, bed))]
+
+
+def _not_ready(look: Look) -> list[Finding]:
+    """One finding a crop, bed and reason, over all its plantings that fail in half of the tries."""
+    line = tables.load("water_limits").row("nitrate_low").number("watch_from")
+    nitrate = look.band("nitrate_mg_l").middle
+    failed: dict[tuple[str, str, str], list[Stretch]] = {}
+    for place, batch in enumerate(look.run.batches):
+        first, last = max(look.run.day(batch.plant), 0), look.run.day(batch.leaves)
+        if last >= look.run.days or last < first:
+            # It stands on after the season's end: its time is not over.
+            continue
+        picked = look.run.crops["picked_kg"][place].sum(axis=1) > 0.0
+        if batch.state != "too_late" and picked.mean() > HALF:
+            continue
+        stands = Stretch(first, last)
+        short = batch.state != "too_late" and float(np.mean(nitrate[stands.slice] <= line)) >= HALF
+        key = STARVED if short else NOT_READY
+        failed.setdefault((key, batch.crop, batch.bed), []).append(stands)
+    found = []
+    for (key, crop, bed), some in failed.items():
+        span = Stretch(min(one.first for one in some), max(one.last for one in some))
+        amounts = [Amount("crop", crop, "crop"), Amount("plantings", len(some), "number")]
+        if key == STARVED:
+            amounts.append(Amount("line", line, "nitrogen"))
+        found.append(look.finding(key, "watch", span, amounts, SOURCES, bed))
+    return found
+
+
+def _empty(look: Look, bed: Bed) -> list[Finding]:
+    """Spans in which nothing stands in a bed, on days on which somebody is there and one of the
+    garden's own crops would grow."""
+    here = [place for place, batch in enumerate(look.run.batches) if batch.bed == bed.name]
+    stands = (
+        np.median(look.run.crops["stands"][here], axis=1).any(axis=0) if here else np.zeros(look.run.days)
+    )
+    somebody = [absences.away(look.run.date(day), look.garden) is None for day in range(look.run.days)]
+    growth = {
+        key: _growth(look, key)
+        for key in dict.fromkeys(plan.crop for plan in look.garden.crops)
+        if tables.load("crops").row(key).number(f"suit_{bed.kind}") > 0.0
+    }
+    if not growth:
+        return []
+    most = np.max(list(growth.values()), axis=0)
+    found = []
+    empty = ~np.asarray(stands, dtype=bool) & np.asarray(somebody)
+    for span in stretches(empty & (most >= GROWS_FROM), least=EMPTY_DAYS):
+        best = max(growth, key=lambda key: float(growth[key][span.slice].mean()))
+        amounts = (
+            Amount("days", span.days, "days"),
+            Amount("area", bed.area_m2, "area"),
+            Amount("crop", best, "crop"),
+        )
+        found.append(look.finding(EMPTY, "watch", span, amounts, SOURCES, bed.name))
+    return found
+
+
+def _growth(look: Look, key: str) -> Floats:
+    """Share of a crop's best growth on each day, by the middle air and light."""
+    crop = crops.crop(key)
+    warm = crops.temperature_factor(look.band("air_c").middle, crop.base_c, crop.reference_c, crop.cap_c)
+    light = crops.light_factor(
+        look.band("light_mol_m2_d").middle, crop.light_good_mol_m2_d, coefficient("light_exponent").typical
+    )
+    grown: Floats = np.asarray(warm) * light
+    return grown

@@ -1,0 +1,30 @@
+"""All findings of a season that has been run."""
+
+from __future__ import annotations
+
+from aquacalc.advice.finding import Finding, ordered
+from aquacalc.advice.season import (
+    ammonia,
+    base,
+    beds,
+    minerals,
+    nitrate,
+    nitrite,
+    oxygen,
+    stock,
+    warmth,
+    water,
+)
+from aquacalc.advice.season.days import Look
+from aquacalc.garden.model import Garden
+from aquacalc.season.result import SeasonRun
+
+
+def of_season(run: SeasonRun, garden: Garden) -> tuple[Finding, ...]:
+    """Findings of a run of the garden, the most urgent first."""
+    look = Look(run, garden)
+    return ordered(
+        one
+        for room in (oxygen, ammonia, nitrite, warmth, nitrate, base, minerals, water, stock, beds)
+        for one in room.of(look)
+    )

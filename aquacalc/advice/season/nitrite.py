@@ -1,0 +1,137 @@
+"""Nitrite through the season, after a stocking and in the cold, with the chloride that stands against it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from aquacalc import tables
+from aquacalc.advice import levels
+from aquacalc.advice.finding import Amount, Finding, Level
+from aquacalc.advice.season import film
+from aquacalc.advice.season.days import Look, Spell, Stretch, at_day, strictest
+from aquacalc.tables import Row
+from aquacalc.uncertainty import Band, Floats, coefficient
+
+SOME = "finding-nitrite-season-some"
+OVER = "finding-nitrite-season-over"
+STOCKING: dict[film.Stocking, str] = {
+    "before": "finding-nitrite-season-before-stocking",
+    "after": "finding-nitrite-season-after-stocking",
+}
+COLD = "finding-nitrite-season-cold"
+MAY = "finding-nitrite-season-may-be-over"
+SOURCES = ("OWN", "TIMEBE", "BOYD14", "FAO589:T3.1")
+
+TEMPERATURE_GROUPS = 2
+"""Nitrite has no lines by nitrogen class, as in `levels.of_water`."""
+
+
+def of(look: Look) -> list[Finding]:
+    """Spans in which the day's highest nitrite passes a line."""
+    nitrite, chloride = look.band("nitrite_max_mg_l"), look.band("chloride_mg_l").middle
+    seen = _Nitrite(nitrite, chloride, film.holds_mg_l(look, "nitrite"))
+    past, cold = film.spans(look, seen)
+    return [
+        *(_finding(look, spell, seen) for spell in past),
+        *(one for stretch in cold for one in _cold(look, stretch, seen)),
+    ]
+
+
+@dataclass(frozen=True, eq=False)
+class _Nitrite:
+    """The day's nitrite, mg N/L, and the chloride against it, mg/L; holds: what bacteria can hold."""
+
+    nitrite: Band
+    chloride: Floats
+    holds: Floats
+
+    def amount(self, day: int, far: bool) -> float:
+        return float((self.nitrite.high if far else self.nitrite.middle)[day])
+
+    def ratio(self, day: int, far: bool) -> float:
+        """Chloride against nitrite by mass."""
+        nitrite = self.amount(day, far)
+        return float(self.chloride[day]) / nitrite if nitrite > 0.0 else math.inf
+
+    def level(self, day: int, row: Row, far: bool = False, times: float = 1.0) -> Level:
+        amount = times * self.amount(day, far)
+        found = levels.of_water("nitrite", amount, row, self.ratio(day, far) / times)
+        return "fine" if found == "watch" and amount <= self.holds[day] else found
+
+    def spared(self, day: int, row: Row) -> bool:
+        amount = self.amount(day, far=False)
+        found = levels.of_water("nitrite", amount, row, self.ratio(day, far=False))
+        return found == "watch" and amount <= self.holds[day]
+
+
+def line_mg_l(level: Level, row: Row, ratio: float) -> float:
+    """Where a level of nitrite begins for a species, with chloride against nitrite as it is."""
+    column = {"watch": "watch_from", "act today": "act_from", "emergency": "emergency_from"}[level]
+    least = {"act today": "act_chloride_ratio", "emergency": "emergency_chloride_ratio"}.get(level)
+    found = []
+    for one in tables.load("water_limits"):
+        if (
+            one.text("parameter") != "nitrite"
+            or one.text("group") not in levels.groups(row)[:TEMPERATURE_GROUPS]
+        ):
+            continue
+        protected = least is not None and ratio >= one.number(least)
+        if not math.isnan(one.number(column)) and not protected:
+            found.append(one.number(column))
+    return min(found)
+
+
+def _finding(look: Look, spell: Spell, seen: _Nitrite) -> Finding:
+    at = max(film.with_fish(look, spell.stretch), key=lambda day: seen.amount(day, spell.may))
+    far_level: Level = "act today" if spell.may else spell.level
+    ratio = seen.ratio(at, spell.may)
+    row = strictest(
+        look.species[at],
+        lambda one: seen.level(at, one, spell.may),
+        lambda one: -line_mg_l(far_level, one, ratio),
+    )
+    amounts = [
+        at_day("nitrite", seen.nitrite, at, "nitrogen"),
+        look.on("worst", at),
+        Amount("species", row.key, "species"),
+        Amount("line", _line_told(far_level, row, ratio, float(seen.holds[at])), "nitrogen"),
+        Amount("chloride", float(seen.chloride[at]), "concentration"),
+        Amount("wanted", _chloride_wanted(seen.amount(at, spell.may)), "concentration"),
+    ]
+    if spell.may:
+        return look.finding(MAY, "watch", spell.stretch, amounts, SOURCES)
+    amounts.append(look.within("around", spell.around))
+    stocking = film.stocking(look, at, spell.stretch)
+    if stocking is not None:
+        reason, came = stocking
+        amounts.append(look.on("came", came))
+        return look.finding(STOCKING[reason], spell.level, spell.stretch, amounts, SOURCES)
+    key = SOME if spell.level == "watch" else OVER
+    return look.finding(key, spell.level, spell.stretch, amounts, SOURCES)
+
+
+def _line_told(level: Level, row: Row, ratio: float, holds: float) -> float:
+    """A line of `watch` is never under what bacteria can hold."""
+    line = line_mg_l(level, row, ratio)
+    return max(line, holds) if level == "watch" else line
+
+
+def _cold(look: Look, stretch: Stretch, seen: _Nitrite) -> list[Finding]:
+    """Told only where there is not chloride enough against it: otherwise there is nothing to do."""
+    at = max(film.with_fish(look, stretch), key=lambda day: seen.amount(day, far=False))
+    wanted = _chloride_wanted(seen.amount(at, far=False))
+    if seen.chloride[at] >= wanted:
+        return []
+    amounts = [
+        at_day("nitrite", seen.nitrite, at, "nitrogen"),
+        look.on("worst", at),
+        Amount("holds", float(seen.holds[at]), "nitrogen"),
+        Amount("chloride", float(seen.chloride[at]), "concentration"),
+        Amount("wanted", wanted, "concentration"),
+    ]
+    return [look.finding(COLD, "watch", stretch, amounts, SOURCES)]
+
+
+def _chloride_wanted(nitrite_mg_l: float) -> float:
+    return coefficient("chloride_per_nitrite").typical * nitrite_mg_l

@@ -1,0 +1,164 @@
+"""The water's temperature through the season: heat, cold, no feed, last days for stocking and taking out."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import numpy as np
+
+from aquacalc import fish, tables
+from aquacalc.advice import levels
+from aquacalc.advice.finding import Amount, Finding, Level
+from aquacalc.advice.season.days import Days, Look, Spell, Stretch, at_day, spells, stretches
+from aquacalc.tables import Row
+from aquacalc.uncertainty import Band
+
+HOT: dict[Level, str] = {
+    "watch": "finding-temperature-season-warm",
+    "act today": "finding-temperature-season-hot",
+    "emergency": "finding-temperature-season-deadly-hot",
+}
+COLD: dict[Level, str] = {
+    "watch": "finding-temperature-season-cold",
+    "emergency": "finding-temperature-season-deadly-cold",
+}
+MAY_BE_HOT = "finding-temperature-season-may-be-hot"
+MAY_BE_COLD = "finding-temperature-season-may-be-cold"
+OUT_BEFORE_HEAT = "finding-temperature-season-out-before-heat"
+OUT_BEFORE_COLD = "finding-temperature-season-out-before-cold"
+OUT_IN_TIME = "finding-temperature-season-out-in-time"
+LAST_STOCKING = "finding-temperature-season-last-stocking"
+SOURCES = ("OWN",)
+
+EASE_C = 1.0
+"""A span ends where the water is so much better than its line: what hovers about it is one span. Practice."""
+FEEDING_WEEKS = 12
+"""Weeks of feeding that a new batch should have before the cold stops it. Common practice, no source."""
+ON_ARRIVAL_DAYS = 14
+"""What is beyond a line so soon after fish came is of their arrival, and no reason to take them out."""
+FEED_STOPS_DAYS = 7
+"""Feeding ends where the water keeps the fish from eating for so long. Common practice, no source."""
+
+
+def of(look: Look) -> list[Finding]:
+    """Heat and cold by species, and the last days of each batch."""
+    found: list[Finding] = []
+    for key in dict.fromkeys(batch.species for batch in look.garden.fish):
+        found += _spans(look, key)
+    for places in look.alike:
+        found += _out_before(look, places)
+        found += _last_stocking(look, places)
+    return found
+
+
+def _spans(look: Look, key: str) -> list[Finding]:
+    row = tables.load("species").row(key)
+    alike = [place for place, batch in enumerate(look.garden.fish) if batch.species == key]
+    there: Days = np.asarray(look.there[alike].any(axis=0))
+    water = look.band("water_c")
+    stress = row.number("t_stress_high_c")
+
+    def level(celsius: float, day: int, hot: bool) -> Level:
+        if not there[day] or hot != (celsius > stress):
+            return "fine"
+        return levels.of_temperature(celsius, row)
+
+    def side(hot: bool) -> list[Finding]:
+        far = water.high if hot else water.low
+        middle = [level(float(one), day, hot) for day, one in enumerate(water.middle)]
+        tenth = [level(float(one), day, hot) for day, one in enumerate(far)]
+        eased = water.middle + (EASE_C if hot else -EASE_C)
+        near = [level(float(one), day, hot) for day, one in enumerate(eased)]
+        return [_finding(look, row, alike, spell, water, hot) for spell in spells(middle, tenth, near)]
+
+    return [*side(hot=True), *side(hot=False)]
+
+
+def _finding(look: Look, row: Row, alike: list[int], spell: Spell, water: Band, hot: bool) -> Finding:
+    edge = (water.high if hot else water.low) if spell.may else water.middle
+    inside = edge[spell.stretch.slice]
+    at = spell.stretch.first + int(np.argmax(inside) if hot else np.argmin(inside))
+    corner = "high" if hot else "low"
+    amounts = [
+        Amount("species", row.key, "species"),
+        at_day("water", water, at, "temperature"),
+        look.on("worst", at),
+        Amount("line", row.number("t_stress_high_c" if hot else "t_feed_stop_low_c"), "temperature"),
+        Amount("deadly", row.number(f"t_lethal_{corner}_c"), "temperature"),
+    ]
+    if spell.may:
+        key = MAY_BE_HOT if hot else MAY_BE_COLD
+    else:
+        key = (HOT if hot else COLD)[spell.level]
+        if spell.level in ("act today", "emergency"):
+            amounts.append(look.within("around", spell.around))
+    names = look.names(place for place in alike if look.there[place, spell.stretch.slice].any())
+    return look.finding(key, spell.level, spell.stretch, amounts, SOURCES, names)
+
+
+def _out_before(look: Look, places: tuple[int, ...]) -> list[Finding]:
+    """The last day on which the water is within the limit of a batch in nine of ten tries."""
+    batch = look.garden.fish[places[0]]
+    row = tables.load("species").row(batch.species)
+    first = max(look.run.day(batch.stocked), 0)
+    if not look.there[places[0]].any():
+        return []
+    water = look.band("water_c")
+    until = None if batch.until is None else look.run.day(batch.until)
+    found = []
+    for hot in (True, False):
+        line = row.number("t_stress_high_c") if hot else levels.lowest_c(row)
+        beyond = water.high > line if hot else water.low <= line
+        past = [span for span in stretches(beyond) if span.first > first + ON_ARRIVAL_DAYS]
+        if not past or not _severe(water, past[0].first, row, hot):
+            continue
+        last = past[0].first - 1
+        amounts = [
+            Amount("species", batch.species, "species"),
+            look.on("last", last),
+            Amount("line", line, "temperature"),
+        ]
+        stretch = Stretch(last, last)
+        if until is not None and until <= last:
+            if hot:
+                amounts.append(look.on("until", until))
+                amounts.append(Amount("days", last - until, "days"))
+                found.append(look.finding(OUT_IN_TIME, "fine", stretch, amounts, SOURCES, look.names(places)))
+            continue
+        amounts.append(look.on("until", look.run.days - 1 if until is None else until))
+        key = OUT_BEFORE_HEAT if hot else OUT_BEFORE_COLD
+        found.append(look.finding(key, "watch", stretch, amounts, SOURCES, look.names(places)))
+    return found
+
+
+def _severe(water: Band, first: int, row: Row, hot: bool) -> bool:
+    """Whether the unfavourable tenth reaches `act today`: a day a little too warm takes no fish out."""
+    extreme = float(water.high[first:].max() if hot else water.low[first:].min())
+    return levels.of_temperature(extreme, row) in ("act today", "emergency")
+
+
+def _last_stocking(look: Look, places: tuple[int, ...]) -> list[Finding]:
+    """The last day on which a batch that comes in the season still has its weeks of feeding."""
+    batch = look.garden.fish[places[0]]
+    species = fish.species(batch.species)
+    arrives = look.run.day(batch.stocked)
+    if not 0 < arrives < look.run.days:
+        return []
+    middle = look.band("water_c").middle
+    stopped = (middle < species.corners.feed_stop_low_c) | (middle >= species.no_feed_from_c)
+    stopped[:arrives] = False
+    stops = stretches(stopped, least=FEED_STOPS_DAYS)
+    if not stops:
+        return []
+    end = stops[0].first
+    last = look.run.date(end) - timedelta(weeks=FEEDING_WEEKS)
+    level: Level = "fine" if batch.stocked <= last else "watch"
+    amounts = [
+        Amount("species", batch.species, "species"),
+        Amount("last", last.isoformat(), "date"),
+        look.on("stops", end),
+        look.on("planned", arrives),
+        Amount("fed", end - arrives, "days"),
+        Amount("weeks", FEEDING_WEEKS, "number"),
+    ]
+    return [look.finding(LAST_STOCKING, level, Stretch(arrives, end), amounts, SOURCES, look.names(places))]

@@ -1,0 +1,234 @@
+"""The year strip: what stands and swims where through the season, and the feed that it takes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+
+from aquacalc import words
+from aquacalc.charts import strip_sowings
+from aquacalc.charts.axes import round_up, ticks
+from aquacalc.charts.canvas import Canvas, cut
+from aquacalc.charts.picture import FILL, INK, Chart, finish, quick, wrap
+from aquacalc.charts.season_days import Days
+from aquacalc.charts.strip_crops import CropOutline
+from aquacalc.charts.strip_fish import FISH_PX, FishOutline, fish_days
+from aquacalc.charts.strip_marks import NAME_SIZE, WORD_SIZE
+from aquacalc.charts.strip_rows import bed_slots, days_of, fish_slots
+from aquacalc.garden.model import Garden
+from aquacalc.schedule import frost, usual_year
+from aquacalc.season.result import SeasonRun
+from aquacalc.uncertainty import Floats
+
+WIDTH = 750.0
+LEFT, RIGHT = 98.0, 742.0
+HEADER_PX = 15.0
+MONTHS_PX = 32.0
+GAP_PX = 8.0
+FEED_PX = 84.0
+SOFT_INK = "#555555"
+ROW_INK = "#b0b0b0"
+
+
+@quick
+def strip(
+    run: SeasonRun, garden: Garden, reader: words.Reader, title: str, top_g_day: float | None = None
+) -> Chart:
+    """Everything that stands or swims, place by place, and the feed of each day under it.
+
+    title: the answer in words; empty where it stands beside the picture. top_g_day: upper end of the feed
+    axis, to be kept while a control moves; round and roomy unless it is given.
+    """
+    canvas = strip_canvas(run, garden, reader, top_g_day)
+    key = "strip-key" if run.members > 1 else "strip-key-single"
+    return finish(
+        canvas.layers(),
+        title,
+        [words.say("strip-reading", reader), words.say(key, reader)],
+        describe_strip(run, garden, reader),
+        canvas.size,
+    )
+
+
+def strip_canvas(
+    run: SeasonRun, garden: Garden, reader: words.Reader, top_g_day: float | None = None
+) -> Canvas:
+    """The strip in pixels, from the names of the months down to the feed."""
+    days = Days.of(run, LEFT, RIGHT)
+    rows = [*_tanks(run, garden, days, reader), *_beds(run, garden, days, reader)]
+    frosts = _frosts(garden, days)
+    head = HEADER_PX * (1 + bool(garden.away) + bool(frosts))
+    foot = head + sum(row.height + GAP_PX for row in rows)
+    canvas = Canvas(WIDTH, foot + MONTHS_PX + FEED_PX + 10.0)
+    feed_top, feed_foot = foot + MONTHS_PX + 4.0, foot + MONTHS_PX + FEED_PX
+    days.draw_absences(canvas, garden, head, feed_foot)
+    days.draw_months(canvas, HEADER_PX, feed_foot)
+    days.write_months(canvas, HEADER_PX / 2.0, reader)
+    days.write_months(canvas, foot + 8.0, reader, years=True)
+    _away(canvas, garden, days, 1.5 * HEADER_PX, reader)
+    _frost(canvas, frosts, days, head - HEADER_PX / 2.0, foot, reader)
+    top = head + GAP_PX / 2.0
+    for row in rows:
+        row.draw(canvas, top)
+        top += row.height + GAP_PX
+        canvas.rule(0.0, top - GAP_PX / 2.0, RIGHT, top - GAP_PX / 2.0, 0.7, ink=ROW_INK)
+    _feed(canvas, run, days, reader, feed_top, feed_foot, top_g_day)
+    return canvas
+
+
+# --- what stands over the rows ---------------------------------------------------------------------------
+
+
+def _away(canvas: Canvas, garden: Garden, days: Days, y: float, reader: words.Reader) -> None:
+    for one in garden.away:
+        left, right = days.at(one.start), days.after(one.end)
+        if right > left:
+            word = words.say("strip-away", reader)
+            canvas.first_free([word], (left + right) / 2.0, y, "center", WORD_SIZE, high=WIDTH)
+
+
+def _frosts(garden: Garden, days: Days) -> list[tuple[date, str]]:
+    """Last and first frost of a usual year, where they fall into the season, with the key of their words."""
+    found = frost.dates(garden.site, usual_year.of(garden).outdoor_night_c)
+    if found is None:
+        return []
+    named = dict(zip(found, ("strip-last-frost", "strip-first-frost"), strict=True))
+    return [
+        (days.first + timedelta(days=day), named[of_year])
+        for day, of_year in enumerate(usual_year.around(garden.season).of_year.tolist())
+        if of_year in named and day < days.count
+    ]
+
+
+def _frost(
+    canvas: Canvas,
+    frosts: Sequence[tuple[date, str]],
+    days: Days,
+    y: float,
+    foot: float,
+    reader: words.Reader,
+) -> None:
+    for when, key in frosts:
+        x = days.at(when)
+        canvas.grid(x, y - 5.0, x, foot, ink=SOFT_INK, dash=(1, 3))
+        for text in (words.say(key, reader, day=words.day(when, reader)), words.say(f"{key}-short", reader)):
+            if canvas.first_free([text], x + 3.0, y, size=WORD_SIZE):
+                break
+            if canvas.first_free([text], x - 3.0, y, "right", WORD_SIZE):
+                break
+
+
+# --- rows ------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class _Row:
+    """A place: its name, its size in words, what is in it, what is sown for it."""
+
+    name: str
+    size: str
+    height: float
+    outlines: Sequence[FishOutline | CropOutline]
+    sowings: Sequence[strip_sowings.Sowing] = ()
+
+    def draw(self, canvas: Canvas, top: float) -> None:
+        """The row from `top` down."""
+        lines = [cut(line, LEFT - 6.0, NAME_SIZE) for line in wrap(self.name, (LEFT - 6.0) / 7.0)[:2]]
+        y = top + 9.0
+        for line in lines:
+            canvas.text(line, 0.0, y, size=NAME_SIZE)
+            y += NAME_SIZE + 3.0
+        canvas.text(self.size, 0.0, y, size=WORD_SIZE, ink=SOFT_INK)
+        for one in self.outlines:
+            one.draw(canvas, top)
+        for sowing in self.sowings:
+            sowing.draw(canvas, top + self.height - strip_sowings.height_px(self.sowings))
+
+
+def _tanks(run: SeasonRun, garden: Garden, days: Days, reader: words.Reader) -> Iterator[_Row]:
+    for tank in garden.tanks:
+        placed = [(k, batch) for k, batch in enumerate(garden.fish) if batch.tank == tank.name]
+        there = [(k, batch, span) for k, batch in placed if (span := fish_days(run, k)) is not None]
+        height, slots = fish_slots([span for _, _, span in there], FISH_PX)
+        outlines = [
+            FishOutline(run, k, batch, span, slot, days, reader)
+            for (k, batch, span), slot in zip(there, slots, strict=True)
+        ]
+        yield _Row(tank.name, words.quantity(tank.volume_l, "volume", reader), height, outlines)
+
+
+def _beds(run: SeasonRun, garden: Garden, days: Days, reader: words.Reader) -> Iterator[_Row]:
+    for bed in garden.beds:
+        height, slots = bed_slots(run, bed)
+        outlines = [CropOutline(run, k, slot, days, reader) for k, slot in slots.items()]
+        sowings = strip_sowings.of_bed(run, bed.name, days, LEFT - 4.0, WIDTH, reader)
+        height += strip_sowings.height_px(sowings)
+        yield _Row(bed.name, words.quantity(bed.area_m2, "area", reader), height, outlines, sowings)
+
+
+# --- feed ------------------------------------------------------------------------------------------------
+
+
+def _feed(
+    canvas: Canvas,
+    run: SeasonRun,
+    days: Days,
+    reader: words.Reader,
+    top: float,
+    foot: float,
+    top_g_day: float | None,
+) -> None:
+    """Feed of each day: a line, and its band."""
+    found = run.band("feed_g")
+    most = top_g_day or round_up(1.05 * float(np.max(found.high)))
+
+    def y(feed_g: Floats) -> Floats:
+        share: Floats = np.minimum(feed_g, most) / most
+        return foot - share * (foot - top)
+
+    canvas.text(words.say("strip-feed", reader), 0.0, top + 6.0, size=NAME_SIZE)
+    canvas.text(words.unit("feed", reader), 0.0, top + 21.0, size=WORD_SIZE, ink=SOFT_INK)
+    for tick in ticks(0.0, most, 4):
+        at = float(y(np.array(tick)))
+        canvas.grid(LEFT, at, RIGHT, at)
+        canvas.text(words.number(tick, 3), LEFT - 5.0, at, "right", WORD_SIZE)
+    if run.members > 1:
+        canvas.area(days.middles, y(found.low), y(found.high), FILL)
+    canvas.line(days.middles, y(found.middle), INK, 1.8)
+
+
+# --- in words --------------------------------------------------------------------------------------------
+
+
+def describe_strip(run: SeasonRun, garden: Garden, reader: words.Reader) -> str:
+    """What the strip shows, place by place."""
+
+    def part(place: str, name: str, span: tuple[int, int]) -> str:
+        first, last = (words.date(run.date(day), reader) for day in (span[0], span[1] - 1))
+        return words.say("strip-alt-part", reader, place=place, name=name, first=first, last=last)
+
+    swim = [
+        part(batch.tank, batch.name, span)
+        for k, batch in enumerate(garden.fish)
+        if (span := fish_days(run, k)) is not None
+    ]
+    stand = [
+        part(one.bed, words.name("crop", one.crop), span)
+        for one in run.batches
+        if (span := days_of(one, run))[0] < span[1]
+    ]
+    feed = run.band("feed_g")
+    most = int(np.argmax(feed.middle))
+    return words.say(
+        "strip-alt",
+        reader,
+        garden=garden.name,
+        first=words.date(run.first, reader),
+        last=words.date(run.date(run.days - 1), reader),
+        parts="; ".join([*swim, *stand]),
+        feed=words.span(float(feed.low[most]), float(feed.high[most]), "feed", reader),
+        day=words.date(run.date(most), reader),
+    )

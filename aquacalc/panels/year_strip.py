@@ -1,0 +1,64 @@
+"""What stands and swims where through the year? The year strip of the garden, its fish, its water."""
+
+from collections.abc import Callable, Mapping
+
+from aquacalc import words
+from aquacalc.charts import season as charts
+from aquacalc.charts.picture import Chart, svg
+from aquacalc.garden.model import Garden
+from aquacalc.pages import html
+from aquacalc.panels.desk import Desk
+from aquacalc.panels.fields import ChoiceField
+from aquacalc.panels.frame import Panel, Values, answer, figure
+from aquacalc.panels.season_answers import of_crop, of_fish, warnings
+from aquacalc.panels.season_runs import BandButton
+from aquacalc.season.result import SeasonRun
+from aquacalc.words import Reader
+
+PICTURES: Mapping[str, Callable[[SeasonRun, Garden, Reader, str], Chart]] = {
+    "strip": charts.strip,
+    "fish": charts.fish,
+    "water": charts.water,
+}
+
+
+class YearStrip(Panel):
+    """The pictures of a season with a button for their band; they follow the garden."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+        self.band = BandButton(lambda: desk.garden, self.redraw, desk.reader)
+        options = [(words.say(f"panel-picture-{key}", desk.reader), key) for key in PICTURES]
+        picture = ChoiceField(words.say("panel-picture", desk.reader), options, "strip", desk.reader)
+        super().__init__("year-strip", {"picture": picture}, dict, self.drawn, desk.reader, (self.band,))
+        desk.follow(self.refresh)
+
+    @property
+    def run(self) -> SeasonRun:
+        """The season that is shown."""
+        return self.band.run()
+
+    def redraw(self) -> None:
+        """Answer again."""
+        self.refresh()
+
+    def drawn(self, values: Values) -> html.Html:
+        """The answer, the picture, what to act on."""
+        garden, reader = self.desk.garden, self.desk.reader
+        run = self.run
+        title = words.say(
+            "panel-year-answer",
+            reader,
+            garden=garden.name,
+            days=words.during(run.first, run.date(run.days - 1), reader),
+        )
+        lines = [of_fish(run, garden, k) for k in range(len(garden.fish))]
+        lines += [of_crop(run, garden, k) for k in range(len(garden.crops))]
+        invented = [words.say("panel-invented", reader)] if garden.invented else []
+        picture = PICTURES[values["picture"]](run, garden, reader, "")
+        return answer(title, invented, figure(svg(picture)), html.listing(lines), warnings(run, garden))
+
+
+def panel(desk: Desk) -> YearStrip:
+    """The panel; it follows the garden."""
+    return YearStrip(desk)

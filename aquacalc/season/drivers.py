@@ -1,0 +1,273 @@
+"""From a day's weather, fish and crops to what drives each of its hours.
+
+A day begins at six in the morning, when the grower looks. Whatever hangs on temperature alone is worked out
+for many days at once; whatever hangs on the morning's fish and crops for one day.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, fields
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from aquacalc import aeration, fish, nitrogen
+from aquacalc.constants import MOLAR_MASS_CO2_G_MOL, Numbers
+from aquacalc.season.hour import HOURS, Hour, Rates
+from aquacalc.sizing import balance, limits
+from aquacalc.uncertainty import Floats
+from aquacalc.water import ammonia, carbonate, oxygen
+
+if TYPE_CHECKING:
+    from aquacalc.garden.model import Garden
+
+FIRST_HOUR = 6
+"""Clock hour at which a day begins: the morning look, before the first meal."""
+WARMEST_HOUR = 17
+"""Clock hour at which the water is warmest: the air's at three, and the tank follows. Common practice."""
+MEAL_HOURS = (8, 17)
+"""Clock hours of the meals of a household that feeds twice. Common practice, no source."""
+EXCRETION_PEAK_H = 3.0
+"""Hours from a meal to the peak of what it makes of fish: 2 to 4 (common practice, no source)."""
+RESTING_SHARE = 0.4
+"""Oxygen of unfed against fed fish; the rest follows the meals. See `fish.oxygen_use_mg_kg_h`."""
+AIR_CO2_ATM = {"open": 420e-6, "shade": 420e-6, "greenhouse": 600e-6, "indoors": 900e-6}
+"""Carbon dioxide of the air by cover: outdoors from memory (NOAA), the others common practice."""
+
+COEFFICIENTS = (
+    *nitrogen.KINETIC_COEFFICIENTS,
+    *limits.COEFFICIENTS,
+    *balance.FLOW_COEFFICIENTS,
+    "denitrified_share",
+    "root_base_return",
+    "uptake_half_nitrate_mg_l",
+    "respiratory_quotient",
+    "solids_n_mineralised_per_d",
+    "theta_mineralisation",
+    "low_oxygen_decay_factor",
+    "oxygen_per_feed_bacteria_kg_kg",
+    "feed_n_faecal_share",
+    "feed_n_uneaten_share",
+    "carbon_dioxide_transfer_surface",
+    "carbon_dioxide_transfer_bubbles",
+    *aeration.STONE_COEFFICIENTS.values(),
+)
+
+
+def meal_shape(hours: Sequence[int] = MEAL_HOURS) -> Floats:
+    """What one day's meals make of excretion and breathing, (24,) from the first hour of the day, mean 1.
+
+    Each meal rises and falls as t e^(-t/3 h): a peak three hours after it. Two meals a day give fish that
+    breathe 1.4 times their mean at the peak, one meal 2.2 times (the trade says 1.3 to 1.5, and 2).
+    """
+    after = np.arange(HOURS) + 0.5
+    shape = np.zeros(HOURS)
+    for meal in hours:
+        since = (after + FIRST_HOUR - meal) % HOURS
+        shape += since * np.exp(-since / EXCRETION_PEAK_H)
+    scaled: Floats = shape / shape.mean()
+    return scaled
+
+
+def water_by_hour_c(water_c: Floats, swing_c: Floats) -> Floats:
+    """Water through the hours of days, (days, 24, ...) from (days, ...): a sine about the day's mean."""
+    clock = np.arange(HOURS) + 0.5 + FIRST_HOUR
+    wave = np.cos(2.0 * math.pi * (clock - WARMEST_HOUR) / HOURS)
+    wave = wave.reshape((1, HOURS) + (1,) * (water_c.ndim - 1))
+    return np.maximum(water_c[:, None] + swing_c[:, None] * wave, 0.0)
+
+
+@dataclass(frozen=True, eq=False)
+class Loop:
+    """What moves gases in and out of the loop; arrays of members.
+
+    per_k: (strength, share of saturation that it drives to, share for carbon dioxide): strengths in m3/h.
+    """
+
+    surface_m3_h: Floats
+    stones_m3_h: Floats
+    beds_m3_h: Floats
+    alpha_beta: Floats
+    bed_saturation: Floats
+    carbon_surface: Floats
+    carbon_bubbles: Floats
+    pressure_atm: float
+    air_co2_atm: float
+    film_m2: Floats
+
+
+def loop(garden: Garden, draw: Mapping[str, Floats], members: int, seed: int) -> Loop:
+    """Gas exchange of a garden: still and stirred surface, stones, beds that fall dry."""
+    flow, _ = balance.flow_l_h(garden, draw, members, seed)
+    velocity = draw["surface_velocity_stirred_m_h" if garden.air else "surface_velocity_unstirred_m_h"]
+    open_m2 = sum(one.surface_m2 for one in garden.tanks) + 0.0 * velocity
+    stones = np.zeros(members)
+    if garden.air is not None:
+        standard = aeration.standard_rate_g_h(
+            garden.air.flow_l_min * draw["air_rating_share"],
+            garden.air.depth_m,
+            draw[aeration.STONE_COEFFICIENTS[garden.air.stones]],
+        )
+        # Grams an hour for each mg/L of deficit, in clean water of 20 C.
+        stones = standard * draw["alpha"] / oxygen.saturation_mg_l(20.0)
+    return Loop(
+        surface_m3_h=open_m2 * velocity,
+        stones_m3_h=stones,
+        beds_m3_h=flow * limits.drained_share(garden) / 1000.0,
+        alpha_beta=draw["beta"],
+        bed_saturation=draw["bed_outflow_saturation_share"],
+        carbon_surface=draw["carbon_dioxide_transfer_surface"],
+        carbon_bubbles=draw["carbon_dioxide_transfer_bubbles"],
+        pressure_atm=float(oxygen.pressure_atm(garden.site.altitude_m)),
+        air_co2_atm=AIR_CO2_ATM[garden.site.cover],
+        film_m2=_film_m2(garden, draw),
+    )
+
+
+def _film_m2(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
+    """Surface that nitrifies, (members,)."""
+    now = limits.Conditions(garden, (), np.empty(0), np.empty(0), np.empty(0), False, draw)
+    return np.asarray(limits.wetted_m2(now)[:, 0])
+
+
+def rates(draw: Mapping[str, Floats], protein_fraction: float) -> Rates:
+    """The coefficients of a run, from its draw: arrays of members."""
+    kinetics = nitrogen.kinetics(draw)
+    # Faeces and feed that are left over carry their nitrogen and the oxygen that bacteria use on them.
+    solids_n_per_feed = (
+        (draw["feed_n_faecal_share"] + draw["feed_n_uneaten_share"])
+        * nitrogen.NITROGEN_PER_PROTEIN
+        * protein_fraction
+    )
+    return Rates(
+        kinetics=kinetics,
+        half_acid=10.0 ** (-kinetics.ph_half_low),
+        half_basic=10.0 ** (-kinetics.ph_half_high),
+        denitrified_share=draw["denitrified_share"],
+        root_return=draw["root_base_return"],
+        uptake_half_mg_l=draw["uptake_half_nitrate_mg_l"],
+        breathed_carbon_mol_g=fish.carbon_dioxide_g(1.0, draw["respiratory_quotient"]) / MOLAR_MASS_CO2_G_MOL,
+        solids_oxygen_g_g_n=draw["oxygen_per_feed_bacteria_kg_kg"] / solids_n_per_feed,
+        low_oxygen_decay=draw["low_oxygen_decay_factor"],
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class Warmth:
+    """What temperature alone decides, for a block of days: (days, 24, members) each; `breathing` by model,
+    mg/(kg h) of fed fish of 100 g."""
+
+    water_c: Floats
+    by_name: Mapping[str, Floats]
+    constants: carbonate.Constants
+    breathing: Mapping[str, Floats]
+
+
+def warmth(
+    water_c: Floats,
+    swing_c: Floats,
+    run: Rates,
+    gases: Loop,
+    draw: Mapping[str, Floats],
+    ionic_strength: Floats,
+    models: Sequence[fish.OxygenModel],
+) -> Warmth:
+    """Every temperature factor of a block of days; water_c and swing_c (days, members)."""
+    celsius = water_by_hour_c(water_c, swing_c)
+    k = run.kinetics
+    saturation = oxygen.saturation_mg_l(celsius, 0.0, gases.pressure_atm)
+    stones = gases.stones_m3_h * aeration.THETA_AERATION ** (celsius - 20.0)
+    exchange = gases.surface_m3_h + stones + gases.beds_m3_h
+    gain = saturation * (
+        gases.surface_m3_h + stones * gases.alpha_beta + gases.beds_m3_h * gases.bed_saturation
+    )
+    carbon = gases.surface_m3_h * gases.carbon_surface + (stones + gases.beds_m3_h) * gases.carbon_bubbles
+    dioxide = carbonate.carbon_dioxide_in_equilibrium_mg_l(celsius, gases.air_co2_atm, gases.pressure_atm)
+    by_name = {
+        "ammonia_warmth": nitrogen.temperature_factor(k.ammonia.theta_growth, celsius),
+        "nitrite_warmth": nitrogen.temperature_factor(k.nitrite.theta_growth, celsius),
+        "ammonia_decay_1_h": nitrogen.decay_1_d("ammonia", celsius, k) / HOURS,
+        "nitrite_decay_1_h": nitrogen.decay_1_d("nitrite", celsius, k) / HOURS,
+        "ammonia_most_g_d": nitrogen.areal_maximum_g_m2_d("ammonia", celsius, k) * gases.film_m2,
+        "nitrite_most_g_d": nitrogen.areal_maximum_g_m2_d("nitrite", celsius, k) * gases.film_m2,
+        "mineralisation_1_h": draw["solids_n_mineralised_per_d"]
+        * draw["theta_mineralisation"] ** (celsius - 20.0)
+        / HOURS,
+        "ammonia_ka": 10.0 ** (-ammonia.pka(celsius)),
+        "nitrous_ka": nitrogen.nitrous_acid_ka(celsius),
+        "oxygen_gain_g": gain,
+        "oxygen_exchange_m3": exchange,
+        "carbon_exchange_m3": carbon,
+        "carbon_in_air_mol_m3": dioxide / MOLAR_MASS_CO2_G_MOL,
+    }
+    return Warmth(
+        water_c=celsius,
+        by_name={name: np.broadcast_to(value, celsius.shape) for name, value in by_name.items()},
+        constants=carbonate.constants_at(celsius, ionic_strength),
+        breathing={model: np.asarray(fish.oxygen_use_mg_kg_h(model, 100.0, celsius)) for model in models},
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class Daily:
+    """What fish and crops make of one day; arrays of members.
+
+    excreted_n_g, solids_n_g: a day; breathing: (model, kg times the weight's factor, share of a full meal);
+    uptake_n_g: with plenty of nitrate; evaporated_l.
+    """
+
+    excreted_n_g: Floats
+    solids_n_g: Floats
+    breathing: Sequence[tuple[str, Floats, Floats]]
+    uptake_n_g: Floats
+    evaporated_l: Floats
+
+
+def hours(
+    day: int, block: Warmth, daily: Daily, shape: Floats, oxygen_factor: Floats, single: bool
+) -> list[Hour]:
+    """The twenty-four hours of a day of the block; floats where `single`, else arrays of members."""
+    column = shape[:, None]
+    breathed = np.zeros(block.water_c.shape[1:])
+    for model, kg, share in daily.breathing:
+        state = RESTING_SHARE + (1.0 - RESTING_SHARE) * share * column
+        breathed += block.breathing[model][day] * (kg * oxygen_factor / 1000.0) * state
+    made: dict[str, Any] = {name: values[day] for name, values in block.by_name.items()}
+    made["excreted_g"] = daily.excreted_n_g * column / HOURS
+    made["solids_in_g"] = daily.solids_n_g * column / HOURS
+    made["fish_oxygen_g"] = breathed
+    made["uptake_g"] = np.broadcast_to(daily.uptake_n_g / HOURS, breathed.shape)
+    made["evaporated_l"] = np.broadcast_to(daily.evaporated_l / HOURS, breathed.shape)
+    at = [getattr(block.constants, name)[day] for name in _CONSTANTS]
+    if single:
+        made = {name: values[:, 0].tolist() for name, values in made.items()}
+        at = [values[:, 0].tolist() for values in at]
+    rows = zip(*made.values(), strict=True)
+    return [
+        Hour(constants=carbonate.Constants(*four), **dict(zip(made, row, strict=True)))
+        for row, four in zip(rows, zip(*at, strict=True), strict=True)
+    ]
+
+
+_CONSTANTS = tuple(field.name for field in fields(carbonate.Constants))
+
+
+def as_floats(run: Rates) -> Rates:
+    """The same coefficients as plain floats, for a single member."""
+
+    def plain(value: Numbers) -> Numbers:
+        return float(np.asarray(value).reshape(-1)[0])
+
+    def step(own: nitrogen.StepKinetics) -> nitrogen.StepKinetics:
+        return nitrogen.StepKinetics(**{name: plain(value) for name, value in vars(own).items()})
+
+    k = run.kinetics
+    kinetics = nitrogen.Kinetics(
+        ammonia=step(k.ammonia),
+        nitrite=step(k.nitrite),
+        **{name: plain(value) for name, value in vars(k).items() if name not in ("ammonia", "nitrite")},
+    )
+    rest = {name: plain(value) for name, value in run._asdict().items() if name != "kinetics"}
+    return Rates(kinetics=kinetics, **rest)

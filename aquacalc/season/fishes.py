@@ -1,0 +1,350 @@
+"""The fish through one day: what they want, what they are given, what they gain, how many are left.
+
+Arrays of shape (batches, members). A morning gives the feed, the evening the growth; between them lies the
+day's water.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from aquacalc import fish, tables
+from aquacalc.schedule import absences
+from aquacalc.season import weather
+from aquacalc.sizing import limits, stock
+from aquacalc.uncertainty import Floats, Triangle
+from aquacalc.water import ammonia
+
+if TYPE_CHECKING:
+    from aquacalc.garden.model import FishBatch, Garden
+
+WEIGHT_SPREAD = 0.2
+"""Standard deviation of the logarithm of weight within a batch. Common practice, no source."""
+KITCHEN_WEEKS = 26
+"""Weeks over which a household takes a batch where it says no wish. Our own choice, no source."""
+FIRST_MONTH_D = 30
+GROW_OUT_D = 300
+"""Half of a grow-out's losses fall in the first month (common practice); the rest over this many days."""
+ARRIVAL_SHARES = (0.25, 0.25, 0.5, 0.5, 0.5, 0.75, 0.75)
+"""Share of the ration in the first days after stocking: 25, 50, 75 %. Common practice, no source."""
+FAST_D = (2, 3)
+"""Whole days without feed before a batch is taken out: in warm water, and below `COLD_FAST_C`."""
+COLD_FAST_C = 15.0
+HALF_RATION = 0.5
+AGAIN_SHARE = 0.8
+"""Share of the line of un-ionised ammonia, and of a raised line, under which feeding begins again. Our own
+choice, no source."""
+SUDDEN_C = 3.0
+"""A change of the water's daily mean by more than this halves the ration for a day. Common practice."""
+AWAY_SHARES = {True: 0.5, False: 0.0}
+"""Share of the ration while somebody, or nobody, looks after the garden. Common practice, no source."""
+
+
+@dataclass(frozen=True, eq=False)
+class Kind:
+    """What a batch's species says, with its plan; numbers, and arrays of members where sampled."""
+
+    batch: FishBatch
+    species: fish.Species
+    arrives: int
+    leaves: int | None
+    week_take: float
+    tgc: Floats
+    fcr: Floats
+    loss: Floats
+    tan_act_mg_l: float
+    tan_again_mg_l: float
+    nitrite_act_mg_l: float
+    nitrite_again_mg_l: float
+    unionised_act_mg_l: float
+
+
+@dataclass(eq=False)
+class Fishes:
+    """The stock on a day; changed from day to day, arrays (batches, members).
+
+    ration_g: feed of one fish and day, as set on the last garden day; held: feed held back for the water.
+    """
+
+    count: Floats
+    weight_g: Floats
+    ration_g: Floats
+    held: NDArray[np.bool_]
+
+
+@dataclass(frozen=True, eq=False)
+class Fed:
+    """One day's feeding: g of feed a day and share of the appetite, (batches, members); oxygen's share of
+    growth; effective temperature."""
+
+    feed_g: Floats
+    share: Floats
+    oxygen_share: Floats
+    effective_c: Floats
+
+
+def triangles(garden: Garden) -> dict[str, Triangle]:
+    """Growth, feed conversion and losses of each species."""
+    losses = {
+        f"fish.{key}.loss": fish.species(key).loss_pct for key in sorted({b.species for b in garden.fish})
+    }
+    return {**stock.triangles(garden), **losses}
+
+
+def kinds(garden: Garden, draw: Mapping[str, Floats]) -> tuple[Kind, ...]:
+    """Every batch with its species' lines; days count from the season's first."""
+    start = garden.season.start
+    found = []
+    for batch in garden.fish:
+        species = fish.species(batch.species)
+        group = "warm" if species.group == "W" else "cold"
+        line = tables.load("water_limits").row
+        tan, nitrite = line(f"tan_{group}"), line(f"nitrite_{group}")
+        eaten = batch.eaten and species.eaten
+        wish = garden.wishes.fish_per_year if garden.wishes.species == batch.species else 0.0
+        alike = sum(b.count for b in garden.fish if b.species == batch.species)
+        week = wish / 52.0 * batch.count / alike if wish > 0.0 else batch.count / KITCHEN_WEEKS
+        found.append(
+            Kind(
+                batch=batch,
+                species=species,
+                arrives=(absences.moved(batch.stocked, garden)[0] - start).days,
+                leaves=None if batch.until is None else (absences.moved(batch.until, garden)[0] - start).days,
+                week_take=week if eaten else 0.0,
+                tgc=draw[f"fish.{batch.species}.tgc"],
+                fcr=draw[f"fish.{batch.species}.fcr"],
+                loss=draw[f"fish.{batch.species}.loss"] / 100.0,
+                tan_act_mg_l=tan.number("act_from"),
+                tan_again_mg_l=tan.number("watch_from"),
+                nitrite_act_mg_l=nitrite.number("act_from"),
+                nitrite_again_mg_l=max(nitrite.number("watch_from"), nitrite.number("act_from") / 2.0),
+                unionised_act_mg_l=line(f"unionised_ammonia_{group}").number("act_from"),
+            )
+        )
+    return tuple(found)
+
+
+def at_start(
+    garden: Garden,
+    all_kinds: tuple[Kind, ...],
+    usual_water_c: Floats,
+    counts: Mapping[str, float],
+    weights: Mapping[str, float],
+) -> Fishes:
+    """The stock on the first morning: grown from its stocking through usual years, or as counted and weighed.
+
+    usual_water_c: (members, 365), the first of January first.
+    """
+    members = usual_water_c.shape[0]
+    shape = (len(all_kinds), members)
+    count, weight = np.zeros(shape), np.zeros(shape)
+    for place, kind in enumerate(all_kinds):
+        batch = kind.batch
+        gone = kind.leaves is not None and kind.leaves < 0
+        if kind.arrives <= 0 and not gone:
+            count[place], weight[place] = _grown(garden.season.start, kind, usual_water_c)
+            count[place] = counts.get(batch.name, count[place])
+            weight[place] = weights.get(batch.name, weight[place])
+    return Fishes(count, weight, np.zeros(shape), np.zeros(members, dtype=bool))
+
+
+def _grown(start: date, kind: Kind, usual_water_c: Floats) -> tuple[Floats, Floats]:
+    days = min(-kind.arrives, stock.LONGEST_HISTORY_DAYS)
+    members = usual_water_c.shape[0]
+    if days == 0:
+        return np.full(members, float(kind.batch.count)), np.full(members, kind.batch.weight_g)
+    at = weather.day_of_year(start - timedelta(days=days), days)
+    effective = fish.effective_temperature_c(usual_water_c[:, at], kind.species.corners)
+    grown = fish.weights_g(kind.batch.weight_g, kind.tgc[:, None], effective)[:, -1]
+    most = max(kind.batch.final_weight_g, kind.batch.weight_g)
+    month = min(days, FIRST_MONTH_D) / FIRST_MONTH_D
+    rest = min(max(days - FIRST_MONTH_D, 0), GROW_OUT_D) / GROW_OUT_D
+    left = kind.batch.count * (1.0 - kind.loss / 2.0 * (month + rest))
+    return left, np.minimum(grown, most)
+
+
+def arrive(day: int, all_kinds: tuple[Kind, ...], stock_now: Fishes) -> None:
+    """Fish that come on this day, after the first."""
+    for place, kind in enumerate(all_kinds):
+        if day == kind.arrives and day > 0:
+            stock_now.count[place] = float(kind.batch.count)
+            stock_now.weight_g[place] = kind.batch.weight_g
+
+
+def arrivals(all_kinds: tuple[Kind, ...]) -> list[int]:
+    """Days on which fish come, after the first."""
+    return [kind.arrives for kind in all_kinds if kind.arrives > 0]
+
+
+def away_share(who: str | None) -> float:
+    """Share of the ration on a day: None, the grower is there; empty, nobody is; else who looks after
+    them."""
+    return 1.0 if who is None else AWAY_SHARES[bool(who)]
+
+
+def fed(
+    day: int,
+    weekday_starts: bool,
+    away_share: float,
+    all_kinds: tuple[Kind, ...],
+    stock_now: Fishes,
+    water_c: Floats,
+    yesterday_c: Floats,
+    oxygen_mg_l: Floats,
+) -> Fed:
+    """What every batch is given on a day; sets the week's ration on the day that starts it."""
+    shape = stock_now.count.shape
+    feed, share = np.zeros(shape), np.zeros(shape)
+    oxygen_share, effective = np.zeros(shape), np.zeros(shape)
+    sudden = np.where(np.abs(water_c - yesterday_c) > SUDDEN_C, HALF_RATION, 1.0)
+    for place, kind in enumerate(all_kinds):
+        since = day - kind.arrives
+        if since < 0 or (kind.leaves is not None and day > kind.leaves):
+            continue
+        species, weight = kind.species, np.maximum(stock_now.weight_g[place], 0.1)
+        warm = fish.effective_temperature_c(water_c, species.corners)
+        effective[place] = warm
+        oxygen_share[place] = fish.oxygen_modifier(oxygen_mg_l, species.oxygen_full_feed_mg_l)
+        conversion = fish.fcr_at_weight(kind.fcr, weight)
+        # Rounding must not leave a gain just under zero where nothing grows.
+        satiation = np.maximum(fish.daily_feed_g(weight, kind.tgc, warm, conversion), 0.0)
+        if weekday_starts or since == 0 or day == 0:
+            stock_now.ration_g[place] = satiation
+        wanted = satiation * oxygen_share[place]
+        eats = fish.eats(water_c, species) & (oxygen_mg_l >= species.oxygen_critical_mg_l)
+        given = np.minimum(stock_now.ration_g[place], wanted) * eats * ~stock_now.held
+        given = given * np.where(water_c > species.warm_limit_c, HALF_RATION, 1.0) * sudden * away_share
+        if since < len(ARRIVAL_SHARES) and kind.arrives >= 0:
+            given = given * ARRIVAL_SHARES[since]
+        if kind.leaves is not None and kind.leaves - day <= FAST_D[1]:
+            cold = water_c < COLD_FAST_C
+            fasting = np.where(cold, FAST_D[1], FAST_D[0]) >= kind.leaves - day
+            given = given * ~fasting
+        feed[place] = given * stock_now.count[place]
+        with np.errstate(divide="ignore", invalid="ignore"):
+            share[place] = np.where(wanted > 0.0, np.minimum(given / wanted, 1.0), 0.0)
+    return Fed(feed, share, oxygen_share, effective)
+
+
+def breathing(
+    all_kinds: tuple[Kind, ...], stock_now: Fishes, share: Floats
+) -> list[tuple[str, Floats, Floats]]:
+    """Each batch for `drivers.hours`: oxygen model, kg times the weight's factor, share of a full meal."""
+    found: list[tuple[str, Floats, Floats]] = []
+    for place, kind in enumerate(all_kinds):
+        weight = np.maximum(stock_now.weight_g[place], 0.1)
+        model = kind.species.oxygen_model
+        # In every model weight and temperature are factors, so that the weight's can be taken at any one.
+        factor = np.asarray(fish.oxygen_use_mg_kg_h(model, weight, 20.0)) / np.asarray(
+            fish.oxygen_use_mg_kg_h(model, 100.0, 20.0)
+        )
+        kg = stock_now.count[place] * stock_now.weight_g[place] / 1000.0
+        found.append((model, kg * factor, share[place]))
+    return found
+
+
+def evening(day: int, all_kinds: tuple[Kind, ...], stock_now: Fishes, given: Fed) -> Floats:
+    """Growth and losses of the day; returns the fish that died, (batches, members)."""
+    dead = np.zeros_like(stock_now.count)
+    for place, kind in enumerate(all_kinds):
+        since = day - kind.arrives
+        if since < 0:
+            continue
+        weight = np.maximum(stock_now.weight_g[place], 0.1)
+        modifier = given.oxygen_share[place] * fish.ration_modifier(given.share[place])
+        gained = np.maximum(fish.daily_gain_g(weight, kind.tgc, given.effective_c[place], modifier), 0.0)
+        if not (kind.batch.eaten and kind.species.eaten):
+            # Fish that are kept stay at the weight at which the grower keeps them.
+            gained = np.clip(kind.batch.final_weight_g - weight, 0.0, gained)
+        stock_now.weight_g[place] = stock_now.weight_g[place] + gained * (stock_now.count[place] > 0.0)
+        lasting = FIRST_MONTH_D if since < FIRST_MONTH_D else GROW_OUT_D
+        lost = kind.loss / 2.0 / lasting if since < FIRST_MONTH_D + GROW_OUT_D else 0.0 * kind.loss
+        dead[place] = stock_now.count[place] * np.minimum(lost, 1.0)
+        stock_now.count[place] = stock_now.count[place] - dead[place]
+    return dead
+
+
+def take(day: int, garden_day: bool, all_kinds: tuple[Kind, ...], stock_now: Fishes) -> tuple[Floats, Floats]:
+    """Fish that leave this morning: number and kg, (batches, members).
+
+    A batch whose day has come leaves whole. Otherwise, on garden days, the kitchen takes the largest, but
+    only fish that have reached the final weight.
+    """
+    number, kg = np.zeros_like(stock_now.count), np.zeros_like(stock_now.count)
+    for place, kind in enumerate(all_kinds):
+        if day <= kind.arrives:
+            continue
+        count, weight = stock_now.count[place], np.maximum(stock_now.weight_g[place], 0.1)
+        if kind.leaves is not None and day >= kind.leaves:
+            number[place], kg[place] = count, count * weight / 1000.0
+            stock_now.count[place] = 0.0
+            continue
+        if not garden_day or kind.week_take == 0.0:
+            continue
+        final = kind.batch.final_weight_g
+        share = share_above(final, weight)
+        taken = np.minimum(kind.week_take, count * share)
+        # The largest go first: heavier than the mean, never lighter than the final weight.
+        heavier = np.maximum(weight, final)
+        whole = count * weight
+        left = count - taken
+        each = np.where(left * weight * 0.5 < whole - taken * heavier, heavier, weight)
+        number[place], kg[place] = taken, taken * each / 1000.0
+        stock_now.weight_g[place] = np.where(
+            left > 1e-6, (whole - taken * each) / np.maximum(left, 1e-6), weight
+        )
+        stock_now.count[place] = left
+    return number, kg
+
+
+def share_above(final_g: float, mean_g: Floats) -> Floats:
+    """Share of a batch that has reached a weight: weights spread lognormally about their mean."""
+    away = (math.log(final_g) - np.log(mean_g) + WEIGHT_SPREAD**2 / 2.0) / WEIGHT_SPREAD
+    # The normal distribution by the logistic curve that lies within 0.01 of it.
+    share: Floats = 1.0 / (1.0 + np.exp(np.clip(1.702 * away, -50.0, 50.0)))
+    return share
+
+
+def judge(
+    all_kinds: tuple[Kind, ...],
+    stock_now: Fishes,
+    tan_mg_l: Floats,
+    nitrite_mg_l: Floats,
+    hydrogen: Floats,
+    ammonia_ka: Floats,
+    lowest_tan_mg_l: Floats,
+    lowest_nitrite_mg_l: Floats,
+) -> None:
+    """Hold feed back where the morning's water is past `act today`, until it is well below: TAN and nitrite
+    under `watch`, un-ionised ammonia under `AGAIN_SHARE` of its line.
+
+    By un-ionised ammonia, which decides what harms, by TAN's and nitrite's lines for warm or cold water; not
+    by the stricter TAN lines of a species' class, which a cold film cannot hold and which would starve the
+    fish.
+
+    lowest_*: what a film can hold at this temperature. Where a line lies under twice that, waiting for it
+    would starve fish for nothing: the line is raised, as it is in the balance.
+    """
+    unionised = tan_mg_l * ammonia.unionised_fraction_at(hydrogen, ammonia_ka)
+    tan_floor, nitrite_floor = limits.HOLDABLE * lowest_tan_mg_l, limits.HOLDABLE * lowest_nitrite_mg_l
+    bad, well = np.zeros_like(stock_now.held), np.ones_like(stock_now.held)
+    for place, kind in enumerate(all_kinds):
+        there = stock_now.count[place] > 0.0
+        bad |= there & (
+            (tan_mg_l >= np.maximum(kind.tan_act_mg_l, tan_floor))
+            | (nitrite_mg_l >= np.maximum(kind.nitrite_act_mg_l, nitrite_floor))
+            | (unionised >= kind.unionised_act_mg_l)
+        )
+        well &= ~there | (
+            (tan_mg_l < np.maximum(kind.tan_again_mg_l, AGAIN_SHARE * tan_floor))
+            & (nitrite_mg_l < np.maximum(kind.nitrite_again_mg_l, AGAIN_SHARE * nitrite_floor))
+            & (unionised < AGAIN_SHARE * kind.unionised_act_mg_l)
+        )
+    stock_now.held = bad | (stock_now.held & ~well)

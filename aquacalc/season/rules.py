@@ -1,0 +1,275 @@
+"""What the grower does in the morning, as events on the water: the model's own behaviour.
+
+Amounts per event are those of the whole loop, floats or arrays of members. On paper none of these becomes an
+order by date: a dose is printed as "test, then ...".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from aquacalc import tables
+from aquacalc.constants import ATOMIC_MASS_CA_G_MOL, ATOMIC_MASS_CL_G_MOL, ATOMIC_MASS_N_G_MOL, Numbers
+from aquacalc.season.hour import MG_PER_G, Water
+from aquacalc.water import carbonate
+
+if TYPE_CHECKING:
+    from aquacalc.garden.model import Garden, TopUp
+
+IONS = ("calcium", "magnesium", "potassium", "phosphorus", "iron", "sodium", "chloride")
+DISSOLVED = ("tan_g", "nitrite_g", "nitrate_g", "alkalinity_eq", "carbon_mol", "oxygen_g", "water_l")
+"""Fields of `Water` that leave with water that is let out; films and solids stay."""
+
+ALKALINITY_LOW_MG_L = 40.0
+ALKALINITY_TO_MG_L = 60.0
+PORTION_MG_L = 10.0
+"""With plants alkalinity is kept between 20 and 80 mg/L CaCO3: from below the first line the model adds a
+portion a day until the second. A portion of 10 mg/L moves the settled pH by about 0.1. Common practice, no
+source."""
+HARD_CALCIUM_MG_L = 100.0
+"""Top-up with more calcium than this gets potassium bases only (common practice, no source)."""
+FOOD_TAN_MG_L = 2.0
+FOOD_FROM_TAN_MG_L = 0.5
+FOOD_TO_NITRITE_MG_L = 5.0
+"""A filter without fish is given ammonia up to the first, when TAN is below the second and nitrite-N below
+the third (hobby protocols, read)."""
+WAKE_TAN_MG_L = 1.0
+"""A filter that has run before and stands without fish is kept awake with this much, once a week
+(practice)."""
+FOOD_WEEKS = 6
+"""Weeks before a stocking in which a loop without fish is fed ammonia. Common practice, no source."""
+IRON_LOW_MG_L, IRON_TO_MG_L = 1.0, 2.0
+"""Chelated iron: once it is below the first, up to the second (UVI, FAO589: 1 to 2 mg/L)."""
+USUAL_OXYGEN_MG_L = 8.0
+"""Oxygen of top-up water: it has run through air. Common practice, no source."""
+
+
+@dataclass(frozen=True, eq=False)
+class Event:
+    """A jump of the water at the beginning of a day.
+
+    day: counted from the season's first; keep: share of water and what is dissolved in it that stays;
+    added: amounts by field of `Water`; ions: g by name; grams: of the product, where there is one.
+    """
+
+    day: int
+    key: str
+    keep: Numbers = 1.0
+    added: Mapping[str, Numbers] = field(default_factory=dict)
+    ions: Mapping[str, Numbers] = field(default_factory=dict)
+    grams: Mapping[str, Numbers] = field(default_factory=dict)
+
+
+def apply(water: Water, ions: Mapping[str, Numbers], event: Event) -> tuple[Water, dict[str, Numbers]]:
+    """Water and ions after an event."""
+    changed = {
+        name: getattr(water, name) * (event.keep if name in DISSOLVED else 1.0) + event.added.get(name, 0.0)
+        for name in Water._fields
+    }
+    return (
+        Water(**changed),
+        {name: ions[name] * event.keep + event.ions.get(name, 0.0) for name in ions},
+    )
+
+
+@dataclass(frozen=True)
+class NewWater:
+    """A litre of top-up water: eq, mol and g per litre."""
+
+    alkalinity_eq_l: float
+    carbon_mol_l: float
+    nitrate_g_l: float
+    ions_g_l: Mapping[str, float]
+
+
+def new_water(top_up: TopUp, temperature_c: float) -> NewWater:
+    """Top-up water as the garden file has it; what is not known counts as none."""
+    alkalinity = top_up.alkalinity_mg_l or 0.0
+    ph = 7.5 if top_up.ph is None else top_up.ph
+    carbon = float(carbonate.inorganic_carbon_mmol_l(ph, max(alkalinity, 1.0), temperature_c)) / 1000.0
+    given = {
+        "calcium": top_up.calcium_mg_l,
+        "magnesium": top_up.magnesium_mg_l,
+        "sodium": top_up.sodium_mg_l,
+        "chloride": top_up.chloride_mg_l,
+    }
+    return NewWater(
+        alkalinity_eq_l=alkalinity / carbonate.MG_L_CACO3_PER_EQ_L,
+        carbon_mol_l=carbon,
+        nitrate_g_l=(top_up.nitrate_n_mg_l or 0.0) / MG_PER_G,
+        ions_g_l={name: (given.get(name) or 0.0) / MG_PER_G for name in IONS},
+    )
+
+
+def lost(day: int, share: Numbers) -> Event:
+    """Splash, leaks and drawn sludge: water that leaves with all that is dissolved in it."""
+    return Event(day, "lost", keep=1.0 - share)
+
+
+def topped_up(day: int, litres: Numbers, tap: NewWater) -> Event:
+    """New water up to the running level."""
+    return Event(
+        day,
+        "top_up",
+        added={
+            "water_l": litres,
+            "alkalinity_eq": litres * tap.alkalinity_eq_l,
+            "carbon_mol": litres * tap.carbon_mol_l,
+            "nitrate_g": litres * tap.nitrate_g_l,
+            "oxygen_g": litres * USUAL_OXYGEN_MG_L / MG_PER_G,
+        },
+        ions={name: litres * grams for name, grams in tap.ions_g_l.items()},
+    )
+
+
+@dataclass(frozen=True)
+class Base:
+    """A base that the garden gives: per equivalent of alkalinity, g of product, mol of carbon, g of ions."""
+
+    key: str
+    share: float
+    grams_eq: float
+    carbon_mol_eq: float
+    ions_g_eq: Mapping[str, float]
+
+
+_HYDROXIDES = ("potassium_hydroxide", "calcium_hydroxide", "magnesium_hydroxide", "sodium_hydroxide")
+
+
+def bases(garden: Garden) -> tuple[Base, ...]:
+    """The bases of the shelf, one of potassium and one of calcium by halves; else bicarbonate and limestone.
+
+    Hard top-up gets potassium alone; a school no hydroxide.
+    """
+    table = tables.load("chemicals")
+    shelf = {
+        one.chemical: one.strength_pct / 100.0
+        for one in garden.products
+        if table.row(one.chemical).text("kind") == "base"
+        and not (garden.site.setting == "school" and one.chemical in _HYDROXIDES)
+    }
+
+    def first(element: str, fallback: str) -> tuple[str, float]:
+        for key, strength in shelf.items():
+            if table.row(key).number(f"{element}_g_g") > 0.0:
+                return key, strength
+        return fallback, 1.0
+
+    chosen = [first("k", "potassium_bicarbonate")]
+    if (garden.top_up.calcium_mg_l or 0.0) <= HARD_CALCIUM_MG_L:
+        chosen.append(first("ca", "calcium_carbonate"))
+    found = []
+    for key, strength in chosen:
+        row = table.row(key)
+        pure = row.number("molar_mass_g_mol") / row.number("alkalinity_eq_mol")
+        columns = {"potassium": "k_g_g", "calcium": "ca_g_g", "magnesium": "mg_g_g", "sodium": "na_g_g"}
+        found.append(
+            Base(
+                key=key,
+                share=1.0 / len(chosen),
+                grams_eq=pure / strength,
+                carbon_mol_eq=row.number("carbon_mol_eq"),
+                ions_g_eq={ion: pure * row.number(column) for ion, column in columns.items()},
+            )
+        )
+    return tuple(found)
+
+
+def base_wanted_eq(alkalinity_eq: Numbers, water_l: Numbers, dosing: Numbers) -> tuple[Numbers, Numbers]:
+    """Today's portion, eq, and whether portions go on: from under the low line until the high one."""
+    now = alkalinity_eq / water_l * carbonate.MG_L_CACO3_PER_EQ_L
+    on = np.asarray((now < ALKALINITY_LOW_MG_L) | (np.asarray(dosing) & (now < ALKALINITY_TO_MG_L)))
+    portion = np.minimum(ALKALINITY_TO_MG_L - now, PORTION_MG_L) * on
+    return portion * water_l / carbonate.MG_L_CACO3_PER_EQ_L, on
+
+
+def based(day: int, eq: Numbers, shelf: tuple[Base, ...]) -> Event:
+    """A portion of base, by the shares of the shelf."""
+    return Event(
+        day,
+        "base",
+        added={
+            "alkalinity_eq": eq,
+            "carbon_mol": eq * sum(one.share * one.carbon_mol_eq for one in shelf),
+        },
+        ions={
+            name: eq * sum(one.share * one.ions_g_eq.get(name, 0.0) for one in shelf)
+            for name in ("potassium", "calcium", "magnesium", "sodium")
+        },
+        grams={one.key: eq * one.share * one.grams_eq for one in shelf},
+    )
+
+
+def filter_food(day: int, water: Water, to_tan_mg_l: float = FOOD_TAN_MG_L) -> Event:
+    """Ammonium chloride for a filter without fish, where both readings are low enough."""
+    per_l = MG_PER_G / water.water_l
+    tan, nitrite = water.tan_g * per_l, water.nitrite_g * per_l
+    on = (tan <= FOOD_FROM_TAN_MG_L) & (nitrite <= FOOD_TO_NITRITE_MG_L)
+    grams_n = (to_tan_mg_l - tan) * on / per_l
+    chloride = grams_n / ATOMIC_MASS_N_G_MOL * ATOMIC_MASS_CL_G_MOL
+    return Event(day, "filter_food", added={"tan_g": grams_n}, ions={"chloride": chloride})
+
+
+def feeds_filter(new: bool, day: int, garden_day: bool, arrivals: Sequence[int]) -> bool:
+    """Whether this is a morning on which a loop without fish is looked at for its filter's sake.
+
+    Every day in a start-up, once a week in a garden that has run before; fish must be on their way.
+    """
+    coming = [arrival for arrival in arrivals if arrival > day]
+    if not coming:
+        return False
+    return new or (garden_day and min(coming) - day <= 7 * FOOD_WEEKS)
+
+
+def iron(day: int, iron_g: Numbers, water_l: Numbers) -> Event:
+    """Chelated iron where the water has run low."""
+    now = iron_g / water_l * MG_PER_G
+    grams = (IRON_TO_MG_L - now) * (now < IRON_LOW_MG_L) * water_l / MG_PER_G
+    return Event(day, "iron", ions={"iron": grams})
+
+
+SCALE_FROM_INDEX = 0.3
+"""Saturation index of calcite from which scale forms (water reference, section 6)."""
+SCALE_SHARE_PER_D = 0.03
+"""Share of the excess that settles in a day. Common practice, no source."""
+
+
+def scale(
+    day: int, water: Water, calcium_g: Numbers, temperature_c: Numbers, ionic_strength: Numbers
+) -> Event:
+    """Lime that settles out of hard water: two equivalents and one mol of carbon with each mol of calcium."""
+    calcium_mg_l = calcium_g * MG_PER_G / water.water_l
+    at = carbonate.constants_at(temperature_c, ionic_strength)
+    hydrogen = carbonate.hydrogen_closed(
+        water.alkalinity_eq / water.water_l, water.carbon_mol / water.water_l, at
+    )
+    alkalinity = np.maximum(water.alkalinity_eq / water.water_l * carbonate.MG_L_CACO3_PER_EQ_L, 0.1)
+    index = carbonate.calcite_saturation_index(
+        -np.log10(hydrogen), alkalinity, np.maximum(calcium_mg_l, 1e-6), temperature_c, ionic_strength
+    )
+    excess = np.maximum(1.0 - 10.0 ** (SCALE_FROM_INDEX - index), 0.0)
+    there = np.minimum(
+        calcium_g / ATOMIC_MASS_CA_G_MOL, np.minimum(water.alkalinity_eq / 2, water.carbon_mol)
+    )
+    mol = SCALE_SHARE_PER_D * excess * there
+    return Event(
+        day,
+        "scale",
+        added={"alkalinity_eq": -2.0 * mol, "carbon_mol": -mol},
+        ions={"calcium": -mol * ATOMIC_MASS_CA_G_MOL},
+    )
+
+
+def ionic_strength(tap: NewWater) -> float:
+    """Ionic strength of the loop's water, mol/kg: that of the top-up, with what collects in it.
+
+    Half the sum of concentration times charge squared; a loop counts twice its top-up, at least 0.003.
+    """
+    mol = tap.ions_g_l
+    doubly = mol["calcium"] / 40.08 + mol["magnesium"] / 24.31
+    singly = tap.alkalinity_eq_l + mol["sodium"] / 22.99 + mol["chloride"] / ATOMIC_MASS_CL_G_MOL
+    return max(2.0 * (2.0 * doubly + 0.5 * singly), 0.003)

@@ -1,0 +1,415 @@
+"""A garden through its season: every morning the look and the events, 24 hours of water, every evening
+growth."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from aquacalc import __version__, crops
+from aquacalc.constants import ATOMIC_MASS_O_G_MOL, ATOMIC_MASS_P_G_MOL, Numbers
+from aquacalc.schedule import absences
+from aquacalc.schedule.batch import CropBatch
+from aquacalc.season import beds, drivers, fishes, record, rules, setting, start, weather
+from aquacalc.season.hour import MG_PER_G, Hour, Rates, Speeds, Water, advance, speeds
+from aquacalc.season.record import Record
+from aquacalc.season.result import SeasonRun
+from aquacalc.season.rules import Event
+from aquacalc.season.setting import Setting, triangles
+from aquacalc.season.start import Start
+from aquacalc.sizing import stock
+from aquacalc.uncertainty import MEMBERS, SEED, Floats, draw
+from aquacalc.water import carbonate
+
+if TYPE_CHECKING:
+    from aquacalc.garden.model import Garden
+
+CHUNK = 1000
+"""Members that are run side by side: arrays of this length stay in the processor's cache."""
+BLOCK_DAYS = 4
+"""Days whose temperature factors are worked out at once for an ensemble."""
+SEED_STEP = 1_000_003
+"""Between the weather of two chunks."""
+MOST_EVAPORATION = 0.2
+"""Share of the water that a day may take at most; more than this and the pump would run dry first."""
+PHOSPHATE_PER_P = 1.0 + 4.0 * ATOMIC_MASS_O_G_MOL / ATOMIC_MASS_P_G_MOL
+LEAST_ION_SHARE = 0.05
+"""Crops leave at least this share of an ion in the water in a day (our own choice)."""
+PROGRESS_MIDDLE = 0.05
+"""Share of the work that the middle run is."""
+
+Progress = Callable[[float], None]
+
+
+def run(
+    garden: Garden,
+    batches: Sequence[CropBatch],
+    members: int = MEMBERS,
+    seed: int = SEED,
+    begin: Start | None = None,
+    digest: str = "",
+    progress: Progress | None = None,
+) -> SeasonRun:
+    """The season of a garden: the middle run on floats, and `members` sampled ones.
+
+    batches: what `schedule.crops.batches` plans. begin: what the log says of the first morning. With one
+    member the band is the middle run itself. The same seed gives the same result. progress: is told the
+    share that is done, 0 to 1.
+    """
+    tell = progress or (lambda share: None)
+    uncertain, begin = triangles(garden), begin or Start()
+    middle = simulate(garden, batches, draw(uncertain, 1), seed, begin, single=True)
+    tell(PROGRESS_MIDDLE)
+    whole = record.part(middle.written, 0, 1)
+    if members > 1:
+        sampled = draw(uncertain, members, seed, stock.correlations(garden))
+        # Single precision holds every digit that is known, and ten thousand members in a home computer.
+        whole = record.empty(
+            middle.days, members, len(garden.fish), len(middle.beds.batches), dtype=np.float32
+        )
+        for chunk, first in enumerate(range(0, members, CHUNK)):
+            last = min(first + CHUNK, members)
+            share = {name: values[first:last] for name, values in sampled.items()}
+            written = record.part(whole, first, last)
+            simulate(garden, batches, share, seed + SEED_STEP * chunk, begin, single=False, written=written)
+            tell(PROGRESS_MIDDLE + (1.0 - PROGRESS_MIDDLE) * last / members)
+    own = middle.written
+    typical = {
+        **{name: values[..., 0] for name, values in own.daily.items()},
+        **{f"fish.{name}": values[..., 0] for name, values in own.fish.items()},
+        **{f"crops.{name}": values[..., 0] for name, values in own.crops.items()},
+    }
+    return SeasonRun(
+        garden=garden.name,
+        digest=digest,
+        version=__version__,
+        seed=seed,
+        members=members,
+        first=garden.season.start,
+        fish_names=tuple(batch.name for batch in garden.fish),
+        batches=middle.beds.batches,
+        daily={name: values.T for name, values in whole.daily.items()},
+        fish={name: np.moveaxis(values, -1, 1) for name, values in whole.fish.items()},
+        crops={name: np.moveaxis(values, -1, 1) for name, values in whole.crops.items()},
+        typical=typical,
+        hourly=middle.hourly,
+        events=tuple(own.events),
+    )
+
+
+@dataclass(eq=False)
+class Simulated:
+    """What one chunk of members leaves behind.
+
+    written: by day, the last axis that of the members; hours: every hour's drivers by simulated day, waters:
+    every morning's water after its events, and that of the end; both only where they were asked for. days:
+    of the season; before: simulated days ahead of it.
+    """
+
+    beds: beds.Beds
+    rates: Rates
+    written: Record
+    hourly: dict[str, Floats]
+    days: int
+    before: int
+    hours: list[list[Hour]]
+    waters: list[Water]
+
+    @property
+    def events(self) -> list[Event]:
+        """Events of a single member."""
+        return self.written.events
+
+
+def simulate(
+    garden: Garden,
+    batches: Sequence[CropBatch],
+    sampled: Mapping[str, Floats],
+    seed: int,
+    begin: Start,
+    single: bool,
+    keep: bool = False,
+    days: int | None = None,
+    written: Record | None = None,
+) -> Simulated:
+    """Run the members of a draw side by side; with `single` the one member on floats, in a usual year.
+
+    keep: also keep every hour's drivers and every morning's water, for a check by another solver. days: stop
+    after so many days of the season. written: a record to fill, else a new one.
+    """
+    fixed = setting.of(garden, batches, sampled, seed, anomalies=not single, days=days)
+    stocked = start.stock(fixed, begin)
+    water, ions = start.water(fixed, begin, stocked)
+    rates = drivers.as_floats(fixed.rates) if single else fixed.rates
+    growing = beds.at_start(fixed.beds)
+    days = fixed.days - fixed.before
+    if written is None:
+        written = record.empty(days, fixed.members, len(fixed.kinds), len(fixed.beds.batches))
+    written.crops["growth"][:] = fixed.beds.growth[:, :days]
+    shape = drivers.meal_shape()
+    dosing: Numbers = np.zeros(fixed.members, dtype=bool)
+    previous: Speeds | None = None
+    kept_hours: list[list[Hour]] = []
+    waters: list[Water] = []
+
+    for block, at, index in _days(fixed, whole=single):
+        day, today = index - fixed.before, fixed.first + timedelta(days=index)
+        garden_day = today.weekday() == absences.garden_day(garden)
+        oxygen_mg_l, morning_l = MG_PER_G * water.oxygen_g / water.water_l, water.water_l
+        _look(fixed, block, at, index, water, ions, stocked, written)
+
+        taken, taken_kg = fishes.take(day, garden_day, fixed.kinds, stocked)
+        fishes.arrive(day, fixed.kinds, stocked)
+        happened = _water_events(fixed, index, garden_day, water, ions)
+        water, ions = _applied(water, ions, happened)
+        doses, dosing = _doses(fixed, day, garden_day, water, ions, stocked, dosing)
+        if day == 0 and fixed.before and begin.water:
+            doses.append(start.reading(begin, water))
+        water, ions = _applied(water, ions, doses)
+
+        share = fishes.away_share(absences.who(today, garden))
+        yesterday = fixed.sky.water_c[max(index - 1, 0)]
+        given = fishes.fed(
+            day, garden_day, share, fixed.kinds, stocked, fixed.sky.water_c[index], yesterday, oxygen_mg_l
+        )
+        wanted, stands = beds.wanted(day, fixed.beds, growing)
+        daily = _drivers(fixed, index, stocked, given, wanted, stands)
+        hours = drivers.hours(at, block, daily, shape, sampled["oxygen_use_factor"], single)
+        # Twenty-four hours of water.
+        water = _floats(water) if single else water
+        if keep:
+            waters.append(water)
+            kept_hours.append(hours)
+        sums = record.Day()
+        for number, hour in enumerate(hours):
+            now = speeds(water, hour, rates)
+            if single and day >= 0:
+                record.hour(written, water, now)
+            sums.look(water, now, hour, single)
+            before = _hour_before(now, previous, () if number else doses)
+            water, flows = advance(water, now, before, hour, rates)
+            sums.add(flows)
+            previous = now
+        water = Water(*(np.asarray(amount).reshape(-1) for amount in water))
+
+        if day >= 0:
+            _write(written, day, stocked, growing, given, taken, taken_kg, stands)
+            record.events(written, day, [*happened, *doses], single)
+            record.day(written, day, sums)
+            written.daily["excreted_g"][day] = daily.excreted_n_g
+            written.daily["bed_used_m2"][day] = (stands * fixed.beds.area_m2).sum(axis=0)
+            written.daily["lost_l"][day] = (1.0 - happened[0].keep) * morning_l
+        dead = fishes.evening(day, fixed.kinds, stocked, given)
+        nitrate = MG_PER_G * water.nitrate_g / water.water_l
+        supply = crops.supply_factor(nitrate, sampled["uptake_half_nitrate_mg_l"])
+        picked = beds.grown(day, fixed.beds, growing, stands, supply)
+        if day >= 0:
+            written.fish["dead"][:, day] = dead
+            written.crops["picked_kg"][:, day] = picked
+        ions = _ions_evening(ions, fixed, given.feed_g.sum(axis=0), wanted)
+
+    if keep:
+        waters.append(_floats(water) if single else water)
+    return Simulated(
+        beds=fixed.beds,
+        rates=rates,
+        written=written,
+        hourly=_hourly(written, fixed) if single else {},
+        days=days,
+        before=fixed.before,
+        hours=kept_hours,
+        waters=waters,
+    )
+
+
+def _hour_before(now: Speeds, previous: Speeds | None, doses: Sequence[Event]) -> Speeds:
+    """Speeds of an hour ago: those of now for each member whose water was dosed, for a dose is a jump."""
+    if previous is None:
+        return now
+    if not doses:
+        return previous
+    added = [np.asarray(amount) for event in doses for amount in event.added.values()]
+    jumped = np.any(np.array(added) != 0.0, axis=0)
+    if not jumped.any():
+        return previous
+    if jumped.all():
+        return now
+    return Speeds(*(np.where(jumped, new, old) for new, old in zip(now, previous, strict=True)))
+
+
+def _days(fixed: Setting, whole: bool) -> Iterator[tuple[drivers.Warmth, int, int]]:
+    """Every simulated day with the block of temperature factors that it lies in, and its place there."""
+    length = fixed.days if whole else BLOCK_DAYS
+    for first in range(0, fixed.days, length):
+        span = slice(first, min(first + length, fixed.days))
+        block = drivers.warmth(
+            fixed.sky.water_c[span],
+            fixed.sky.swing_c[span],
+            fixed.rates,
+            fixed.gases,
+            fixed.draw,
+            fixed.ionic_strength,
+            fixed.models,
+        )
+        for index in range(span.start, span.stop):
+            yield block, index - first, index
+
+
+def _look(
+    fixed: Setting,
+    block: drivers.Warmth,
+    at: int,
+    index: int,
+    water: Water,
+    ions: Mapping[str, Numbers],
+    stocked: fishes.Fishes,
+    written: Record,
+) -> None:
+    """The morning's look: the water as the night has left it, and whether feed has to be held back."""
+    whole = block.constants
+    constants = carbonate.Constants(
+        whole.k1[at, 0], whole.k2[at, 0], whole.kw_gamma[at, 0], whole.gamma[at, 0]
+    )
+    hydrogen = carbonate.hydrogen_closed(
+        water.alkalinity_eq / water.water_l, water.carbon_mol / water.water_l, constants
+    )
+    per_l = MG_PER_G / water.water_l
+    fishes.judge(
+        fixed.kinds,
+        stocked,
+        water.tan_g * per_l,
+        water.nitrite_g * per_l,
+        hydrogen,
+        block.by_name["ammonia_ka"][at, 0],
+        fixed.lowest_tan_mg_l[index],
+        fixed.lowest_nitrite_mg_l[index],
+    )
+    day = index - fixed.before
+    if day >= 0:
+        record.morning(written, day, water, ions, hydrogen, constants)
+        for name in ("water_c", "air_c", "light_mol_m2_d"):
+            written.daily[name][day] = getattr(fixed.sky, name)[index]
+
+
+def _water_events(
+    fixed: Setting, index: int, garden_day: bool, water: Water, ions: Mapping[str, Numbers]
+) -> list[Event]:
+    """Water that left since yesterday, water that fills up, lime that settled; the loss comes first."""
+    day = index - fixed.before
+    drawn = np.zeros(fixed.members)
+    if fixed.garden.solids_filter.kind != "none" and garden_day:
+        drawn = fixed.draw["sludge_draw_l"] / fixed.full_l
+    gone = fixed.draw["splash_share_per_d"] + drawn
+    missing = np.maximum(fixed.full_l - water.water_l * (1.0 - gone), 0.0)
+    settled = rules.scale(day, water, ions["calcium"], fixed.sky.water_c[index], fixed.ionic_strength)
+    return [rules.lost(day, gone), rules.topped_up(day, missing, fixed.tap), settled]
+
+
+def _doses(
+    fixed: Setting,
+    day: int,
+    garden_day: bool,
+    water: Water,
+    ions: Mapping[str, Numbers],
+    stocked: fishes.Fishes,
+    dosing: Numbers,
+) -> tuple[list[Event], Numbers]:
+    """What the grower puts in this morning: a base, ammonia for an empty filter, iron."""
+    doses: list[Event] = []
+    portion, dosing = rules.base_wanted_eq(water.alkalinity_eq, water.water_l, dosing)
+    if np.any(portion > 0.0):
+        doses.append(rules.based(day, portion, fixed.shelf))
+    new = fixed.garden.start_up.state == "new"
+    if not stocked.count.any() and rules.feeds_filter(new, day, garden_day, fishes.arrivals(fixed.kinds)):
+        food = rules.filter_food(day, water, rules.FOOD_TAN_MG_L if new else rules.WAKE_TAN_MG_L)
+        if np.any(food.added["tan_g"] > 0.0):
+            doses.append(food)
+    if garden_day and fixed.beds.batches:
+        iron = rules.iron(day, ions["iron"], water.water_l)
+        if np.any(iron.ions["iron"] > 0.0):
+            doses.append(iron)
+    return doses, dosing
+
+
+def _drivers(
+    fixed: Setting, index: int, stocked: fishes.Fishes, given: fishes.Fed, wanted: Floats, stands: Floats
+) -> drivers.Daily:
+    """What fish and beds make of the day's water."""
+    feed_g = given.feed_g.sum(axis=0)
+    drunk = (stands * fixed.beds.kc * fixed.beds.area_m2).sum(axis=0) * fixed.sky.et0_mm_d[index]
+    return drivers.Daily(
+        excreted_n_g=feed_g * fixed.excreted_n,
+        solids_n_g=feed_g * fixed.solids_n,
+        breathing=fishes.breathing(fixed.kinds, stocked, given.share),
+        uptake_n_g=wanted.sum(axis=0),
+        evaporated_l=np.minimum(fixed.sky.tank_l_d[index] + drunk, MOST_EVAPORATION * fixed.full_l),
+    )
+
+
+def _ions_evening(
+    ions: Mapping[str, Numbers], fixed: Setting, feed_g: Floats, wanted: Floats
+) -> dict[str, Numbers]:
+    """Feed brings sodium and phosphorus, crops take potassium, calcium and phosphorus, iron is lost.
+
+    Crops take with their nitrogen, in the proportions of their table row.
+    """
+    found = dict(ions)
+    found["sodium"] = found["sodium"] + feed_g * fixed.draw["feed_sodium_g_kg"] / 1000.0
+    phosphate = feed_g * fixed.draw["phosphate_per_feed_g_kg"] / 1000.0
+    found["phosphorus"] = found["phosphorus"] + phosphate / PHOSPHATE_PER_P
+    grown = fixed.beds
+    for ion, per_kg in (
+        ("potassium", grown.uptake_k),
+        ("calcium", grown.uptake_ca),
+        ("phosphorus", grown.uptake_p),
+    ):
+        taken = (wanted / np.maximum(grown.uptake_n, 1e-9) * per_kg).sum(axis=0)
+        found[ion] = np.maximum(found[ion] - taken, LEAST_ION_SHARE * found[ion])
+    found["iron"] = found["iron"] * (1.0 - fixed.draw["iron_loss_per_d"])
+    return found
+
+
+def _write(
+    written: Record,
+    day: int,
+    stocked: fishes.Fishes,
+    growing: beds.Growing,
+    given: fishes.Fed,
+    taken: Floats,
+    taken_kg: Floats,
+    stands: Floats,
+) -> None:
+    """Fish and crops of a day as the morning left them."""
+    there = stocked.count > 1e-6
+    written.fish["count"][:, day] = stocked.count
+    written.fish["weight_g"][:, day] = np.where(there, stocked.weight_g, np.nan)
+    written.fish["feed_g"][:, day] = given.feed_g
+    written.fish["taken"][:, day], written.fish["taken_kg"][:, day] = taken, taken_kg
+    written.crops["age_d"][:, day], written.crops["stands"][:, day] = growing.age_d, stands
+    written.daily["fish_kg"][day] = (stocked.count * stocked.weight_g).sum(axis=0) / 1000.0
+    written.daily["feed_g"][day] = given.feed_g.sum(axis=0)
+    written.daily["held"][day] = stocked.held
+
+
+def _hourly(written: Record, fixed: Setting) -> dict[str, Floats]:
+    sky: weather.Weather = fixed.sky.later(fixed.before)
+    return {
+        "water_c": drivers.water_by_hour_c(sky.water_c, sky.swing_c)[:, :, 0].reshape(-1),
+        **{name: np.array(values) for name, values in written.hourly.items()},
+    }
+
+
+def _applied(
+    water: Water, ions: dict[str, Numbers], happened: Sequence[Event]
+) -> tuple[Water, dict[str, Numbers]]:
+    for event in happened:
+        water, ions = rules.apply(water, ions, event)
+    return water, ions
+
+
+def _floats(water: Water) -> Water:
+    return Water(*(float(amount[0]) for amount in water))

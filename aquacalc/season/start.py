@@ -1,0 +1,153 @@
+"""The first morning: readings of the log where there are any, else a loop in balance with its load."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from aquacalc import fish, nitrogen
+from aquacalc.climate import months
+from aquacalc.constants import Numbers
+from aquacalc.season import fishes, rules
+from aquacalc.season.hour import MG_PER_G, Water
+from aquacalc.season.rules import Event
+from aquacalc.season.setting import Setting
+from aquacalc.sizing import weather as usual
+from aquacalc.uncertainty import Floats
+from aquacalc.water import carbonate, oxygen
+
+USUAL_NITRATE_MG_L = 20.0
+USUAL_POTASSIUM_MG_L = 20.0
+USUAL_BUILD_UP = 2.0
+"""What a loop holds where no reading tells: nitrate-N, potassium, and ions as a multiple of the top-up's.
+Common practice, no source."""
+USUAL_HARD_PH = 7.6
+HARD_ALKALINITY_MG_L = 100.0
+"""pH of a loop on hard water where no reading tells (practice)."""
+IDLE_LOAD_MG_L_D = 0.5
+"""Ammonia-N that has kept a running filter awake where there are no fish at the start; a fifth of it where
+there are some that do not eat (practice)."""
+IDLE_WITH_FISH = 0.2
+HIGHEST_START_MG_L = 3.0
+"""TAN and nitrite-N of a loop whose film is too small are not begun higher than this."""
+FULLEST_FILM = 0.9
+USUAL_SATURATION = 0.9
+
+
+@dataclass(frozen=True)
+class Start:
+    """What a season takes over from the log; what is not known is left out.
+
+    water: `tan_mg_l`, `nitrite_mg_l`, `nitrate_mg_l`, `alkalinity_mg_l`, `ph` by name; counts, weights_g: by
+    name of the fish batch.
+    """
+
+    water: Mapping[str, float] = field(default_factory=dict)
+    counts: Mapping[str, float] = field(default_factory=dict)
+    weights_g: Mapping[str, float] = field(default_factory=dict)
+
+
+def stock(setting: Setting, start: Start) -> fishes.Fishes:
+    """The fish of the first morning."""
+    monthly = usual.water_c(setting.garden, setting.draw)
+    return fishes.at_start(
+        setting.garden, setting.kinds, months.monthly_to_daily(monthly), start.counts, start.weights_g
+    )
+
+
+def water(setting: Setting, start: Start, stocked: fishes.Fishes) -> tuple[Water, dict[str, Numbers]]:
+    """Water and ions of the first simulated morning, arrays of members."""
+    garden, k = setting.garden, setting.rates.kinetics
+    # A start-up begins before the season: the log's readings meet it on the season's first day.
+    read = {} if setting.before else start.water
+    celsius, litres = setting.sky.water_c[0], setting.full_l
+    grams = litres / MG_PER_G
+    members = setting.members
+    new = garden.start_up.state == "new"
+    usual_alkalinity = max(garden.top_up.alkalinity_mg_l or 0.0, rules.ALKALINITY_TO_MG_L)
+    alkalinity = np.full(members, read.get("alkalinity_mg_l", usual_alkalinity))
+    usual_ph = USUAL_HARD_PH if usual_alkalinity > HARD_ALKALINITY_MG_L else garden.targets.ph
+    ph = np.full(members, read.get("ph", usual_ph))
+
+    feed = _appetite_g(setting, stocked, celsius)
+    idle = IDLE_LOAD_MG_L_D * grams * (IDLE_WITH_FISH if stocked.count.any() else 1.0)
+    load = np.maximum(feed * (setting.excreted_n + setting.solids_n), 0.0 if new else idle)
+
+    def film(step: nitrogen.Step) -> Floats:
+        """Growth and decay in balance on what the surface can hold; a new garden has its seed alone."""
+        growth = k.step(step).growth_1_d
+        most = nitrogen.areal_maximum_g_m2_d(step, celsius, k) * setting.gases.film_m2
+        grown = load * growth / (nitrogen.decay_1_d(step, celsius, k) + load * growth / most)
+        seed = 10.0 ** setting.draw["log_capacity_start"] * grams
+        found: Floats = np.maximum(grown * (not new), seed)
+        return found
+
+    def substrate_g(step: nitrogen.Step, name: str, capacity: Floats) -> Floats:
+        """As read, else the concentration at which the film carries the load."""
+        if name in read:
+            return np.full(members, read[name] * grams)
+        factor = nitrogen.rate_factor(step, celsius, ph, garden.targets.oxygen_mg_l, alkalinity, k)
+        filled = np.minimum(load / (capacity * factor), FULLEST_FILM)
+        there = k.step(step).half_saturation_mg_l * filled / (1.0 - filled)
+        found: Floats = np.minimum(there, HIGHEST_START_MG_L) * grams
+        return found
+
+    first, second = film("ammonia"), film("nitrite")
+    carbon = carbonate.inorganic_carbon_mmol_l(ph, alkalinity, celsius, setting.ionic_strength)
+    mineralised = setting.draw["solids_n_mineralised_per_d"] * setting.draw["theta_mineralisation"] ** (
+        celsius - 20.0
+    )
+    saturation = oxygen.saturation_mg_l(celsius, 0.0, setting.gases.pressure_atm)
+    usual_nitrate = 0.0 if new else USUAL_NITRATE_MG_L
+    filled = Water(
+        tan_g=substrate_g("ammonia", "tan_mg_l", first),
+        nitrite_g=substrate_g("nitrite", "nitrite_mg_l", second),
+        nitrate_g=np.full(members, read.get("nitrate_mg_l", usual_nitrate) * grams),
+        solids_n_g=feed * setting.solids_n / mineralised,
+        alkalinity_eq=alkalinity / carbonate.MG_L_CACO3_PER_EQ_L * litres,
+        carbon_mol=carbon / MG_PER_G * litres,
+        oxygen_g=USUAL_SATURATION * saturation * grams,
+        ammonia_oxidisers_g_d=first,
+        nitrite_oxidisers_g_d=second,
+        water_l=np.full(members, litres),
+    )
+    build_up = 1.0 if new else USUAL_BUILD_UP
+    ions: dict[str, Numbers] = {
+        name: np.full(members, per_l * litres * build_up) for name, per_l in setting.tap.ions_g_l.items()
+    }
+    ions["potassium"] = np.full(members, (0.0 if new else USUAL_POTASSIUM_MG_L) * grams)
+    return filled, ions
+
+
+def _appetite_g(setting: Setting, stocked: fishes.Fishes, celsius: Floats) -> Floats:
+    """Feed of a usual day of the first morning's stock."""
+    feed = np.zeros(setting.members)
+    for place, kind in enumerate(setting.kinds):
+        if stocked.count[place].any():
+            warm = fish.effective_temperature_c(celsius, kind.species.corners)
+            conversion = fish.fcr_at_weight(kind.fcr, stocked.weight_g[place])
+            each = fish.daily_feed_g(stocked.weight_g[place], kind.tgc, warm, conversion)
+            feed += stocked.count[place] * np.maximum(each, 0.0)
+    return feed
+
+
+_READ_FIELDS = {"tan_mg_l": "tan_g", "nitrite_mg_l": "nitrite_g", "nitrate_mg_l": "nitrate_g"}
+
+
+def reading(start: Start, now: Water) -> Event:
+    """Readings of the log put the water of a start-up where it was measured; `now` holds arrays."""
+    grams = now.water_l / MG_PER_G
+    added: dict[str, Numbers] = {
+        field_name: start.water[name] * grams - getattr(now, field_name)
+        for name, field_name in _READ_FIELDS.items()
+        if name in start.water
+    }
+    if "alkalinity_mg_l" in start.water:
+        wanted = start.water["alkalinity_mg_l"] / carbonate.MG_L_CACO3_PER_EQ_L * now.water_l
+        rise = wanted - now.alkalinity_eq
+        added["alkalinity_eq"] = rise
+        # Carbonate comes and goes with it, one mol to the equivalent, but never all that is there.
+        added["carbon_mol"] = np.maximum(rise, -0.9 * now.carbon_mol)
+    return Event(0, "reading", added=added)

@@ -1,0 +1,144 @@
+"""The calendar read back by the library that writes calendars, and its lines by the rules of RFC 5545."""
+
+import re
+from collections.abc import Iterable
+from dataclasses import replace
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+
+import icalendar
+import pytest
+import seasons
+from hand_made_garden import garden
+
+from aquacalc import tables
+from aquacalc.garden.model import Garden
+from aquacalc.harvest import tasks as dated
+from aquacalc.harvest.tasks import Entry
+from aquacalc.report import calendar
+from aquacalc.schedule import tasks
+from aquacalc.words import Reader
+
+MADE = date(2027, 2, 20)
+
+
+def entry(**fields: object) -> Entry:
+    whole: dict[str, object] = {
+        "day": date(2027, 3, 6),
+        "last": date(2027, 3, 6),
+        "key": "sow",
+        "subject": "basil",
+        "place": "North bed",
+        "mark": "2027-03-06",
+        "count": 8.0,
+    }
+    return Entry(**(whole | fields))  # type: ignore[arg-type]
+
+
+def written(
+    entries: Iterable[Entry],
+    folder: Path,
+    of: Garden | None = None,
+    reader: Reader | None = None,
+    digest: str = "d",
+) -> icalendar.Calendar:
+    path = folder / "tasks.ics"
+    calendar.write(entries, of or garden(), reader or Reader(), digest, MADE, path)
+    found = icalendar.Calendar.from_ical(path.read_bytes())
+    assert isinstance(found, icalendar.Calendar)
+    return found
+
+
+def events(found: icalendar.Calendar) -> list[icalendar.Event]:
+    return list(found.walk("VEVENT"))
+
+
+def test_an_entry_is_a_whole_day_with_its_text(tmp_path: Path):
+    found = written([entry()], tmp_path)
+    assert (found["version"], found["prodid"]) == ("2.0", "-//aquacalc//season plan//EN")
+    (event,) = events(found)
+    assert event["dtstart"].dt == date(2027, 3, 6)
+    assert event["dtend"].dt == date(2027, 3, 7)
+    assert event["dtstamp"].dt == datetime(2027, 2, 20, tzinfo=UTC)
+    assert event["summary"] == "Sow 8 seeds of Basil for North bed."
+    assert event["location"] == "North bed"
+    assert event["transp"] == "TRANSPARENT"
+    assert "From the plan made 20 February 2027." in event["description"]
+
+
+def test_a_span_ends_the_day_after_its_last(tmp_path: Path):
+    (event,) = events(written([entry(key="pick", last=date(2027, 3, 19), low_g=1.0, high_g=2.0)], tmp_path))
+    assert (event["dtstart"].dt, event["dtend"].dt) == (date(2027, 3, 6), date(2027, 3, 20))
+
+
+@pytest.mark.parametrize("name", ["a; b, c\\d", "line\nbreak", "bell\x07", "Ähre, 50 % größer " * 10])
+def test_any_name_comes_back(tmp_path: Path, name: str):
+    of = replace(garden(), name=name)
+    found = written([entry(place=name)], tmp_path, of)
+    (event,) = events(found)
+    whole = name.replace("\x07", " ").replace("\n", " ")
+    # The library reads this one as it stands in the file, with its escapes.
+    assert re.sub(r"\\(.)", r"\1", str(found["name"])) == whole
+    assert str(event["location"]) == whole
+    assert whole in str(event["summary"])
+
+
+def test_lines_are_short_and_end_as_the_standard_asks(tmp_path: Path):
+    written([entry(place="Beet mit Umlauten: äöüß " * 8)], tmp_path)
+    raw = (tmp_path / "tasks.ics").read_bytes()
+    lines = raw.split(b"\r\n")
+    assert lines[0] == b"BEGIN:VCALENDAR"
+    assert lines[-2:] == [b"END:VCALENDAR", b""]
+    assert all(len(line) <= 75 for line in lines)
+    assert raw.count(b"\n") == raw.count(b"\r\n")
+
+
+def test_identifiers_hold_for_the_garden_and_what_the_entry_is_about(tmp_path: Path):
+    def name(of: Entry, digest: str = "d") -> str:
+        return str(events(written([of], tmp_path, digest=digest))[0]["uid"])
+
+    first = name(entry())
+    assert name(entry()) == first
+    # A batch that is picked on other days, or a task that an absence moved, is still the same.
+    assert name(entry(day=date(2027, 3, 13), last=date(2027, 3, 13), count=9.0)) == first
+    assert first not in (name(entry(mark="x")), name(entry(key="plant")), name(entry(place="South bed")))
+    assert name(entry(), digest="other file") != first
+
+
+def test_entries_that_are_alike_stay_two(tmp_path: Path):
+    names = [str(one["uid"]) for one in events(written([entry(), entry()], tmp_path))]
+    assert len(set(names)) == 2
+
+
+@pytest.mark.parametrize("name", seasons.DEMOS)
+def test_calendars_of_demo_gardens(tmp_path: Path, name: str):
+    run, of = seasons.season(name), seasons.garden(name)
+    entries = dated.of(run, of, tasks.of(of, run.batches))
+    found = events(written(entries, tmp_path, of, of.reader))
+    last = run.date(run.days - 1)
+    assert len(found) == len(entries)
+    assert len({str(one["uid"]) for one in found}) == len(found)
+    chemicals = [row.text("name").casefold() for row in tables.load("chemicals")]
+    for one in found:
+        assert run.first <= one["dtstart"].dt < one["dtend"].dt <= last + timedelta(days=1)
+        said = f"{one['summary']} {one['description']}".casefold()
+        assert "\u00a0" not in said
+        if any(chemical in said for chemical in chemicals) or "dose" in said:
+            assert str(one["summary"]).startswith("Test ")
+            assert ", then " in one["summary"]
+
+
+def test_every_week_with_feed_stands_once_for_a_batch():
+    run, of = seasons.season("greenhouse"), seasons.garden("greenhouse")
+    entries = dated.of(run, of, tasks.of(of, run.batches))
+    weeks = [(one.subject, one.mark) for one in entries if one.key.startswith("feed") and one.spoon_g > 0.0]
+    assert len(weeks) == len(set(weeks)) > 40
+    assert {date.fromisoformat(mark).weekday() for _, mark in weeks} == {5}
+
+
+def test_the_same_run_gives_the_same_bytes(tmp_path: Path):
+    run, of = seasons.season("yard"), seasons.garden("yard")
+    entries = dated.of(run, of, tasks.of(of, run.batches))
+    for name in ("a.ics", "b.ics"):
+        calendar.write(entries, of, of.reader, "d", MADE, tmp_path / name)
+    assert (tmp_path / "a.ics").read_bytes() == (tmp_path / "b.ics").read_bytes()

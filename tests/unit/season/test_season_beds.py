@@ -1,0 +1,120 @@
+"""Beds through the season: growth, uptake, picking."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import numpy as np
+import pytest
+
+from aquacalc import crops
+from aquacalc.garden.file import GardenFile
+from aquacalc.schedule.batch import CropBatch
+from aquacalc.season import beds, setting
+from aquacalc.season.weather import Weather
+from aquacalc.uncertainty import draw
+
+FIRST = date(2027, 3, 1)
+DAYS = 200
+
+
+@pytest.fixture(scope="module")
+def yard():
+    return GardenFile.open("demo:yard").garden
+
+
+def batch(crop: str, plan: int, plant: int, leaves: int, area: float = 1.0, age: float = 0.0) -> CropBatch:
+    return CropBatch(
+        plan=plan,
+        crop=crop,
+        bed="north bed",
+        area_m2=area,
+        state="planned",
+        sow=None,
+        plant=FIRST + timedelta(days=plant),
+        leaves=FIRST + timedelta(days=leaves),
+        first_pick=None,
+        last_pick=None,
+        seeds=0,
+        plants=0,
+        age_d=age,
+    )
+
+
+def sky(air_c: float = 24.0, light: float = 40.0) -> Weather:
+    same = np.full((DAYS, 1), air_c)
+    return Weather(same, same, same, np.full((DAYS, 1), light), same, same)
+
+
+def grown(yard, batches, weather, supply: float = 1.0):
+    drawn = draw(setting.triangles(yard), 1)
+    found = beds.of(yard, batches, drawn, weather, FIRST)
+    growing = beds.at_start(found)
+    picked, need = [], []
+    for day in range(DAYS):
+        wanted, stands = beds.wanted(day, found, growing)
+        need.append(wanted[:, 0])
+        picked.append(beds.grown(day, found, growing, stands, np.array([supply]))[:, 0])
+    return np.array(picked), np.array(need), found
+
+
+def test_at_the_reference_temperature_a_crop_is_picked_on_its_day(yard):
+    basil = crops.crop("basil")
+    picked, _, found = grown(yard, [batch("basil", 2, 10, 199)], sky(basil.reference_c))
+    first = int(np.flatnonzero(picked[:, 0])[0])
+    assert first == pytest.approx(10 + basil.days.typical, abs=1)
+    assert picked.sum() == pytest.approx(float(found.yield_kg[0, 0]))
+
+
+def test_cold_and_dark_slow_it_and_below_the_base_it_stands_still(yard):
+    cool, _, _ = grown(yard, [batch("basil", 2, 10, 199)], sky(16.0))
+    warm, _, _ = grown(yard, [batch("basil", 2, 10, 199)], sky(24.0))
+    dark, _, _ = grown(yard, [batch("basil", 2, 10, 199)], sky(24.0, light=4.0))
+    cold, _, _ = grown(yard, [batch("basil", 2, 10, 199)], sky(8.0))
+
+    def first(picked) -> float:
+        days = np.flatnonzero(picked[:, 0])
+        return float(days[0]) if days.size else np.inf
+
+    assert first(warm) < first(dark) < np.inf
+    assert first(warm) < first(cool) < np.inf
+    assert first(cold) == np.inf
+
+
+def test_what_is_taken_up_is_the_need_of_what_is_picked(yard):
+    picked, need, found = grown(yard, [batch("basil", 2, 10, 199)], sky(24.0))
+    whole = float(found.yield_kg[0, 0] * found.uptake_n[0, 0])
+    assert need.sum() == pytest.approx(whole, rel=0.02)
+    assert picked.sum() == pytest.approx(float(found.yield_kg[0, 0]))
+
+
+def test_a_head_that_has_to_leave_early_is_smaller_or_lost(yard):
+    lettuce = crops.crop("lettuce_leaf")
+    salad = replace(yard, crops=(replace(yard.crops[0], crop="lettuce_leaf"),))
+    assert lettuce.window_days.typical == 0.0
+    days = int(lettuce.days.typical)
+
+    def total(leaves: int) -> float:
+        picked, _, found = grown(salad, [batch("lettuce_leaf", 0, 0, leaves)], sky(lettuce.reference_c))
+        return float(picked.sum() / found.yield_kg[0, 0])
+
+    assert total(days + 5) == pytest.approx(1.0)
+    assert 0.7 < total(int(0.8 * days)) < 0.9
+    assert total(int(0.3 * days)) == 0.0
+
+
+def test_hungry_crops_are_late(yard):
+    fed, _, _ = grown(yard, [batch("basil", 2, 10, 199)], sky(24.0))
+    hungry, _, _ = grown(yard, [batch("basil", 2, 10, 199)], sky(24.0), supply=0.5)
+    assert np.flatnonzero(hungry[:, 0])[0] > np.flatnonzero(fed[:, 0])[0]
+
+
+def test_own_yield_and_losses_replace_the_table(yard):
+    own = replace(yard, crops=(replace(yard.crops[0], yield_kg_m2=2.0, loss_pct=25.0), *yard.crops[1:]))
+    _, _, found = grown(own, [batch("okra", 0, 10, 199, area=1.5)], sky())
+    assert found.yield_kg[0, 0] == pytest.approx(2.0 * 1.5 * 0.75)
+
+
+def test_nothing_stands_before_its_day_or_after_it_has_left(yard):
+    _, need, _ = grown(yard, [batch("basil", 2, 20, 40)], sky(24.0))
+    days = np.flatnonzero(need[:, 0])
+    assert (days.min(), days.max()) == (20, 40)

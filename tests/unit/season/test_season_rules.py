@@ -1,0 +1,143 @@
+"""What the grower does in the morning, as events: each conserves what it moves."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from aquacalc.constants import ATOMIC_MASS_CA_G_MOL, ATOMIC_MASS_CL_G_MOL, ATOMIC_MASS_N_G_MOL
+from aquacalc.garden.file import GardenFile
+from aquacalc.garden.model import Product
+from aquacalc.season import rules
+from aquacalc.season.hour import Water
+from aquacalc.water import carbonate
+
+LITRES = 1000.0
+
+
+def water(alkalinity_mg_l: float = 50.0, tan_mg_l: float = 0.2, nitrite_mg_l: float = 0.1) -> Water:
+    one = np.ones(1)
+    return Water(
+        tan_g=tan_mg_l * one,
+        nitrite_g=nitrite_mg_l * one,
+        nitrate_g=20.0 * one,
+        solids_n_g=5.0 * one,
+        alkalinity_eq=alkalinity_mg_l / carbonate.MG_L_CACO3_PER_EQ_L * LITRES * one,
+        carbon_mol=1.1 * alkalinity_mg_l / carbonate.MG_L_CACO3_PER_EQ_L * LITRES * one,
+        oxygen_g=8.0 * one,
+        ammonia_oxidisers_g_d=4.0 * one,
+        nitrite_oxidisers_g_d=3.0 * one,
+        water_l=LITRES * one,
+    )
+
+
+def ions(**grams: float) -> dict[str, np.ndarray]:
+    return {name: np.full(1, grams.get(name, 30.0)) for name in rules.IONS}
+
+
+@pytest.fixture(scope="module")
+def greenhouse():
+    return GardenFile.open("demo:greenhouse").garden
+
+
+def test_lost_water_takes_what_is_dissolved_and_leaves_films_and_solids():
+    after, left = rules.apply(water(), ions(), rules.lost(3, 0.1))
+    assert after.nitrate_g[0] == pytest.approx(18.0)
+    assert after.water_l[0] == pytest.approx(900.0)
+    assert left["calcium"][0] == pytest.approx(27.0)
+    assert after.solids_n_g[0] == 5.0
+    assert after.ammonia_oxidisers_g_d[0] == 4.0
+
+
+def test_top_up_brings_what_the_tap_holds(greenhouse):
+    tap = rules.new_water(greenhouse.top_up, 15.0)
+    after, filled = rules.apply(water(), ions(), rules.topped_up(3, np.array([100.0]), tap))
+    assert after.water_l[0] == 1100.0
+    brought = (after.alkalinity_eq[0] - water().alkalinity_eq[0]) * carbonate.MG_L_CACO3_PER_EQ_L / 100.0
+    assert brought == pytest.approx(greenhouse.top_up.alkalinity_mg_l)
+    assert filled["calcium"][0] == pytest.approx(30.0 + 100.0 * 42.0 / 1000.0)
+
+
+def test_base_goes_in_by_portions_from_the_low_line_to_the_high_one():
+    def portion(alkalinity_mg_l: float, dosing: bool) -> tuple[float, bool]:
+        eq, on = rules.base_wanted_eq(
+            water(alkalinity_mg_l).alkalinity_eq, water().water_l, np.array([dosing])
+        )
+        return float(eq[0]) / LITRES * carbonate.MG_L_CACO3_PER_EQ_L, bool(on[0])
+
+    assert portion(45.0, False) == (0.0, False)
+    assert portion(39.0, False) == (pytest.approx(10.0), True)
+    assert portion(49.0, True) == (pytest.approx(10.0), True)
+    assert portion(57.0, True) == (pytest.approx(3.0), True)
+    assert portion(60.5, True) == (0.0, False)
+
+
+def test_bases_of_the_shelf_are_shared_and_a_school_gets_no_hydroxide(greenhouse):
+    assert [one.key for one in rules.bases(greenhouse)] == ["potassium_bicarbonate", "calcium_hydroxide"]
+    assert sum(one.share for one in rules.bases(greenhouse)) == 1.0
+    school = replace(greenhouse, site=replace(greenhouse.site, setting="school"))
+    assert [one.key for one in rules.bases(school)] == ["potassium_bicarbonate", "calcium_carbonate"]
+    hard = replace(greenhouse, top_up=replace(greenhouse.top_up, calcium_mg_l=140.0))
+    assert [one.key for one in rules.bases(hard)] == ["potassium_bicarbonate"]
+    weak = replace(greenhouse, products=(Product("lime", "calcium_hydroxide", 50.0),))
+    grams = {one.key: one.grams_eq for one in rules.bases(weak)}
+    assert grams["calcium_hydroxide"] == pytest.approx(74.092 / 2.0 / 0.5)
+
+
+def test_an_equivalent_of_base_is_an_equivalent_of_alkalinity_with_its_ions(greenhouse):
+    shelf = rules.bases(greenhouse)
+    event = rules.based(5, np.array([2.0]), shelf)
+    assert event.added["alkalinity_eq"][0] == 2.0
+    # One of each: 1 eq of potassium bicarbonate holds 1 mol of carbon and 39.1 g of potassium.
+    assert event.added["carbon_mol"][0] == pytest.approx(1.0)
+    assert event.ions["potassium"][0] == pytest.approx(39.098, rel=1e-3)
+    assert event.ions["calcium"][0] == pytest.approx(20.04, rel=1e-3)
+
+
+def test_an_empty_filter_is_fed_only_after_both_readings_fell():
+    def given(tan: float, nitrite: float) -> float:
+        return float(rules.filter_food(1, water(tan_mg_l=tan, nitrite_mg_l=nitrite)).added["tan_g"][0])
+
+    assert given(0.3, 1.0) == pytest.approx(1.7)
+    assert given(0.6, 1.0) == 0.0
+    assert given(0.3, 5.5) == 0.0
+    event = rules.filter_food(1, water(tan_mg_l=0.0))
+    assert event.ions["chloride"][0] == pytest.approx(2.0 * ATOMIC_MASS_CL_G_MOL / ATOMIC_MASS_N_G_MOL)
+
+
+def test_a_filter_is_fed_daily_in_a_start_up_and_weekly_before_fish_come():
+    assert rules.feeds_filter(True, 3, False, [20])
+    assert not rules.feeds_filter(True, 21, True, [20])
+    assert rules.feeds_filter(False, 3, True, [20])
+    assert not rules.feeds_filter(False, 3, False, [20])
+    assert not rules.feeds_filter(False, 3, True, [100])
+    assert not rules.feeds_filter(True, 3, True, [])
+
+
+def test_iron_goes_from_under_one_to_two():
+    def given(mg_l: float) -> float:
+        return float(rules.iron(1, np.array([mg_l]), water().water_l).ions["iron"][0])
+
+    assert given(0.8) == pytest.approx(1.2)
+    assert given(1.2) == 0.0
+
+
+def test_lime_settles_only_out_of_hard_water_and_takes_its_own_carbon():
+    soft = rules.scale(1, water(40.0), ions(calcium=20.0)["calcium"], 20.0, 0.006)
+    assert soft.ions["calcium"][0] == 0.0
+    hard_water = water(250.0)._replace(carbon_mol=water(250.0).alkalinity_eq * 1.01)
+    event = rules.scale(1, hard_water, np.array([200.0]), 25.0, 0.01)
+    mol = -event.added["carbon_mol"][0]
+    assert mol > 0.0
+    assert event.added["alkalinity_eq"][0] == pytest.approx(-2.0 * mol)
+    assert event.ions["calcium"][0] == pytest.approx(-mol * ATOMIC_MASS_CA_G_MOL)
+    assert mol * ATOMIC_MASS_CA_G_MOL < 0.05 * 200.0
+
+
+def test_ionic_strength_of_the_tap_is_half_the_sum_over_charges(greenhouse):
+    tap = rules.new_water(greenhouse.top_up, 15.0)
+    alkalinity = greenhouse.top_up.alkalinity_mg_l / 50.043 / 1000.0
+    expected = 0.5 * (
+        4.0 * (42.0 / 40.078 + 9.0 / 24.305) / 1000.0 + alkalinity + (18.0 / 22.99 + 30.0 / 35.45) / 1000.0
+    )
+    assert rules.ionic_strength(tap) == pytest.approx(2.0 * expected, rel=1e-3)

@@ -1,0 +1,162 @@
+"""The fish through their days: feed, growth, losses, what the kitchen takes, when feed is held back."""
+
+from datetime import date, timedelta
+
+import numpy as np
+import pytest
+
+from aquacalc import fish
+from aquacalc.garden.file import GardenFile
+from aquacalc.season import fishes
+from aquacalc.uncertainty import draw
+
+
+@pytest.fixture(scope="module")
+def yard():
+    return GardenFile.open("demo:yard").garden
+
+
+@pytest.fixture
+def kind(yard):
+    (found,) = fishes.kinds(yard, draw(fishes.triangles(yard), 1))
+    return found
+
+
+def stocked(count: float = 40.0, weight_g: float = 100.0) -> fishes.Fishes:
+    return fishes.Fishes(
+        np.array([[count]]), np.array([[weight_g]]), np.zeros((1, 1)), np.zeros(1, dtype=bool)
+    )
+
+
+def day_after(kind, days: int) -> int:
+    return kind.arrives + days
+
+
+def feed(kind, now, day, water_c=28.0, oxygen=7.0, away=1.0, starts=True, yesterday=None):
+    at = np.array([water_c])
+    before = at if yesterday is None else np.array([yesterday])
+    return fishes.fed(day, starts, away, (kind,), now, at, before, np.array([oxygen]))
+
+
+def test_a_fed_fish_gains_what_the_growth_formula_gives(kind):
+    now = stocked()
+    given = feed(kind, now, day_after(kind, 60))
+    fishes.evening(day_after(kind, 60), (kind,), now, given)
+    expected = fish.weights_g(100.0, kind.tgc, [28.0])[-1]
+    assert now.weight_g[0, 0] == pytest.approx(float(expected), rel=1e-12)
+    appetite = fish.daily_feed_g(100.0, kind.tgc, 28.0, fish.fcr_at_weight(kind.fcr, 100.0))
+    assert given.feed_g[0, 0] == pytest.approx(40.0 * float(appetite[0]))
+
+
+def test_the_week_keeps_the_ration_of_its_garden_day(kind):
+    now = stocked()
+    first = feed(kind, now, day_after(kind, 60), water_c=24.0)
+    later = feed(kind, now, day_after(kind, 61), water_c=29.0, starts=False, yesterday=28.0)
+    assert later.feed_g[0, 0] == pytest.approx(first.feed_g[0, 0])
+
+
+@pytest.mark.parametrize(
+    ("changed", "share"),
+    [
+        ({"water_c": 33.0}, 0.5),  # above the warm line, half
+        ({"water_c": 13.0}, 0.0),  # below the feed stop
+        ({"oxygen": 2.0}, 0.0),  # under the critical oxygen
+        ({"away": 0.5}, 0.5),
+        ({"yesterday": 24.0}, 0.5),  # the water has jumped by 4 C
+    ],
+)
+def test_heat_cold_thin_oxygen_absence_and_jumps_cut_the_feed(kind, changed, share):
+    usual = feed(kind, stocked(), day_after(kind, 60), water_c=changed.get("water_c", 28.0))
+    satiation = 40.0 * float(
+        fish.daily_feed_g(
+            100.0,
+            kind.tgc,
+            fish.effective_temperature_c(changed.get("water_c", 28.0), kind.species.corners),
+            fish.fcr_at_weight(kind.fcr, 100.0),
+        )[0]
+    )
+    found = feed(kind, stocked(), day_after(kind, 60), **changed)
+    assert found.feed_g[0, 0] == pytest.approx(share * satiation, abs=1e-9)
+    assert usual.feed_g[0, 0] <= satiation + 1e-9
+
+
+def test_new_fish_are_fed_by_quarters(kind):
+    shares = []
+    for since in range(9):
+        now = stocked()
+        now.ration_g[:] = 2.0
+        shares.append(float(feed(kind, now, day_after(kind, since)).share[0, 0]))
+    assert shares == pytest.approx([0.25, 0.25, 0.5, 0.5, 0.5, 0.75, 0.75, 1.0, 1.0])
+
+
+def test_half_of_the_losses_fall_in_the_first_month(kind):
+    now = stocked(count=1000.0)
+    given = feed(kind, now, day_after(kind, 0))
+    for since in range(fishes.FIRST_MONTH_D + fishes.GROW_OUT_D + 100):
+        fishes.evening(day_after(kind, since), (kind,), now, given)
+        if since == fishes.FIRST_MONTH_D - 1:
+            month = 1000.0 - now.count[0, 0]
+    loss = 1000.0 * float(kind.loss[0])
+    assert month == pytest.approx(loss / 2.0, rel=0.05)
+    assert 1000.0 - now.count[0, 0] == pytest.approx(loss, rel=0.1)
+
+
+def test_the_kitchen_takes_only_fish_of_size_and_no_weight_is_lost(kind):
+    final = kind.batch.final_weight_g
+    small = stocked(weight_g=0.3 * final)
+    number, _ = fishes.take(day_after(kind, 60), True, (kind,), small)
+    assert number[0, 0] < 0.01
+    near = stocked(weight_g=0.95 * final)
+    before = float(near.count[0, 0] * near.weight_g[0, 0])
+    number, kg = fishes.take(day_after(kind, 60), True, (kind,), near)
+    assert 0.0 < number[0, 0] <= kind.week_take
+    assert 1000.0 * kg[0, 0] / number[0, 0] >= final - 1e-9
+    after = float(near.count[0, 0] * near.weight_g[0, 0])
+    assert before - after == pytest.approx(1000.0 * kg[0, 0])
+
+
+def test_nothing_is_taken_between_garden_days(kind):
+    now = stocked(weight_g=2.0 * kind.batch.final_weight_g)
+    assert fishes.take(day_after(kind, 60), False, (kind,), now)[0].sum() == 0.0
+
+
+def test_a_batch_leaves_whole_on_its_day_and_fasts_before(yard):
+    from dataclasses import replace
+
+    until = yard.season.start + timedelta(days=150)
+    garden = replace(yard, fish=(replace(yard.fish[0], until=until, stocked=date(2027, 4, 10)),))
+    (kind,) = fishes.kinds(garden, draw(fishes.triangles(garden), 1))
+    assert kind.leaves == 150
+    assert feed(kind, stocked(), 147).feed_g.sum() > 0.0
+    assert feed(kind, stocked(), 148).feed_g.sum() == 0.0
+    assert feed(kind, stocked(), 148, water_c=14.5).feed_g.sum() == 0.0
+    assert feed(kind, stocked(), 147, water_c=14.5).feed_g.sum() == 0.0
+    now = stocked()
+    number, kg = fishes.take(150, False, (kind,), now)
+    assert number[0, 0] == 40.0
+    assert kg[0, 0] == pytest.approx(4.0)
+    assert now.count[0, 0] == 0.0
+
+
+def test_feed_is_held_back_past_the_line_until_well_below_it(kind):
+    now = stocked()
+    low = np.array([0.05])
+
+    def judged(tan: float, nitrite: float = 0.1, ph: float = 7.0) -> bool:
+        hydrogen, ka = np.array([10.0**-ph]), np.array([10.0**-9.25])
+        fishes.judge((kind,), now, np.array([tan]), np.array([nitrite]), hydrogen, ka, low, low)
+        return bool(now.held[0])
+
+    assert not judged(2.5)
+    assert judged(3.1)
+    assert judged(1.5)  # not yet back under `watch`
+    assert not judged(0.5)
+    assert judged(0.9, ph=8.6)  # little TAN, but un-ionised
+    assert not judged(0.2)
+    assert judged(0.2, nitrite=1.2)
+
+
+def test_held_fish_are_not_fed(kind):
+    now = stocked()
+    now.held[:] = True
+    assert feed(kind, now, day_after(kind, 60)).feed_g.sum() == 0.0
