@@ -246,6 +246,7 @@ problem-first-month = { $found } is in no month in which the crop stands; the ne
 problem-crop-bed = this crop does not grow in this kind of bed ({ $found }); it takes { $allowed }
 problem-species-cannot-live = this species lives in water of { $low } to { $high } °C; the water here comes nearest in month { $measure }, at { $found } °C
 problem-species-never-fed = this species is fed in water of { $low } to { $high } °C; the water here comes nearest in month { $measure }, at { $found } °C
+problem-feed-above = { $found } g of feed a day is more than these fish can eat; they take at most about { $allowed } g, grown up and in the best water
 problem-weather-column = there is no column “{ $found }”; the columns are { $allowed }
 problem-weather-month = no day in the months { $found }; a whole year is needed
 problem-no-such-place = the garden file has no place “{ $found }”

@@ -12,6 +12,7 @@ from aquacalc.logbook import read, stock, today
 from aquacalc.logbook.log import Log
 from aquacalc.logbook.today import Standing
 from aquacalc.schedule import problems
+from aquacalc.season import problems as begin
 from aquacalc.season import rules
 from aquacalc.season.start import Start
 from aquacalc.water import carbonate
@@ -74,7 +75,19 @@ def opened(garden: str, units: str = "", start: str = "", made: str = "") -> Giv
     if strange := problems.problems(read_as):
         raise InputError(strange)
     log = _log(found)
-    return Given(read_as, reader, found.digest or "", now, log, _standing(read_as, log, first is not None))
+    standing = _standing(read_as, log, first is not None)
+    if above := _feed_above(read_as, standing):
+        raise InputError(above)
+    return Given(read_as, reader, found.digest or "", now, log, standing)
+
+
+def _feed_above(garden: Garden, standing: Standing | None) -> list[Problem]:
+    """A feed of the garden file or of the log that no fish of this garden eat."""
+    measured = garden.last_measured("feed")
+    noted = [("measured feed", measured.value)] if measured is not None else []
+    if standing is not None and standing.feed is not None:
+        noted.append((f"log.csv feed, {standing.feed.day.isoformat()}", standing.feed.value))
+    return [problem for where, feed_g in noted for problem in begin.feed(garden, where, feed_g)]
 
 
 def _season(first: date, own: Season) -> Season:

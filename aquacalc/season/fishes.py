@@ -213,8 +213,8 @@ def fed(
         effective[place] = warm
         oxygen_share[place] = fish.oxygen_modifier(oxygen_mg_l, species.oxygen_full_feed_mg_l)
         conversion = fish.fcr_at_weight(kind.fcr, weight)
-        # Rounding must not leave a gain just under zero where nothing grows.
-        satiation = np.maximum(fish.daily_feed_g(weight, kind.tgc, warm, conversion), 0.0)
+        # Where nothing grows rounding would leave a trace of feed.
+        satiation = fish.daily_feed_g(weight, kind.tgc, warm, conversion) * (warm > 0.0)
         if weekday_starts or since == 0 or day == 0:
             stock_now.ration_g[place] = satiation
         wanted = satiation * oxygen_share[place]
@@ -259,7 +259,8 @@ def evening(day: int, all_kinds: tuple[Kind, ...], stock_now: Fishes, given: Fed
             continue
         weight = np.maximum(stock_now.weight_g[place], 0.1)
         modifier = given.oxygen_share[place] * fish.ration_modifier(given.share[place])
-        gained = np.maximum(fish.daily_gain_g(weight, kind.tgc, given.effective_c[place], modifier), 0.0)
+        warm = given.effective_c[place] * modifier
+        gained = fish.daily_gain_g(weight, kind.tgc, warm) * (warm > 0.0)
         if not (kind.batch.eaten and kind.species.eaten):
             # Fish that are kept stay at the weight at which the grower keeps them.
             gained = np.clip(kind.batch.final_weight_g - weight, 0.0, gained)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 import random_gardens
-from hypothesis import HealthCheck, Phase, given, settings
+from hypothesis import HealthCheck, given, settings
 
 from aquacalc.charts import season, season_strip
 from aquacalc.garden.file import GardenFile
@@ -17,7 +17,7 @@ from aquacalc.season import plan
 def test_every_season_can_be_drawn_without_texts_over_each_other(tmp_path: Path):
     path = tmp_path / "garden.toml"
 
-    @settings(max_examples=15, phases=[Phase.generate], suppress_health_check=[HealthCheck.too_slow])
+    @settings(max_examples=15, suppress_health_check=[HealthCheck.too_slow])
     @given(random_gardens.gardens())
     def check(data: random_gardens.Data) -> None:
         path.write_text(random_gardens.text_of(data), "utf-8")

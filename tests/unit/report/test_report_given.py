@@ -179,3 +179,14 @@ def test_a_demo_garden_has_its_log(tmp_path: Path):
     copy = tmp_path / "southern"
     shutil.copytree(Path(places.garden_path("demo:southern")).parent, copy)
     assert given.start(given.opened(str(copy), made=MADE)) == begun
+
+
+def test_a_feed_beyond_what_the_fish_eat_is_refused_from_log_and_file(yard: Garden):
+    in_log = refusal(yard("date,feed (g)", "2027-02-18,5000"))
+    assert (in_log.key, in_log.where) == ("problem-feed-above", "log.csv feed, 2027-02-18")
+
+    def measured(text: str) -> str:
+        return f'{text}\n[[measured]]\nwhat = "feed"\nvalue = "5 kg/day"\nday = 2027-02-01\n'
+
+    assert refusal(yard(change=measured)).where == "measured feed"
+    assert given.opened(yard("date,feed (g)", "2027-02-18,120"), made=MADE).standing is not None
