@@ -188,5 +188,5 @@ def test_a_feed_beyond_what_the_fish_eat_is_refused_from_log_and_file(yard: Gard
     def measured(text: str) -> str:
         return f'{text}\n[[measured]]\nwhat = "feed"\nvalue = "5 kg/day"\nday = 2027-02-01\n'
 
-    assert refusal(yard(change=measured)).where == "measured feed"
+    assert refusal(yard("date,feed (g)", "2027-02-18,120", change=measured)).where == "measured feed"
     assert given.opened(yard("date,feed (g)", "2027-02-18,120"), made=MADE).standing is not None
