@@ -23,7 +23,6 @@ from aquacalc.report.given import Given, opened
 from aquacalc.schedule import tasks
 from aquacalc.season import plan as seasons
 from aquacalc.season.result import SeasonRun
-from aquacalc.season.run import PROGRESS_MIDDLE
 from aquacalc.season.start import Start
 from aquacalc.words import Reader
 
@@ -76,14 +75,23 @@ def _season(read: Given, members: int, seed: int, begin: Start) -> SeasonRun:
     return seasons.of_garden(read.garden, members, seed, begin, read.digest, tell)
 
 
+TOLD_SHARES = (0.25, 0.5, 0.75)
+"""Shares of the season's run that are told on the way."""
+
+
 def _teller(members: int, reader: Reader) -> Callable[[float], None]:
     """Says that a season begins, and gives what tells how far it is."""
     _tell(words.say("season-running", reader, tries=str(members)))
 
+    told = 0.0
+
     def tell(share: float) -> None:
-        # The middle run alone says little, and the end is told by what follows.
-        if PROGRESS_MIDDLE < share < 1.0:
-            _tell(words.say("season-share", reader, share=words.quantity(share, "share", reader)))
+        nonlocal told
+        reached = max((step for step in TOLD_SHARES if step <= share), default=0.0)
+        # The end is told by what follows.
+        if told < reached and share < 1.0:
+            _tell(words.say("season-share", reader, share=words.quantity(reached, "share", reader)))
+        told = reached
 
     return tell
 

@@ -32,6 +32,8 @@ CHUNK = 1000
 """Members that are run side by side: arrays of this length stay in the processor's cache."""
 BLOCK_DAYS = 4
 """Days whose temperature factors are worked out at once for an ensemble."""
+TELL_EVERY_D = 30
+"""Days between two reports of how far a run is."""
 SEED_STEP = 1_000_003
 """Between the weather of two chunks."""
 MOST_EVAPORATION = 0.2
@@ -75,8 +77,21 @@ def run(
             last = min(first + CHUNK, members)
             share = {name: values[first:last] for name, values in sampled.items()}
             written = record.part(whole, first, last)
-            simulate(garden, batches, share, seed + SEED_STEP * chunk, begin, single=False, written=written)
-            tell(PROGRESS_MIDDLE + (1.0 - PROGRESS_MIDDLE) * last / members)
+
+            def told(part: float, first: int = first, last: int = last) -> None:
+                done = (first + part * (last - first)) / members
+                tell(PROGRESS_MIDDLE + (1.0 - PROGRESS_MIDDLE) * done)
+
+            simulate(
+                garden,
+                batches,
+                share,
+                seed + SEED_STEP * chunk,
+                begin,
+                single=False,
+                written=written,
+                progress=told,
+            )
     own = middle.written
     typical = {
         **{name: values[..., 0] for name, values in own.daily.items()},
@@ -135,11 +150,13 @@ def simulate(
     keep: bool = False,
     days: int | None = None,
     written: Record | None = None,
+    progress: Progress | None = None,
 ) -> Simulated:
     """Run the members of a draw side by side; with `single` the one member on floats, in a usual year.
 
     keep: also keep every hour's drivers and every morning's water, for a check by another solver. days: stop
-    after so many days of the season. written: a record to fill, else a new one.
+    after so many days of the season. written: a record to fill, else a new one. progress: is told the share
+    that is done.
     """
     fixed = setting.of(garden, batches, sampled, seed, anomalies=not single, days=days)
     stocked = start.stock(fixed, begin)
@@ -157,6 +174,8 @@ def simulate(
     waters: list[Water] = []
 
     for block, at, index in _days(fixed, whole=single):
+        if progress and index % TELL_EVERY_D == TELL_EVERY_D - 1:
+            progress((index + 1) / fixed.days)
         day, today = index - fixed.before, fixed.first + timedelta(days=index)
         garden_day = today.weekday() == absences.garden_day(garden)
         oxygen_mg_l, morning_l = MG_PER_G * water.oxygen_g / water.water_l, water.water_l
@@ -214,6 +233,8 @@ def simulate(
 
     if keep:
         waters.append(_floats(water) if single else water)
+    if progress:
+        progress(1.0)
     return Simulated(
         beds=fixed.beds,
         rates=rates,

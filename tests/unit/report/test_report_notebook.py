@@ -81,16 +81,16 @@ def test_the_season_is_saved_whole(run: notebook.Run, tmp_path: Path):
     assert record["season"]["from_log"]["water"] == run.start.water
 
 
-def test_progress_is_told_from_the_first_tries_on(capsys: pytest.CaptureFixture[str]):
+def test_progress_is_told_by_quarters(capsys: pytest.CaptureFixture[str]):
     tell = notebook._teller(3000, Reader())
-    for share in (0.05, 0.37, 0.68, 1.0):
+    for share in (0.05, 0.27, 0.37, 0.68, 0.74, 1.0):
         tell(share)
     said = capsys.readouterr()
     assert said.out == ""
     assert said.err.replace("\u00a0", " ").splitlines() == [
         "> Following the season day by day, 3000 times ...",
-        "> 37 % of the season is done.",
-        "> 68 % of the season is done.",
+        "> 25 % of the season is done.",
+        "> 50 % of the season is done.",
     ]
 
 
