@@ -8,6 +8,8 @@ from aquacalc.errors import InputError, Problem
 from aquacalc.garden import file
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden
+from aquacalc.logbook import read
+from aquacalc.logbook.log import Log
 from aquacalc.sizing.changes import balance_with_changes
 from aquacalc.sizing.result import Balance
 
@@ -22,13 +24,15 @@ class Filled(Protocol):
 class Desk:
     """The garden file at hand, the ones before it, and the panels that follow it.
 
-    problems: why the reader's own file could not be used; the demo garden is shown in its place.
+    problems: why the reader's own file could not be used; the demo garden is shown in its place. log: the one
+    beside the file, None where there is none, and where it cannot be read, as `log_problems` tells.
     """
 
     def __init__(self, opened: GardenFile, problems: tuple[Problem, ...] = ()) -> None:
         self.file = opened
         self.problems = problems
         self.before: list[GardenFile] = []
+        self.log, self.log_problems = _log(opened)
         self._followers: list[Callable[[], None]] = []
         self._balance: Balance | None = None
 
@@ -76,6 +80,13 @@ class Desk:
         self.file, self._balance, self.problems = shown, None, ()
         for follower in self._followers:
             follower()
+
+
+def _log(opened: GardenFile) -> tuple[Log | None, tuple[Problem, ...]]:
+    try:
+        return (None if opened.digest is None else read.beside(opened.path, opened.garden)), ()
+    except InputError as error:
+        return None, error.problems
 
 
 def open_desk(garden: str = "") -> Desk:

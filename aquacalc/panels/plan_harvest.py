@@ -15,6 +15,7 @@ from aquacalc.errors import InputError
 from aquacalc.garden import places
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden
+from aquacalc.logbook.log import Log
 from aquacalc.pages import html
 from aquacalc.panels.dates import DateField
 from aquacalc.panels.desk import Desk
@@ -51,6 +52,7 @@ class Shown:
     saved: Garden
     chosen: str
     top_g_day: float
+    log: Log | None
 
 
 def controls(garden: Garden) -> dict[str, Field]:
@@ -139,7 +141,7 @@ def draw(shown: Shown) -> html.Html:
     lines = []
     if garden != shown.saved:
         # Middle against middle, where the band of the changed garden is not there either.
-        before = said(middle(shown.saved), shown.saved, shown.chosen)
+        before = said(middle(shown.saved, shown.log), shown.saved, shown.chosen)
         lines = [words.say("plan-before", reader, before=before), words.say("plan-not-written", reader)]
     picture = charts.strip(shown.run, garden, reader, "", shown.top_g_day)
     sowing = html.element(
@@ -159,9 +161,9 @@ class PlanPanel(Panel):
         self.draft: GardenFile = desk.file
         self.before: list[GardenFile] = []
         self.filled = ""
-        self.top = top_g_day(middle(desk.garden))
+        self.top = top_g_day(middle(desk.garden, desk.log))
         reader = desk.reader
-        self.band = BandButton(lambda: self.draft.garden, self.redraw, reader)
+        self.band = BandButton(lambda: self.draft.garden, desk.log, self.redraw, reader)
         self.undo = _button("plan-undo", reader)
         self.write = _button("plan-write", reader)
         self.undo.on_click(self.take_back)
@@ -240,7 +242,7 @@ class PlanPanel(Panel):
         run = self.band.run()
         # The axis grows where it has to, and never shrinks under a moving control.
         self.top = max(self.top, round_up(float(run.band("feed_g").high.max())))
-        return Shown(run, self.draft.garden, self.desk.garden, self.chosen, self.top)
+        return Shown(run, self.draft.garden, self.desk.garden, self.chosen, self.top, self.desk.log)
 
     def take_back(self, _button: object = None) -> None:
         """Go back to the garden before the last change."""

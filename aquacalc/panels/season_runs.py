@@ -8,9 +8,11 @@ import ipywidgets as widgets
 from aquacalc import words
 from aquacalc.charts.axes import round_up
 from aquacalc.garden.model import Garden
+from aquacalc.logbook.log import Log
 from aquacalc.pages import html
-from aquacalc.season import plan
+from aquacalc.season import from_log, plan
 from aquacalc.season.result import SeasonRun
+from aquacalc.season.start import Start
 from aquacalc.uncertainty import MEMBERS
 
 ROOM = 1.6
@@ -19,9 +21,14 @@ KEPT = 8
 
 
 @lru_cache(maxsize=KEPT)
-def middle(garden: Garden) -> SeasonRun:
-    """The middle run of a garden."""
-    return plan.middle(garden)
+def middle(garden: Garden, log: Log | None = None) -> SeasonRun:
+    """The middle run of a garden, begun with what its log says of the first day."""
+    return plan.middle(garden, begun(garden, log))
+
+
+def begun(garden: Garden, log: Log | None) -> Start:
+    """What the log beside the garden gives to the season's first day."""
+    return from_log.start(garden, log, from_log.standing(garden, log))
 
 
 def top_g_day(run: SeasonRun) -> float:
@@ -32,11 +39,17 @@ def top_g_day(run: SeasonRun) -> float:
 class BandButton(widgets.VBox):  # type: ignore[misc]
     """A button that works out the band of the garden at hand, with a line that tells how far it is.
 
-    garden: tells the garden at hand; shown: is called when the band is there.
+    garden: tells the garden at hand; log: the one beside it; shown: is called when the band is there.
     """
 
-    def __init__(self, garden: Callable[[], Garden], shown: Callable[[], None], reader: words.Reader) -> None:
-        self.garden, self.shown, self.reader = garden, shown, reader
+    def __init__(
+        self,
+        garden: Callable[[], Garden],
+        log: Log | None,
+        shown: Callable[[], None],
+        reader: words.Reader,
+    ) -> None:
+        self.garden, self.logbook, self.shown, self.reader = garden, log, shown, reader
         self.runs: dict[Garden, SeasonRun] = {}
         tries = words.say("panel-band-show", reader, tries=str(MEMBERS))
         self.button = widgets.Button(description=tries, layout=widgets.Layout(width="auto"))
@@ -50,7 +63,7 @@ class BandButton(widgets.VBox):  # type: ignore[misc]
         found = self.runs.get(garden)
         self.button.disabled = found is not None
         self.line.value = ""
-        return middle(garden) if found is None else found
+        return middle(garden, self.logbook) if found is None else found
 
     def pressed(self, _button: object = None) -> None:
         """Work out the band, and show it."""
@@ -58,7 +71,8 @@ class BandButton(widgets.VBox):  # type: ignore[misc]
         self.button.disabled = True
         self.tell(0.0)
         # One band at a time: an older one is soon worked out again.
-        self.runs = {garden: plan.of_garden(garden, progress=self.tell)}
+        start = begun(garden, self.logbook)
+        self.runs = {garden: plan.of_garden(garden, start=start, progress=self.tell)}
         self.shown()
 
     def tell(self, share: float) -> None:

@@ -1,6 +1,5 @@
 """What a run is given: the garden's name, the options that win over its file, its log, the day of the run."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -8,14 +7,13 @@ from aquacalc.errors import InputError, Problem
 from aquacalc.garden import file
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden, Season
-from aquacalc.logbook import read, stock, today
+from aquacalc.logbook import read, today
 from aquacalc.logbook.log import Log
 from aquacalc.logbook.today import Standing
 from aquacalc.schedule import problems
+from aquacalc.season import from_log
 from aquacalc.season import problems as begin
-from aquacalc.season import rules
 from aquacalc.season.start import Start
-from aquacalc.water import carbonate
 from aquacalc.words import Reader
 
 RUN_FILE = "season-plan.json"
@@ -31,11 +29,6 @@ DAYS_OF_PLAN = 365
 FEWEST_DAYS = 28
 """Days that a plan has at least which begins on a day of the reader's choice."""
 UNITS = ("metric", "us")
-TAKEN_OVER = ("tan_mg_l", "nitrite_mg_l", "nitrate_mg_l", "alkalinity_mg_l", "ph")
-"""Readings of the log, by the names of `Standing.water`, with which a season begins."""
-LEAST_ALKALINITY_MG_L = 1.0
-USUAL_C = 20.0
-"""For the question whether a pH and an alkalinity can go together; both our own choice."""
 
 
 @dataclass(frozen=True)
@@ -109,48 +102,14 @@ def _standing(garden: Garden, log: Log | None, by_choice: bool) -> Standing | No
     A log that begins later says nothing about it: that is no fault of a garden whose own season began before
     its log, but it is one of a day that was chosen.
     """
-    first = garden.season.start
-    if log is None or not (by_choice or (log.rows and log.rows[0].day <= first)):
-        return None
-    return today.standing(garden, log, first)
+    if log is not None and by_choice:
+        return today.standing(garden, log, garden.season.start)
+    return from_log.standing(garden, log)
 
 
 def start(given: Given) -> Start:
-    """What the season takes over from the log: readings, counts, and weights of samples that are not too old.
-
-    A batch of which the log says that none are left begins without any.
-    """
-    if given.standing is None or given.log is None:
-        return Start()
-    there = {one.batch: one for one in given.standing.fish}
-    first = given.standing.day
-    counts = {name: float(one.count) for name, one in there.items()}
-    for batch in given.garden.fish:
-        if batch.name not in there and stock.number(given.log, batch, first) == 0:
-            counts[batch.name] = 0.0
-    weights = {
-        name: one.weight_g
-        for name, one in there.items()
-        if one.weight_g is not None
-        and one.weighed is not None
-        and (first - one.weighed).days <= today.OLDEST_DAYS
-    }
-    known = given.standing.water
-    return Start(_water({name: known[name].value for name in TAKEN_OVER if name in known}), counts, weights)
-
-
-def _water(read: Mapping[str, float]) -> dict[str, float]:
-    """Readings with which a season can begin.
-
-    Alkalinity that a kit reads as 0 is a little; a pH that no water of this alkalinity has is left out.
-    """
-    found = dict(read)
-    if "alkalinity_mg_l" in found:
-        found["alkalinity_mg_l"] = max(found["alkalinity_mg_l"], LEAST_ALKALINITY_MG_L)
-    alkalinity = found.get("alkalinity_mg_l", rules.ALKALINITY_TO_MG_L)
-    if "ph" in found and not carbonate.inorganic_carbon_mmol_l(found["ph"], alkalinity, USUAL_C) > 0.0:
-        del found["ph"]
-    return found
+    """What the season takes over from the log."""
+    return from_log.start(given.garden, given.log, given.standing)
 
 
 def day(text: str, where: str) -> date | None:

@@ -26,6 +26,6 @@ def of_garden(
     return run(garden, crops.batches(garden), members, seed, start, digest, progress)
 
 
-def middle(garden: Garden, digest: str = "") -> SeasonRun:
+def middle(garden: Garden, start: Start | None = None, digest: str = "") -> SeasonRun:
     """The middle run of a garden alone, in a usual year: its band is the run itself."""
-    return of_garden(garden, members=1, digest=digest)
+    return of_garden(garden, members=1, start=start, digest=digest)

@@ -364,14 +364,16 @@ def test_the_band_is_shown_when_asked_for_and_gone_with_the_next_change(
 ):
     told: list[str] = []
 
-    def few(garden: object, progress: Callable[[float], None]) -> object:
+    def few(garden: object, start: object, progress: Callable[[float], None]) -> object:
         progress(0.5)
         told.append(made.band.line.value)
-        return plan_of_garden(garden, members=8, progress=progress)
+        return plan_of_garden(garden, members=8, start=start, progress=progress)
 
     plan_of_garden = plan.of_garden
     monkeypatch.setattr(season_runs.plan, "of_garden", few)
-    monkeypatch.setattr(season_runs.plan, "middle", lambda garden: plan_of_garden(garden, members=1))
+    monkeypatch.setattr(
+        season_runs.plan, "middle", lambda garden, start: plan_of_garden(garden, 1, start=start)
+    )
     season_runs.middle.cache_clear()
     made = plan_harvest.panel(mine)
     made.band.pressed()
@@ -444,3 +446,35 @@ def test_every_panel_answers_for_every_demo_garden(name: str):
         assert 'role="status"' in made.result.value
         assert made.problems.value == ""
         assert "nan" not in plain(made.result.value).split()
+
+
+# --- the log ---------------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def logged(own: Desk) -> Callable[[str], Desk]:
+    """The own garden with a log of the test's own beside it."""
+
+    def opened(text: str) -> Desk:
+        (own.file.path.parent / "log.csv").write_text(text, "utf-8")
+        return desk.open_desk(str(own.file.path))
+
+    return opened
+
+
+def test_panels_begin_the_season_with_the_log(logged: Callable[[str], Desk]):
+    bare = desk.open_desk("demo:greenhouse")
+    assert season_runs.middle(bare.garden, bare.log).daily["nitrate_mg_l"][0, 0] == 0.0
+    mine = logged("date,nitrate (mg/L as N),alkalinity (mg/L CaCO3)\n2027-02-27,33,120\n")
+    panel = year_strip.panel(mine)
+    assert panel.run.daily["nitrate_mg_l"][0, 0] == pytest.approx(33.0)
+    assert plan_harvest.panel(mine).band.run().daily["alkalinity_mg_l"][0, 0] == pytest.approx(120.0)
+    assert "begins with what the log says of March 1, 2027" in plain(panel.result.value)
+
+
+def test_a_log_that_cannot_be_read_is_told_and_left_out(logged: Callable[[str], Desk]):
+    mine = logged("date,pH\n2027-02-30,7\n")
+    assert mine.log is None
+    said = plain(year_strip.panel(mine).result.value)
+    assert "The log could not be read" in said
+    assert "2027-02-30" in said
