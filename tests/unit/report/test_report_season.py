@@ -91,7 +91,8 @@ def test_the_folder_holds_page_prints_notebook_and_run_file_and_nothing_else(pla
 
 
 def test_the_steps_are_told(plan: report.SeasonPlan, told: list[str]):
-    assert len(told) == 3
+    assert len(told) == 6
+    assert told[2:5] == [f"{percent}\u00a0% of the season is done." for percent in (25, 50, 75)]
     assert told[0].startswith("Working out the plan of ")
     assert told[1] == "Following the season day by day, 20 times ..."
 
