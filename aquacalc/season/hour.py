@@ -26,6 +26,7 @@ MOST_ALKALINITY_SHARE = 0.5
 """Share of the alkalinity that one hour of nitrification may take at most, so that none goes below zero."""
 
 _TINY = 1e-12
+_SIXTH = 1.0 / 6.0
 
 
 class Water(NamedTuple):
@@ -180,9 +181,8 @@ def relaxed(amount: Numbers, gained: Numbers, speed: Numbers) -> Numbers:
 
     The exponential by its positive rational form of third order; in balance exactly gain over speed.
     """
-    third = speed * (1.0 + speed / 3.0)
-    whole = 1.0 + speed * (1.0 + third / 2.0)
-    return (amount + gained * (1.0 + speed * (0.5 + speed / 6.0))) / whole
+    mean = 1.0 + speed * (0.5 + speed * _SIXTH)
+    return (amount + gained * mean) / (1.0 + speed * mean)
 
 
 def advance(water: Water, now: Speeds, before: Speeds, hour: Hour, rates: Rates) -> tuple[Water, Flows]:

@@ -99,7 +99,7 @@ class SeasonRun:
         }
         text = np.frombuffer(json.dumps(about, sort_keys=True, default=str).encode(), dtype=np.uint8)
         with path.open("wb") as file:
-            np.savez_compressed(file, about=text, **dict(sorted(arrays.items())))
+            np.savez(file, about=text, **dict(sorted(arrays.items())))
 
 
 def load(path: Path) -> SeasonRun:
