@@ -7,10 +7,12 @@ reading is not known. Inside the workbook nitrogen is as N and alkalinity and ha
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from itertools import pairwise
 from math import ceil, floor, inf
 from typing import Protocol
 
+from aquacalc import constants as c
 from aquacalc import tables, units
 
 NITROGEN = ("tan", "nitrite", "nitrate")
@@ -175,3 +177,110 @@ def error_of(test_kind: str, value: float) -> float:
     """
     row = tables.load("test_kinds").row(test_kind)
     return max(row.number("sigma_absolute"), row.number("sigma_relative") * abs(value))
+
+
+# --- a kit against itself ----------------------------------------------------------------------------------
+
+
+def dilution(sample_ml: float, water_ml: float) -> float:
+    """By what a reading is multiplied when a sample was mixed with de-ionised water.
+
+    >>> dilution(5.0, 20.0)
+    5.0
+    """
+    return (sample_ml + water_ml) / sample_ml
+
+
+@dataclass(frozen=True)
+class Standard:
+    """A salt from which a solution of a known content is made.
+
+    salt: its key among the sentences. counts: what the content counts: N, or a unit key.
+    g_per_g: grams of the salt for one gram of what is counted.
+    """
+
+    parameter: str
+    salt: str
+    formula: str
+    counts: str
+    g_per_g: float
+
+
+def _nitrogen_salt(parameter: str, salt: str, formula: str, molar_mass_g_mol: float) -> Standard:
+    return Standard(parameter, salt, formula, "N", molar_mass_g_mol / c.ATOMIC_MASS_N_G_MOL)
+
+
+STANDARDS = {
+    one.parameter: one
+    for one in (
+        _nitrogen_salt("tan", "ammonium-chloride", "NH4Cl", c.MOLAR_MASS_NH4_G_MOL + c.ATOMIC_MASS_CL_G_MOL),
+        _nitrogen_salt("nitrite", "sodium-nitrite", "NaNO2", c.ATOMIC_MASS_NA_G_MOL + c.MOLAR_MASS_NO2_G_MOL),
+        _nitrogen_salt(
+            "nitrate", "potassium-nitrate", "KNO3", c.ATOMIC_MASS_K_G_MOL + c.MOLAR_MASS_NO3_G_MOL
+        ),
+        Standard(
+            "alkalinity",
+            "sodium-bicarbonate",
+            "NaHCO3",
+            "mg_l_caco3",
+            (c.ATOMIC_MASS_NA_G_MOL + c.MOLAR_MASS_HCO3_G_MOL) / c.MG_CACO3_PER_MEQ,
+        ),
+        Standard(
+            "hardness",
+            "calcium-chloride",
+            "CaCl2.2H2O",
+            "hardness_mg_l_caco3",
+            (c.MOLAR_MASS_CACL2_G_MOL + 2.0 * c.MOLAR_MASS_H2O_G_MOL) / c.MOLAR_MASS_CACO3_G_MOL,
+        ),
+    )
+}
+"""Salts for standards, by parameter; molar masses from the atomic weights."""
+
+
+def standard_g(parameter: str, wished_mg_l: float, volume_l: float, purity: float = 1.0) -> float:
+    """Grams of the salt of `STANDARDS` for a content in de-ionised water.
+
+    wished_mg_l: as the workbook counts it (as N, mg/L CaCO3). purity: share of the salt in what is weighed.
+
+    >>> round(standard_g("nitrate", 1000.0, 1.0), 3)
+    7.218
+    """
+    return STANDARDS[parameter].g_per_g * wished_mg_l * volume_l / 1000.0 / purity
+
+
+def stock_ml(wished_mg_l: float, volume_l: float, stock_mg_l: float) -> float:
+    """Millilitres of a stock solution that make a volume of a standard.
+
+    >>> stock_ml(2.0, 0.5, 1000.0)
+    1.0
+    """
+    return 1000.0 * wished_mg_l * volume_l / stock_mg_l
+
+
+def reads_standard(shown: float, content: float, scale: Scale, factor: float = 1.0) -> bool | None:
+    """Whether a reading of a standard is one that its content can give; None without basis or steps.
+
+    content: of the standard, as the workbook counts it. factor: dilution of the sample.
+    """
+    span = interval_inside(shown, scale, factor)
+    return None if span is None else span.low * (1.0 - ROUNDING) <= content <= span.high * (1.0 + ROUNDING)
+
+
+ROUNDING = 1e-9
+"""Bases are turned into each other by floats."""
+
+
+def duplicates_agree(first: float, second: float, scale: Scale) -> bool | None:
+    """Whether two readings of one sample can be of one water; None without steps or drops.
+
+    On a card they may be neighbours, in a drop test one drop apart.
+    """
+    one, other = interval(first, scale), interval(second, scale)
+    if one is None or other is None:
+        return None
+    return one.low <= other.high + ROUNDING and other.low <= one.high + ROUNDING
+
+
+def expired(expires: date | None, day: date) -> bool | None:
+    """Whether a kit is past the day on its bottles; None where that is not known."""
+    return None if expires is None else day > expires

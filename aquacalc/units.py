@@ -11,6 +11,7 @@ import difflib
 import math
 import re
 import unicodedata
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -371,3 +372,84 @@ def _nitrogen_basis(basis: str) -> float:
             Problem("problem-unknown-name", "basis", basis, tuple(N_BASES), _nearest(basis.upper(), N_BASES))
         )
     return N_BASES[basis]
+
+
+# --- what a typed amount can mean --------------------------------------------------------------------------
+
+NITROGEN = "nitrogen"
+"""Kind of a meaning that counts nitrogen, in mg/L as N."""
+
+_ION = re.compile(r"(?P<amount>.*?)(?:\s+as)?\s+(?P<ion>NH3|NH4|NO2|NO3|TAN|N)(?P<n>-N)?", re.IGNORECASE)
+
+
+@dataclass(frozen=True)
+class Meaning:
+    """One thing that a typed amount can mean.
+
+    kind: a kind of the list, or `nitrogen`. written: the amount with its unit in full. value: in the base
+    unit of the kind; nitrogen as N. bases: in which a kit may show it, for nitrogen only.
+    """
+
+    kind: str
+    written: str
+    value: float
+    bases: tuple[str, ...] = ()
+
+
+def meanings(text: str, kinds: Iterable[str], where: str = "") -> tuple[Meaning, ...]:
+    """Everything that a typed amount can mean among some kinds.
+
+    A unit that two kinds share (`L/min` of water and of air) means both; one that stands for two sizes
+    (`gal`) means each of them. `NO3` and the like behind the unit say what the number counts.
+    Raises `InputError` where it means nothing: the problem of the number, or of the unit.
+
+    >>> [(one.kind, one.written) for one in meanings("300 gal", ("volume", "length"))]
+    [('volume', '300 US gal'), ('volume', '300 imp gal')]
+    >>> [(one.kind, round(one.value, 2)) for one in meanings("50 mg/L NO3", ("concentration",))]
+    [('nitrogen', 11.3)]
+    """
+    ion = _ION.fullmatch(_tidy(text).replace("+", "").removesuffix("-"))
+    if ion is not None:
+        amount = read(ion["amount"], "concentration", where)
+        return (_nitrogen(text.strip(), amount, ion["ion"].upper(), bool(ion["n"])),)
+    exact: list[Meaning] = []
+    either: list[Meaning] = []
+    problems: list[Problem] = []
+    for kind in kinds:
+        try:
+            exact.append(Meaning(kind, text.strip(), read(text, kind, where)))
+        except InputError as error:
+            problems += error.problems
+            either += [Meaning(kind, one, read(one, kind)) for one in _choices(error.problems, text)]
+    if exact or either:
+        return tuple(exact or either)
+    raise InputError(_nothing(problems, where))
+
+
+def _nitrogen(written: str, amount_mg_l: float, ion: str, counted_as_n: bool) -> Meaning:
+    bases = {"TAN": ("N", "NH3", "NH4"), "N": tuple(N_BASES), "NO2": ("N", "NO2"), "NO3": ("N", "NO3")}
+    as_is = counted_as_n or ion in ("TAN", "N")
+    value = amount_mg_l if as_is else as_n(amount_mg_l, ion)
+    return Meaning(NITROGEN, written, value, bases.get(ion, ("N", "NH3", "NH4")))
+
+
+def _choices(problems: Iterable[Problem], text: str) -> tuple[str, ...]:
+    """The ways to write an amount whose unit stands for several; none where it is written in parts."""
+    number = _NUMBER.match(_tidy(text))
+    in_parts = number is None or any(one.isdigit() for one in _tidy(text)[number.end() :])
+    found = [one.allowed for one in problems if one.key == "problem-ambiguous-unit" and not in_parts]
+    return found[0] if found else ()
+
+
+def _nothing(problems: Sequence[Problem], where: str) -> Problem:
+    """The one problem to tell where an amount means nothing: that of its number, else that of its unit."""
+    of_unit = ("problem-unit-missing", "problem-unknown-unit", "problem-unit-kind")
+    of_number = [one for one in problems if one.key not in of_unit]
+    if of_number:
+        return of_number[0]
+    first = problems[0]
+    missing = any(one.key == "problem-unit-missing" for one in problems)
+    key = "problem-unit-missing" if missing else "problem-unknown-unit"
+    allowed = tuple(dict.fromkeys(one.allowed[0] for one in problems if one.allowed))
+    nearest = next((one.nearest for one in problems if one.nearest), "")
+    return Problem(key, where, first.found, allowed, nearest)

@@ -62,6 +62,33 @@ def parser() -> argparse.ArgumentParser:
     _reading(check)
     check.set_defaults(verb=_check)
 
+    reading = _verb(
+        verbs,
+        "reading",
+        "judge one reading of the water: what it means, what to do, what not, when to test again",
+        "aquacalc reading demo:yard tan=2 ph=7.6 temp=79",
+    )
+    reading.add_argument(
+        "typed",
+        nargs="*",
+        metavar="[GARDEN] NAME=VALUE",
+        help="a garden if there is one, then readings: tan, nitrite, nitrate, ph, temp, oxygen, kh, gh, "
+        "chlorine, chloride, ec, with unit or basis where it is known (tan='2 NH3' temp=79F kh='4 dKH' "
+        "nitrite='<0.3'); without a garden also fish=SPECIES, warm or cold, and litres=1000",
+    )
+    _reading(reading)
+    reading.set_defaults(verb=_judge)
+
+    log = _verb(
+        verbs,
+        "log",
+        "read the log beside a garden: repairs, doubts, findings, trends",
+        "aquacalc log demo:yard",
+    )
+    log.add_argument("garden", help=GARDEN_HELP)
+    _reading(log)
+    log.set_defaults(verb=_log)
+
     season = _verb(
         verbs,
         "season",
@@ -168,6 +195,38 @@ def _check(chosen: argparse.Namespace) -> int:
     for line in check.lines(garden, balance, found, reader):
         put(line)
     return _status(found, chosen)
+
+
+def _judge(chosen: argparse.Namespace) -> int:
+    from aquacalc import words
+    from aquacalc.advice.reading import actions, given
+    from aquacalc.cli import reading
+
+    name, typed = reading.parted(chosen.typed)
+    garden = None
+    if name:
+        from aquacalc.garden.file import GardenFile
+
+        garden = GardenFile.open(name).garden
+    answer = actions.answer(given.read(typed, garden))
+    for line in reading.lines(answer, _reader(garden.reader if garden else words.Reader(), chosen)):
+        put(line)
+    return EMERGENCY if chosen.strict and answer.judgement.level == "emergency" else DONE
+
+
+def _log(chosen: argparse.Namespace) -> int:
+    from aquacalc.advice import log as advice
+    from aquacalc.cli import log
+    from aquacalc.garden.file import GardenFile
+
+    file = GardenFile.open(chosen.garden)
+    reader = _reader(file.garden.reader, chosen)
+    found = log.read(file)
+    told = advice.of_log(file.garden, found.log)
+    clean = log.write(file, found)
+    for line in log.lines(file.garden, found, told, clean, reader):
+        put(line)
+    return _status(told, chosen)
 
 
 def _season(chosen: argparse.Namespace) -> int:

@@ -8,10 +8,11 @@ from typing import get_args
 
 from aquacalc import tables
 from aquacalc.errors import Problem
+from aquacalc.garden import vessels
 from aquacalc.garden.fields import MONTHS
 from aquacalc.garden.model import BedKind
 from aquacalc.garden.place import Place, place
-from aquacalc.garden.sections import Bed, Climate, Crop, File, Fish, Season, Tank
+from aquacalc.garden.sections import Bed, Climate, Crop, File, Fish, Season, Sump, Tank
 
 ROUNDING = 1.001
 """Areas that a grower adds up may miss the whole by this much."""
@@ -123,19 +124,26 @@ def _vessels(file: File) -> Iterator[Problem]:
             )
             if bed.medium not in usable:
                 yield Problem("problem-choice", place(("bed", position, "medium")), bed.medium, usable)
-    if file.sump and file.sump.rim is not None and file.sump.volume > file.sump.rim:
-        yield Problem(
-            "problem-sump-above-rim", "sump volume", f"{file.sump.volume:.4g} L", (f"{file.sump.rim:.4g} L",)
-        )
+    if file.sump is not None:
+        yield from _sump(file.sump)
+
+
+def _sump(sump: Sump) -> Iterator[Problem]:
+    yield from vessels.problems(sump, ("sump",))
+    volume_l = vessels.volume_l(sump) if sump.volume is None else sump.volume
+    if sump.rim is not None and volume_l is not None and volume_l > sump.rim:
+        yield Problem("problem-sump-above-rim", "sump volume", f"{volume_l:.4g} L", (f"{sump.rim:.4g} L",))
 
 
 def _tank(position: int, tank: Tank) -> Iterator[Problem]:
-    if tank.surface is None or tank.depth is None:
+    yield from vessels.problems(tank, ("tank", position))
+    volume_l = vessels.volume_l(tank) if tank.volume is None else tank.volume
+    if tank.surface is None or tank.depth is None or volume_l is None:
         return
     most_l = 1000.0 * tank.surface * tank.depth
-    if tank.volume > BULGING_TANK * most_l:
+    if volume_l > BULGING_TANK * most_l:
         where = place(("tank", position, "volume"))
-        yield Problem("problem-tank-too-full", where, f"{tank.volume:.4g} L", (f"{most_l:.4g} L",))
+        yield Problem("problem-tank-too-full", where, f"{volume_l:.4g} L", (f"{most_l:.4g} L",))
 
 
 def _fish(file: File) -> Iterator[Problem]:

@@ -388,6 +388,9 @@ class Section(BaseModel):
 
     model_config = ConfigDict(extra="forbid", frozen=True)
 
+    either: ClassVar[tuple[str, ...]] = ()
+    """Keys of which one at least must be given."""
+
     @model_validator(mode="before")
     @classmethod
     def _by_unit(cls, data: Any) -> Any:
@@ -409,7 +412,11 @@ class Section(BaseModel):
     @classmethod
     def __get_pydantic_json_schema__(cls, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchema:
         made = handler.resolve_ref_schema(handler(schema))
-        for name, reading in readings(cls):
+        known = dict(readings(cls))
+        if cls.either:
+            any_of = [{"required": [key]} for name in cls.either for key in _keys(name, known[name])]
+            made.setdefault("allOf", []).append({"anyOf": any_of})
+        for name, reading in known.items():
             if isinstance(reading, Quantity):
                 for key, unit in unit_keys(name, reading):
                     made["properties"][key] = reading.json_under_unit(unit)
@@ -443,6 +450,11 @@ def unit_keys(name: str, quantity: Quantity) -> Iterator[tuple[str, units.Unit]]
     """The keys that name a unit of a field."""
     for unit in units.of_kind(quantity.kind):
         yield f"{name}_{unit.suffix}", unit
+
+
+def _keys(name: str, reading: Reading) -> list[str]:
+    """Every key under which a field may stand."""
+    return [name, *(key for key, _ in unit_keys(name, reading))] if isinstance(reading, Quantity) else [name]
 
 
 def inner(field: FieldInfo) -> type[Section] | None:

@@ -45,16 +45,29 @@ class Litres:
 
 
 def of(garden: Garden) -> Litres:
-    """Litres of every part; beds count the void of their medium, not their volume."""
+    """Litres of every part; beds count the void of their medium, not their volume.
+
+    Where the whole was measured, every part is taken in proportion, so that they make what was measured.
+    """
+    scale = garden.water_scale
     solids = garden.solids_filter.volume_l if garden.solids_filter.kind != "none" else 0.0
     return Litres(
-        tanks=sum(tank.volume_l for tank in garden.tanks),
-        beds=sum(standing_l(bed) for bed in garden.beds),
-        beds_full=sum(full_l(bed) for bed in garden.beds),
-        sump=garden.sump.volume_l if garden.sump else 0.0,
-        pipes=sum(LITRES_PER_M3 * pipe.length_m * float(bore_area_m2(pipe.bore_mm)) for pipe in garden.pipes),
-        filter=solids + (garden.biofilter.water_l if garden.biofilter else 0.0),
+        tanks=scale * sum(tank.volume_l for tank in garden.tanks),
+        beds=scale * sum(standing_l(bed) for bed in garden.beds),
+        beds_full=scale * sum(full_l(bed) for bed in garden.beds),
+        sump=scale * (garden.sump.volume_l if garden.sump else 0.0),
+        pipes=scale * sum(pipe_l(pipe.length_m, pipe.bore_mm) for pipe in garden.pipes),
+        filter=scale * (solids + (garden.biofilter.water_l if garden.biofilter else 0.0)),
     )
+
+
+def pipe_l(length_m: float, bore_mm: float) -> float:
+    """Water in a full pipe of a true bore.
+
+    >>> round(pipe_l(10.0, 25.0), 2)
+    4.91
+    """
+    return LITRES_PER_M3 * length_m * float(bore_area_m2(bore_mm))
 
 
 def full_l(bed: Bed) -> float:
@@ -74,3 +87,37 @@ def standing_l(bed: Bed) -> float:
     """Water in a bed on average: half of the flood in beds that fill and fall dry."""
     drained = bed.kind == "media" and bed.drain != "constant"
     return full_l(bed) * (MEAN_FLOOD_SHARE if drained else 1.0)
+
+
+@dataclass(frozen=True)
+class Levels:
+    """Water as it was read, L, and the state in which.
+
+    tanks, sump, filter: at their levels then. beds_full: beds at their flood line, by the void of their
+    medium. bed_share: how full they were, 0 to 1. pipes: what the pipes from the pump hold.
+    running: whether the pump ran; when it stands, those pipes have emptied into the sump.
+    """
+
+    tanks: float
+    sump: float
+    beds_full: float
+    pipes: float
+    filter: float
+    bed_share: float
+    running: bool
+
+
+def of_levels(read: Levels) -> Litres:
+    """Circulating water from levels that were all read in one state; it is the same whole in every state.
+
+    >>> of_levels(Levels(900.0, 150.0, 240.0, 10.0, 0.0, 0.5, True)).whole
+    1180.0
+    """
+    return Litres(
+        tanks=read.tanks,
+        beds=read.bed_share * read.beds_full,
+        beds_full=read.beds_full,
+        sump=read.sump,
+        pipes=read.pipes if read.running else 0.0,
+        filter=read.filter,
+    )

@@ -438,6 +438,8 @@ class Garden:
     season: Season
     targets: Targets = Targets()
     assumed: tuple[Assumed, ...] = field(default=())
+    water_scale: float = 1.0
+    """Circulating water as it was measured, over what the parts make by their measures."""
 
     def protein_fraction(self) -> float:
         """Protein of the feed as a fraction; the mean over the bags that are named."""

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from aquacalc import tables, units
-from aquacalc.garden import checks, model, sections, weather
+from aquacalc.garden import checks, litres, model, sections, vessels, weather
 from aquacalc.garden.fields import MONTHS
 from aquacalc.garden.place import Place, place
 from aquacalc.uncertainty import coefficient
@@ -122,7 +122,17 @@ def garden(file: sections.File, folder: Path, called: str, today: date) -> model
         season=season,
         targets=_targets(file, told),
     )
-    return replace(made, assumed=tuple(told.found))
+    return replace(_as_measured(made, told), assumed=tuple(told.found))
+
+
+def _as_measured(made: model.Garden, told: Assumptions) -> model.Garden:
+    """The garden with the circulating water that was measured; what the tape makes is told beside it."""
+    measured = made.last_measured("loop_volume")
+    if measured is None:
+        return made
+    reckoned_l = litres.of(made).whole
+    told.tell(("litres",), reckoned_l, "volume", "assumed-by-tape", "OWN")
+    return replace(made, water_scale=measured.value / reckoned_l)
 
 
 def _reader(reader: sections.Reader | None) -> model.ReaderChoice:
@@ -175,18 +185,30 @@ def _climate(site: sections.Site, told: Assumptions, folder: Path) -> model.Mont
 def _tanks(file: sections.File, told: Assumptions) -> tuple[model.Tank, ...]:
     found = []
     for n, one in enumerate(file.tank):
+        volume = _volume(("tank", n, "volume"), one, told)
         depth, surface = one.depth, one.surface
+        if surface is None and (shaped := vessels.surface_m2(one)) is not None:
+            surface = told.given(("tank", n, "surface"), None, shaped, "area", RECKONED, "OWN")
         if depth is None and surface is not None:
             depth = told.given(
-                ("tank", n, "depth"), None, one.volume / 1000.0 / surface, "length", RECKONED, "OWN"
+                ("tank", n, "depth"), None, volume / 1000.0 / surface, "length", RECKONED, "OWN"
             )
         depth = told.given(("tank", n, "depth"), depth, TANK_DEPTH_M, "length")
         if surface is None:
             surface = told.given(
-                ("tank", n, "surface"), None, one.volume / 1000.0 / depth, "area", RECKONED, "OWN"
+                ("tank", n, "surface"), None, volume / 1000.0 / depth, "area", RECKONED, "OWN"
             )
-        found.append(model.Tank(checks.name("tank", n, one.name), one.volume, surface, depth, bool(one.lid)))
+        found.append(model.Tank(checks.name("tank", n, one.name), volume, surface, depth, bool(one.lid)))
     return tuple(found)
+
+
+def _volume(at: Place, vessel: vessels.Shaped, told: Assumptions) -> float:
+    """The volume of a vessel as given, else as its shape makes it."""
+    if vessel.volume is not None:
+        return vessel.volume
+    made = vessels.volume_l(vessel)
+    assert made is not None  # the checks let no vessel pass that has neither
+    return told.given(at, None, made, "volume", RECKONED, "OWN")
 
 
 def _beds(file: sections.File, told: Assumptions) -> tuple[model.Bed, ...]:
@@ -220,7 +242,7 @@ def _sump(file: sections.File, told: Assumptions) -> model.Sump | None:
     if file.sump is None:
         told.tell(("sump",), "none", "", ABSENT)
         return None
-    volume = file.sump.volume
+    volume = _volume(("sump", "volume"), file.sump, told)
     rim = told.given(("sump", "rim"), file.sump.rim, volume / SUMP_USED_SHARE, "volume")
     return model.Sump(volume, rim)
 

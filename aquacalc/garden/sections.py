@@ -5,14 +5,14 @@ A field that may be left out is None here; `garden.resolve` puts a stated defaul
 
 from dataclasses import dataclass
 from datetime import date
-from typing import Annotated, Any, Self, get_args
+from typing import Annotated, Any, ClassVar, Self, get_args
 
 from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
 
 from aquacalc import units
 from aquacalc.errors import InputError, Problem
-from aquacalc.garden import model
+from aquacalc.garden import model, vessels
 from aquacalc.garden.fields import (
     Choice,
     Day,
@@ -67,6 +67,7 @@ MEASURED: dict[str, tuple[str, str]] = {
     "feed": ("feed", "feed"),
     "bed_water": ("volume", "barrel"),
     "water_use": ("flow", "pump_box_flow"),
+    "loop_volume": ("volume", "tank_volume"),
 }
 """What can be measured: kind of quantity (empty: a plain number) and bounds."""
 
@@ -144,13 +145,27 @@ class Site(Section):
     climate: Climate | None = _about("monthly means")
 
 
+Side = Annotated[float | None, Quantity("length", "vessel_side")]
+
+
 class Tank(Section):
     """A fish tank."""
 
+    either: ClassVar[tuple[str, ...]] = ("volume", "shape")
+
     name: NameOrNone = _about("its name")
-    volume: Annotated[float, Quantity("volume", "tank_volume")] = Field(
-        description="water in it at its running level"
+    volume: Annotated[float | None, Quantity("volume", "tank_volume")] = _about(
+        "water in it at its running level; given here or by its shape"
     )
+    shape: Annotated[str | None, Choice(tuple(vessels.MEASURES))] = _about(
+        "its shape; with its measures and the depth of the water it takes the place of the volume"
+    )
+    diameter: Side = _about("inside, of a round one")
+    length: Side = _about("inside, at the floor")
+    width: Side = _about("inside, at the floor")
+    top_length: Side = _about("of a tapered one: its length at the water line, or at the height given")
+    top_width: Side = _about("of a tapered one: its width there")
+    height: Side = _about("of a tapered one: height over the floor at which the top was measured")
     surface: Annotated[float | None, Quantity("area", "tank_surface")] = _about("surface of the water")
     depth: Annotated[float | None, Quantity("length", "tank_depth")] = _about("depth of the water")
     lid: FlagOrNone = _about("whether a lid lies on it")
@@ -178,8 +193,22 @@ class Bed(Section):
 class Sump(Section):
     """The lowest vessel, where the pump stands."""
 
-    volume: Annotated[float, Quantity("volume", "sump_volume")] = Field(
-        description="water in it while the loop runs"
+    either: ClassVar[tuple[str, ...]] = ("volume", "shape")
+
+    volume: Annotated[float | None, Quantity("volume", "sump_volume")] = _about(
+        "water in it while the loop runs; given here or by its shape"
+    )
+    shape: Annotated[str | None, Choice(tuple(vessels.MEASURES))] = _about(
+        "its shape; with its measures and the depth of the water it takes the place of the volume"
+    )
+    diameter: Side = _about("inside, of a round one")
+    length: Side = _about("inside, at the floor")
+    width: Side = _about("inside, at the floor")
+    top_length: Side = _about("of a tapered one: its length at the water line, or at the height given")
+    top_width: Side = _about("of a tapered one: its width there")
+    height: Side = _about("of a tapered one: height over the floor at which the top was measured")
+    depth: Annotated[float | None, Quantity("length", "tank_depth")] = _about(
+        "depth of the water while the loop runs"
     )
     rim: Annotated[float | None, Quantity("volume", "sump_volume")] = _about("water that it holds to the rim")
 

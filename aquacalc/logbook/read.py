@@ -76,7 +76,7 @@ def read(path: str | Path, garden: Garden) -> Log:
         if day is not None:
             rows.append(row)
     log = Log(file.name, tuple(rows))
-    problems = problems or _fish_that_are_not_there(log, garden)
+    problems = problems or fish_that_are_not_there(log, garden)
     if problems:
         raise InputError(problems)
     return log
@@ -183,14 +183,15 @@ def _row(
         elif column.parameter != columns.NOT_READ:
             try:
                 readings.append(
-                    _reading(text, column, day, garden, f"{name} row {line.number} {column.title}")
+                    reading(text, column, day, garden, f"{name} row {line.number} {column.title}")
                 )
             except InputError as error:
                 problems += error.problems
     return Row(day, tuple(readings), note, line.number), problems
 
 
-def _reading(text: str, column: Column, day: date, garden: Garden, where: str) -> Reading:
+def reading(text: str, column: Column, day: date, garden: Garden, where: str) -> Reading:
+    """What a cell of a column says. Raises `InputError` where it cannot be read or cannot be."""
     scale = scale_in_use(garden, column.parameter, day) if column.in_water else None
     column = column.as_counted_by(scale)
     beyond: Beyond = ""
@@ -244,7 +245,7 @@ def _at_end(value: float, column: Column, scale: kits.Scale) -> Beyond:
 # --- fish --------------------------------------------------------------------------------------------------
 
 
-def _fish_that_are_not_there(log: Log, garden: Garden) -> list[Problem]:
+def fish_that_are_not_there(log: Log, garden: Garden) -> list[Problem]:
     """Rows in which more fish of a batch are gone than there were."""
     problems = []
     for batch in garden.fish:

@@ -14,16 +14,10 @@ from aquacalc.pages.kit import scale_of
 from aquacalc.pages.plan import Plan, sheet
 from aquacalc.tables import Row
 from aquacalc.uncertainty import coefficient
-from aquacalc.water import carbonate, chlorine, dosing, salts
-
-FREE_CARBON_DIOXIDE_MG_L = 5.0
-"""Free carbon dioxide of a well-aired loop, low end of the usual 5 to 10. Common practice, no source."""
+from aquacalc.water import carbonate, chlorine, dosing, salts, supplements
 
 BASE_STEP_MG_L = 10.0
 ELEMENT_STEP_MG_L = {"Fe": 1.0, "K": 10.0, "Ca": 10.0, "Mg": 10.0}
-ELEMENT_DAY_MG_L = {"Fe": 2.0, "K": 40.0, "Ca": 40.0, "Mg": 10.0, "Na": 50.0}
-"""Most of an element for one day. K and Ca: 40 an event, Mg one step, iron its target, sodium the plants'
-whole limit. Common practice; iron and sodium after SRAC 454 (from memory)."""
 
 NITRITE_STEP_MG_L = 1.0
 NAME_LETTERS = 26
@@ -94,13 +88,16 @@ def _base(plan: Plan, product: Product) -> Line:
     step, shown = base_step(plan)
     low = tables.load("water_limits").row("alkalinity_low").number("watch_from")
     water_c = float(plan.balance.water_c.middle.min())
-    ph = float(carbonate.ph_at_carbon_dioxide(low, FREE_CARBON_DIOXIDE_MG_L, water_c, 0.0))
-    place = dosing.Place(carbonate.water(ph, low, water_c), volume, FREE_CARBON_DIOXIDE_MG_L)
+    ph = float(carbonate.ph_at_carbon_dioxide(low, dosing.WELL_AIRED_CARBON_DIOXIDE_MG_L, water_c, 0.0))
+    place = dosing.Place(carbonate.water(ph, low, water_c), volume, dosing.WELL_AIRED_CARBON_DIOXIDE_MG_L)
     return Line(
         product,
         plan.say("dose-base", step=shown),
         float(dosing.grams_for_alkalinity(of, step, volume, purity)),
-        dosing.daily_limit(place, of, purity).dose.grams,
+        min(
+            dosing.daily_limit(place, of, purity).dose.grams,
+            _most_g(of, volume, purity, tuple(supplements.MOST_IN_A_DAY_MG_L)),
+        ),
     )
 
 
@@ -139,9 +136,7 @@ def _chloride(plan: Plan, product: Product) -> Line:
 
 def _elements(plan: Plan, product: Product, row: Row) -> Iterator[Line]:
     of, volume, purity = dosing.chemical(product.chemical), plan.litres.whole, product.strength_pct / 100.0
-    if 0.0 < purity <= row.number("fe_high_g_g"):
-        # Labels of chelates state the iron; a strength above what a pure chelate holds states the chelate.
-        purity /= of.elements["Fe"]
+    purity = supplements.purity_of_label(purity, of.elements["Fe"], row.number("fe_high_g_g"))
     for element_, rise in ELEMENT_STEP_MG_L.items():
         if of.elements[element_] > 0.0:
             what = plan.say("dose-element", rise=plan.quantity(rise, "concentration"), element=element_)
@@ -151,7 +146,7 @@ def _elements(plan: Plan, product: Product, row: Row) -> Iterator[Line]:
 
 def _most_g(of: dosing.Chemical, volume_l: float, purity: float, elements: tuple[str, ...]) -> float:
     return min(
-        float(dosing.grams_for_element(of, one, ELEMENT_DAY_MG_L[one], volume_l, purity))
+        float(dosing.grams_for_element(of, one, supplements.MOST_IN_A_DAY_MG_L[one], volume_l, purity))
         for one in elements
         if of.elements[one] > 0.0
     )

@@ -5,12 +5,10 @@ from collections.abc import Sequence
 
 from aquacalc import words
 from aquacalc.advice import levels
+from aquacalc.advice.triage import SLOWLY_K_H
 from aquacalc.pages import doses
 from aquacalc.pages.html import Html, blank, element, join, paragraph
 from aquacalc.pages.plan import Plan, stamp
-
-SLOWLY_K_H = 1.0
-"""Most that a tank is cooled or warmed in an hour. Common practice, no source."""
 
 STEPS = ("first", "hour", "avoid")
 """First five minutes, next hour, what not to do."""

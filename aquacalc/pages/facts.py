@@ -107,8 +107,8 @@ def _facts(plan: Plan) -> Iterator[tuple[str, str]]:
 
 
 def _litres(plan: Plan) -> str:
-    litres = plan.litres
-    return plan.say(
+    litres, scale = plan.litres, plan.garden.water_scale
+    parts = plan.say(
         "facts-litres-parts",
         tanks=plan.quantity(litres.tanks, "volume"),
         beds=plan.quantity(litres.beds, "volume"),
@@ -116,6 +116,9 @@ def _litres(plan: Plan) -> str:
         rest=plan.quantity(litres.pipes + litres.filter, "volume"),
         whole=plan.quantity(litres.whole, "volume"),
     )
+    if scale == 1.0:
+        return parts
+    return plan.say("facts-litres-measured", parts=parts, tape=plan.quantity(litres.whole / scale, "volume"))
 
 
 def _bed(plan: Plan, bed: Bed) -> str:

@@ -8,7 +8,7 @@ from aquacalc.errors import InputError, Problem
 from aquacalc.garden import file
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden
-from aquacalc.logbook import read
+from aquacalc.logbook import messy
 from aquacalc.logbook.log import Log
 from aquacalc.sizing.changes import balance_with_changes
 from aquacalc.sizing.result import Balance
@@ -84,7 +84,8 @@ class Desk:
 
 def _log(opened: GardenFile) -> tuple[Log | None, tuple[Problem, ...]]:
     try:
-        return (None if opened.digest is None else read.beside(opened.path, opened.garden)), ()
+        mended = None if opened.digest is None else messy.beside(opened.path, opened.garden)
+        return (None if mended is None else mended.log), ()
     except InputError as error:
         return None, error.problems
 

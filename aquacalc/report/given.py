@@ -7,7 +7,7 @@ from aquacalc.errors import InputError, Problem
 from aquacalc.garden import file
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden, Season
-from aquacalc.logbook import read, today
+from aquacalc.logbook import messy, today
 from aquacalc.logbook.log import Log
 from aquacalc.logbook.today import Standing
 from aquacalc.schedule import problems
@@ -93,7 +93,9 @@ def _season(first: date, own: Season) -> Season:
 
 
 def _log(found: GardenFile) -> Log | None:
-    return None if found.digest is None else read.beside(found.path, found.garden)
+    # Repairs do not stop a season, and what is in doubt stays out of it.
+    mended = None if found.digest is None else messy.beside(found.path, found.garden)
+    return None if mended is None else mended.log
 
 
 def _standing(garden: Garden, log: Log | None, by_choice: bool) -> Standing | None:

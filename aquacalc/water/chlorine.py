@@ -5,6 +5,7 @@ strip that reads 0 proves nothing: see `possible_residual_mg_l`.
 """
 
 import math
+from typing import Literal
 
 import numpy as np
 
@@ -14,6 +15,9 @@ HYPOCHLOROUS_ACID_LOSS_1_S = 2e-4  # surface, clear summer noon at 47 N: Nowell 
 HYPOCHLORITE_LOSS_1_S = 1.2e-3  # the same
 NITROGEN_PER_CHLORAMINE = ATOMIC_MASS_N_G_MOL / MOLAR_MASS_CL2_G_MOL  # one N for each Cl2 of monochloramine
 TANK_LIMIT_MG_L = 0.005  # under half of the chronic criterion of 0.011 (EPA 1984, read-2nd)
+
+
+BucketReading = Literal["chloramine", "chlorine", "not known"]
 
 
 def hypochlorite_fraction(ph: Numbers, temperature_c: Numbers) -> Numbers:
@@ -106,3 +110,31 @@ def possible_residual_mg_l(test_limit_mg_l: Numbers, replaced_share: Numbers) ->
     0.1
     """
     return test_limit_mg_l * replaced_share
+
+
+def bucket_test(
+    total_chlorine_mg_l: float, ammonia_after_mg_l: float, smallest_step_mg_l: float
+) -> BucketReading:
+    """What a supplier adds, from a bucket of tap water: total chlorine first, then thiosulfate, then ammonia.
+
+    Ammonia as N; NaN for what was not read. Ammonia of at least the kit's smallest step after the reagent
+    means chloramine; none, where total chlorine was seen before, means chlorine for now. Nothing seen proves
+    nothing. Ammonia before the reagent is not asked: some tests read chloramine as ammonia. Source: read-2nd.
+
+    >>> bucket_test(2.0, 0.5, 0.3), bucket_test(1.0, 0.0, 0.3), bucket_test(0.0, 0.0, 0.3)
+    ('chloramine', 'chlorine', 'not known')
+    """
+    if ammonia_after_mg_l >= smallest_step_mg_l:
+        return "chloramine"
+    if ammonia_after_mg_l < smallest_step_mg_l and total_chlorine_mg_l > 0.0:
+        return "chlorine"
+    return "not known"
+
+
+def chloramine_of_ammonia_mg_l(ammonia_mg_l: Numbers, per_chloramine: Numbers) -> Numbers:
+    """Most chloramine, mg/L as Cl2, that ammonia (as N) after the reagent can have come from.
+
+    >>> round(chloramine_of_ammonia_mg_l(0.5, 0.2), 2)
+    2.5
+    """
+    return ammonia_mg_l / per_chloramine

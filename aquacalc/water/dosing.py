@@ -21,6 +21,8 @@ from aquacalc.water.carbonate import Water
 ELEMENTS = ("K", "Ca", "Mg", "Na", "Cl", "N", "P", "S", "Fe")
 HIGHEST_PH = 7.8
 """No dose takes the water beyond it. Common practice, no source."""
+WELL_AIRED_CARBON_DIOXIDE_MG_L = 5.0
+"""Free carbon dioxide of a well-aired loop, low end of the usual 5 to 10. Common practice, no source."""
 HYDROXIDE_SHARE_ADVISED = 0.35
 HYDROXIDE_SHARE_REFUSED = 0.4
 """Equivalents of a portion per mol of free carbon dioxide; own reckoning by equilibrium."""

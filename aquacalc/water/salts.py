@@ -146,3 +146,55 @@ def discharge_needed_l_d(
     room = np.maximum(np.asarray(most_mg_l) - top_up_mg_l, 0.0)
     with np.errstate(divide="ignore", invalid="ignore"):
         return np.divide(top_up_mg_l * evaporation_l_d + input_mg_d, room)
+
+
+# How much water is it? Salt that was stirred in, and what the water shows before and after
+
+SALT_US_CM_PER_G_L = 2143.2
+SALT_FALL_US_CM = 168.2
+"""Conductivity of plain salt at 25 C: 209 at 0.1 g/L and 1975 uS/cm at 1 g/L, joined by the square root law.
+
+Own reckoning with a library of water chemistry.
+"""
+_ROUNDS = 40
+
+
+def salt_us_cm(salt_g_l: Numbers) -> Numbers:
+    """Conductivity at 25 C of plain salt in pure water, up to about 2 g/L.
+
+    >>> round(float(salt_us_cm(0.1))), round(float(salt_us_cm(1.0)))
+    (209, 1975)
+    """
+    return salt_g_l * (SALT_US_CM_PER_G_L - SALT_FALL_US_CM * np.sqrt(salt_g_l))
+
+
+def salt_g_l(conductivity_us_cm: Numbers) -> Numbers:
+    """Plain salt that conducts as well, g/L; the inverse of `salt_us_cm`.
+
+    >>> round(float(salt_g_l(1975.0)), 3)
+    1.0
+    """
+    salt = conductivity_us_cm / SALT_US_CM_PER_G_L
+    for _ in range(_ROUNDS):
+        salt = conductivity_us_cm / (SALT_US_CM_PER_G_L - SALT_FALL_US_CM * np.sqrt(salt))
+    return salt
+
+
+def diluted_l(mass_g: Numbers, rise_mg_l: Numbers) -> Numbers:
+    """Water in which a mass that was stirred in raised a concentration so far, L.
+
+    >>> diluted_l(150.0, 100.0)
+    1500.0
+    """
+    return 1000.0 * mass_g / rise_mg_l
+
+
+def diluted_by_conductivity_l(salt_g: Numbers, before_us_cm: Numbers, after_us_cm: Numbers) -> Numbers:
+    """Water in which plain salt raised the conductivity at 25 C so far, L.
+
+    What was dissolved before counts as if it were salt: more of it makes the same salt conduct a little less.
+
+    >>> round(float(diluted_by_conductivity_l(150.0, 500.0, 700.0)))
+    1505
+    """
+    return salt_g / (salt_g_l(after_us_cm) - salt_g_l(before_us_cm))

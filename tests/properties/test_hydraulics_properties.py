@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from aquacalc.hydraulics import beds, pipes, pump, turnover
+from aquacalc.hydraulics import beds, pipes, pump, shapes, turnover
 from aquacalc.hydraulics.pump import Line
 
 flows = st.floats(50.0, 8000.0)
@@ -93,3 +93,45 @@ def test_a_pump_table_never_leaves_its_points(falls: list[float], along: float):
         heads, points = np.append(heads, 0.0), np.append(points, points[-1] + 500.0)
     head = pump.table_curve_head_m(along * points[-1], points, heads)
     assert heads.min() - 1e-12 <= head <= heads.max() + 1e-12
+
+
+sides = st.floats(0.1, 5.0)
+depths = st.floats(0.02, 2.0)
+
+
+@given(sides, sides, depths, st.floats(1.01, 2.0))
+def test_litres_grow_with_the_water_line(long: float, wide: float, depth: float, factor: float):
+    higher = depth * factor
+    short, longer = sorted((long, wide))
+    assert shapes.round_l(long, higher) > shapes.round_l(long, depth)
+    assert shapes.oval_l(long, wide, higher) > shapes.oval_l(long, wide, depth)
+    assert shapes.trough_l(longer, short, higher) > shapes.trough_l(longer, short, depth)
+    assert shapes.tapered_l(long, wide, long, wide, higher) > shapes.tapered_l(long, wide, long, wide, depth)
+    assert shapes.cone_bottom_l(long, 0.5, higher) > shapes.cone_bottom_l(long, 0.5, depth)
+    assert shapes.lying_cylinder_l(long, wide, higher) >= shapes.lying_cylinder_l(long, wide, depth)
+
+
+@given(sides, sides, st.floats(1.0, 1.6), depths, st.floats(0.05, 0.95))
+def test_a_leaning_vessel_is_the_sum_of_two_parts(
+    long: float, wide: float, lean: float, height: float, share: float
+):
+    line = height * share
+    middle = [shapes.at_line_m(side, side * lean, height, line) for side in (long, wide)]
+    below = shapes.tapered_l(long, wide, *middle, line)
+    above = shapes.tapered_l(*middle, long * lean, wide * lean, height - line)
+    assert below + above == pytest.approx(shapes.tapered_l(long, wide, long * lean, wide * lean, height))
+
+
+@given(sides, sides)
+def test_a_lying_barrel_mirrors_its_empty_part(diameter: float, length: float):
+    low = shapes.lying_cylinder_l(diameter, length, 0.2 * diameter)
+    high = shapes.lying_cylinder_l(diameter, length, 0.8 * diameter)
+    assert low + high == pytest.approx(shapes.round_l(diameter, length))
+
+
+@given(sides, sides, depths)
+def test_an_oval_lies_between_its_trough_and_nothing(long: float, wide: float, depth: float):
+    short, longer = sorted((long, wide))
+    inside = shapes.oval_l(longer, short, depth)
+    assert inside <= shapes.trough_l(longer, short, depth) * (1.0 + 1e-9)
+    assert shapes.trough_l(longer, short, depth) <= shapes.box_l(longer, short, depth) * (1.0 + 1e-9)

@@ -13,10 +13,10 @@ from vega_datasets import local_data
 
 from aquacalc import constants, crops, nitrogen, tables, units
 from aquacalc.climate import anomaly, days, evaporation, months, sun, tank
-from aquacalc.hydraulics import beds, loads, pipes, pump, turnover
+from aquacalc.hydraulics import beds, loads, pipes, pump, shapes, turnover
 from aquacalc.hydraulics import water as liquid
 from aquacalc.uncertainty import coefficient
-from aquacalc.water import ammonia, carbonate, chlorine, dosing, oxygen, salts
+from aquacalc.water import ammonia, carbonate, chlorine, dosing, oxygen, salts, supplements, top_up
 
 ROWS = rows("water", "climate", "hydraulics")
 SEATTLE_DEG = 47.45
@@ -162,7 +162,10 @@ NAMES = {
     "penman": penman,
     "pipes": pipes,
     "pump": pump,
+    "shapes": shapes,
     "salts": salts,
+    "supplements": supplements,
+    "top_up": top_up,
     "seattle": seattle,
     "anomaly": anomaly,
     "coefficient": coefficient,

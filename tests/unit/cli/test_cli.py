@@ -19,7 +19,7 @@ from aquacalc.uncertainty import MEMBERS, SEED
 from aquacalc.words import Reader
 
 ROOT = Path(__file__).resolve().parents[3]
-VERBS = ("new", "open", "check", "season")
+VERBS = ("new", "open", "check", "log", "reading", "season")
 
 
 def aquacalc(*arguments: str, **options: object) -> subprocess.CompletedProcess[bytes]:

@@ -1,5 +1,6 @@
 """All scales here are invented."""
 
+from datetime import date
 from math import inf
 
 import pytest
@@ -97,3 +98,42 @@ def test_the_smallest_dilution_that_reads():
 def test_the_error_of_a_test_is_the_larger_one():
     assert kits.error_of("nitrate_reduction", 4.0) == 5.0
     assert kits.error_of("nitrate_reduction", 100.0) == 35.0
+
+
+@pytest.mark.parametrize(
+    ("parameter", "grams"),
+    [("tan", 3.819), ("nitrite", 4.926), ("nitrate", 7.218), ("alkalinity", 1.679), ("hardness", 1.469)],
+)
+def test_grams_of_salt_for_a_litre_of_stock(parameter: str, grams: float):
+    assert kits.standard_g(parameter, 1000.0, 1.0) == pytest.approx(grams, abs=0.001)
+    assert kits.standard_g(parameter, 500.0, 4.0, 0.5) == pytest.approx(4.0 * grams, abs=0.005)
+
+
+def test_a_dilution_and_the_millilitres_of_a_stock():
+    assert kits.dilution(2.5, 7.5) == 4.0
+    assert kits.dilution(5.0, 0.0) == 1.0
+    assert kits.stock_ml(10.0, 1.0, 1000.0) == pytest.approx(10.0)
+
+
+def test_a_standard_is_read_within_the_steps_around_it():
+    # 0.3 mg/L as N are 0.985 as NO2.
+    assert kits.reads_standard(1, 0.3, NITRITE) is True
+    assert kits.reads_standard(0.15, 0.3, NITRITE) is False
+    assert kits.reads_standard(0.15, 0.3, NITRITE, factor=5.0) is True
+    assert kits.reads_standard(1, 0.3, KitScale("nitrite", kits.NOT_KNOWN, (0, 1))) is None
+
+
+def test_two_readings_of_one_water():
+    assert kits.duplicates_agree(0.6, 0.6, TAN) is True
+    assert kits.duplicates_agree(0.6, 1.2, TAN) is True
+    assert kits.duplicates_agree(0.3, 1.2, TAN) is False
+    assert kits.duplicates_agree(4.0, 5.0, DROPS) is True
+    assert kits.duplicates_agree(4.0, 6.0, DROPS) is False
+    assert kits.duplicates_agree(4.0, 6.0, KitScale("oxygen")) is None
+
+
+def test_a_kit_is_past_its_day_only_after_it():
+    day = date(2027, 5, 1)
+    assert kits.expired(day, day) is False
+    assert kits.expired(day, date(2027, 5, 2)) is True
+    assert kits.expired(None, day) is None

@@ -184,6 +184,13 @@ def test_what_was_assumed_is_listed_line_by_line():
     assert "nothing was assumed" in facts.assumed(plans.changed(YARD, assumed=())).lower()
 
 
+def test_a_measured_loop_is_told_beside_what_the_tape_makes():
+    tape = YARD.quantity(YARD.litres.whole, "volume")
+    page = Read(facts.facts(plans.changed(YARD, water_scale=0.8))).text
+    assert f"as measured, where the measures of the parts make {tape}" in page
+    assert "as measured" not in Read(facts.facts(YARD)).text
+
+
 def test_sources_name_the_texts_and_count_how_values_are_known():
     keys = sources.cited(YARD)
     assert keys == sorted(set(keys))

@@ -9,12 +9,17 @@ import pytest
 from aquacalc import words
 from aquacalc.errors import InputError, Problem
 from aquacalc.panels import (
+    convert,
     desk,
+    dose,
     first_limit,
+    kit_check,
     loop,
+    loop_volume,
     oxygen_in_water,
     power_cut,
     size,
+    top_up_water,
     water_volume,
     wishes,
 )
@@ -29,7 +34,12 @@ ALONE: list[Callable[[], Panel]] = [
     power_cut.panel,
     oxygen_in_water.panel,
     water_volume.panel,
+    loop_volume.panel,
+    convert.panel,
+    kit_check.panel,
     wishes.panel,
+    dose.panel,
+    top_up_water.panel,
 ]
 
 

@@ -473,8 +473,6 @@ def test_panels_begin_the_season_with_the_log(logged: Callable[[str], Desk]):
 
 
 def test_a_log_that_cannot_be_read_is_told_and_left_out(logged: Callable[[str], Desk]):
-    mine = logged("date,pH\n2027-02-30,7\n")
+    mine = logged("pH,note\n7,no day anywhere\n")
     assert mine.log is None
-    said = plain(year_strip.panel(mine).result.value)
-    assert "The log could not be read" in said
-    assert "2027-02-30" in said
+    assert "The log could not be read" in plain(year_strip.panel(mine).result.value)

@@ -154,7 +154,13 @@ def test_a_log_without_rows(yard: Garden):
 
 
 def test_problems_of_the_log_are_told(yard: Garden):
-    assert refusal(yard(HEAD, "2027-02-10,17.8,,,,")).key == "problem-range"
+    assert refusal(yard("weather,pH", "sunny,7")).key == "problem-log-no-header"
+
+
+def test_repairs_do_not_stop_a_season_and_doubts_stay_out_of_it(yard: Garden):
+    name = yard(HEAD.replace(",", ";"), "25.02.2027;7,0;<0,3;;;178", "27.02.2027;68;;;;")
+    begun = given.start(given.opened(name, made=MADE))
+    assert begun.water == {"ph": 7.0, "tan_mg_l": 0.3, "alkalinity_mg_l": 178.0}
 
 
 @pytest.mark.parametrize(

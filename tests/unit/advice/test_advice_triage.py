@@ -1,0 +1,176 @@
+"""Triage: what is done comes before what is measured, fish are aired and not fed, no medicine has a dose."""
+
+import math
+import re
+
+import pytest
+from fluent.syntax import FluentParser, ast
+
+from aquacalc import tables, words
+from aquacalc.advice import triage
+from aquacalc.advice.triage import Place, Readings
+from aquacalc.errors import InputError
+from aquacalc.garden.file import GardenFile
+from aquacalc.sizing.balance import balance
+from aquacalc.words import Reader
+
+READER = Reader()
+SIGNS = triage.signs()
+SYMPTOMS = tables.load("symptoms")
+FISH = [row.key for row in SYMPTOMS if row.text("subject") == "fish"]
+FULL = Place(water_l=1500.0, response_h=0.6, chlorine_mg_l=2.0, species="channel_catfish", ran_in_l=100.0)
+AIR = {"triage-do-air", "triage-do-battery-air", "triage-do-air-gently", "triage-do-air-low"}
+MEDICINE = re.compile(
+    r"medicine|copper|formalin|antibiotic|dye|malachite|peroxide|salt bath|remedy|remedies", re.IGNORECASE
+)
+COLUMNS = {"first_do": "do", "then_measure": "measure", "likely": "likely", "never": "never"}
+
+each_sign = pytest.mark.parametrize("sign", SIGNS)
+each_place = pytest.mark.parametrize("place", [triage.NOTHING_KNOWN, FULL], ids=["nothing", "all"])
+
+
+def texts() -> dict[str, str]:
+    """All triage texts of the catalogue, amounts as they stand there."""
+    source = (tables.DATA / "words.en.ftl").read_text("utf-8")
+    entries = [one for one in FluentParser().parse(source).body if isinstance(one, ast.Message)]
+    return {
+        one.id.name: source[one.span.start : one.span.end].partition("=")[2].strip()
+        for one in entries
+        if one.id.name.startswith("triage-") and one.span is not None
+    }
+
+
+TEXTS = texts()
+
+
+@each_sign
+@each_place
+def test_every_step_and_cause_of_a_sign_can_be_said(sign: str, place: Place):
+    found = triage.of(sign, place)
+    for step in found.steps:
+        said = words.say(step.key, READER, **{one.name: words.amount(one, READER) for one in step.amounts})
+        assert said
+        assert "{" not in said
+        asked = set(re.findall(r"\$(\w+)", TEXTS[step.key]))
+        assert asked == {one.name for one in step.amounts}, step.key
+    keys = (found.title, found.before, *found.never, *found.after, *(cause.key for cause in found.likely))
+    assert all(words.say(key, READER) for key in keys)
+
+
+def test_no_text_of_a_step_is_left_over():
+    named = {
+        f"triage-{kind}-{name}"
+        for row in SYMPTOMS
+        for column, kind in COLUMNS.items()
+        for name in row.listed(column)
+    }
+    named |= {f"triage-sign-{row.text('sign')}" for row in SYMPTOMS}
+    fuller = {f"triage-do-{name}-{suffix}" for name, all_ in triage.FULLER.items() for suffix, _ in all_}
+    kinds = ("sign", "do", "measure", "likely", "never")
+    held = {key for key in TEXTS if key.split("-")[1] in kinds}
+    assert held == named | fuller
+
+
+@each_sign
+@each_place
+def test_what_is_done_comes_before_what_is_measured(sign: str, place: Place):
+    kinds = [step.kind for step in triage.of(sign, place).steps]
+    assert kinds[0] == "do"
+    assert "measure" in kinds
+    assert kinds == sorted(kinds)
+
+
+@pytest.mark.parametrize("sign", FISH)
+def test_fish_get_air_first_and_no_feed(sign: str):
+    done = [step.key for step in triage.of(sign).steps if step.kind == "do"]
+    assert done[:2] == ["triage-do-air", "triage-do-feed-off"]
+    assert "triage-never-medicine-in-loop" in triage.of(sign).never
+
+
+@pytest.mark.parametrize("sign", [row.key for row in SYMPTOMS if row.text("subject") in ("machine", "water")])
+def test_trouble_with_water_and_machines_stops_the_feed_and_gives_air(sign: str):
+    done = {step.key for step in triage.of(sign).steps if step.kind == "do"}
+    assert "triage-do-feed-off" in done
+    assert done & AIR
+
+
+@each_sign
+def test_electricity_comes_before_water_and_people_are_told_whom_to_ask(sign: str):
+    found = triage.of(sign)
+    if found.subject == "plants":
+        return
+    assert "main switch" in words.say(found.before, READER)
+    assert "triage-after-gloves" in found.after
+    if found.subject == "fish":
+        assert {"triage-after-professional", "triage-after-report"} <= set(found.after)
+    assert "fish tank" in words.say("triage-after-gloves", READER)
+
+
+def test_no_text_names_a_dose_of_a_medicine():
+    assert any(MEDICINE.search(text) for text in TEXTS.values())
+    for key, text in TEXTS.items():
+        for one in re.split(r"(?<=[.!?])\s", text):
+            if MEDICINE.search(one) and key != "triage-never-one-at-once":
+                assert not re.search(r"\d|\{", one), f"{key}: {one}"
+    never = TEXTS["triage-never-medicine-in-loop"]
+    assert all(name in never for name in ("copper", "formalin", "antibiotics", "salt bath", "Into the loop"))
+
+
+def test_grams_for_a_third_of_the_water_are_those_of_its_chlorine():
+    # 1500 L: 500 L of new water at 2 mg/L hold 1 g of chlorine; 7 g of thiosulfate for each gram.
+    step = next(step for step in triage.of("gasping", FULL).steps if step.key.startswith("triage-do-change"))
+    given = {one.name: one.value for one in step.amounts}
+    assert step.key == "triage-do-change-part-dosed"
+    assert given["litres"] == pytest.approx(500.0)
+    assert given["dose"] == pytest.approx(7.0)
+    assert given["chemical"] == "thiosulfate_pentahydrate"
+
+
+def test_a_weaker_product_takes_more_and_rain_water_takes_none():
+    assert triage.dechlorinator_g(Place(chlorine_mg_l=2.0, strength=0.5), 500.0) == pytest.approx(14.0)
+    assert math.isnan(triage.dechlorinator_g(Place(chlorine_mg_l=0.0), 500.0))
+    rain = triage.of("gasping", Place(water_l=1500.0, chlorine_mg_l=0.0))
+    assert "triage-do-change-part-litres" in [step.key for step in rain.steps]
+
+
+def test_a_garden_gives_its_litres_its_time_and_the_product_on_its_shelf():
+    garden = GardenFile.open("demo:yard").garden
+    outage = balance(garden, members=20).outage
+    assert outage is not None
+    place = triage.known(garden, outage)
+    assert place.response_h == outage.response_h
+    assert place.chlorine_mg_l == garden.top_up.chlorine_max_mg_l
+    assert place.species == "channel_catfish"
+    first = triage.of("power_out", place).steps[0]
+    assert first.key == "triage-do-act-within-here"
+    assert first.amounts[0].value == outage.response_h
+
+
+def test_a_reading_puts_what_it_confirms_first_and_what_it_speaks_against_last():
+    without = [cause.key for cause in triage.of("gasping", FULL).likely]
+    assert without[0] == "triage-likely-oxygen"
+    well_aired = triage.of("gasping", FULL, Readings(oxygen_mg_l=8.0, nitrite_mg_l=6.0)).likely
+    assert well_aired[0].key == "triage-likely-nitrite"
+    assert well_aired[-1].key == "triage-likely-oxygen"
+    assert well_aired[0].level in ("act today", "emergency")
+    assert well_aired[-1].level == "fine"
+    assert sorted(cause.key for cause in well_aired) == sorted(without)
+
+
+def test_hot_water_is_no_sign_of_cold_and_a_strip_of_zero_proves_nothing():
+    hot = triage.judged(Readings(temperature_c=36.0), "channel_catfish")
+    assert (hot["heat"], hot["cold"]) == ("emergency", "fine")
+    cold = triage.judged(Readings(temperature_c=3.0), "channel_catfish")
+    assert (cold["heat"], cold["cold"]) == ("fine", "emergency")
+    assert triage.judged(Readings(chlorine_mg_l=0.0))["chlorine"] == "not known"
+    assert triage.judged(Readings(chlorine_mg_l=0.1))["chlorine"] == "emergency"
+
+
+def test_nothing_measured_is_not_known():
+    assert set(triage.judged(Readings(), "channel_catfish").values()) == {"not known"}
+
+
+def test_a_misspelt_sign_gets_the_nearest():
+    with pytest.raises(InputError) as caught:
+        triage.of("gaspin")
+    assert caught.value.problems[0].nearest == "gasping"

@@ -1,0 +1,102 @@
+"""The command `aquacalc log`: repairs, doubts, findings, trends, and where the clean log lies."""
+
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from yard import yard
+
+from aquacalc import words
+from aquacalc.cli import command
+from aquacalc.garden import places
+from aquacalc.logbook import mended, messy
+from aquacalc.logbook.mended import Doubt, Repair
+from aquacalc.pages import log_sentences
+from aquacalc.words import Reader
+
+MESSY = "date;pH;KH\n03.05.2027;7,2;5\n17.05.2027;68;4\n18.05.2027;6,9;4\n"
+
+
+@pytest.fixture
+def garden(tmp_path: Path) -> Callable[[str], Path]:
+    def made(text: str) -> Path:
+        folder = tmp_path / "garden"
+        folder.mkdir()
+        shutil.copy(places.garden_path("demo:yard"), folder / "garden.toml")
+        (folder / "log.csv").write_text(text, "utf-8")
+        return folder
+
+    return made
+
+
+@pytest.mark.parametrize("name", ["yard", "greenhouse", "classroom", "southern"])
+def test_a_demo_log_needs_nothing_and_nothing_is_written(
+    name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+):
+    monkeypatch.chdir(tmp_path)
+    assert command.main(["log", f"demo:{name}"]) == command.DONE
+    said = capsys.readouterr()
+    assert said.err == ""
+    for key in ("log-no-repairs", "log-no-doubts"):
+        assert words.say(key, Reader()) in said.out
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_messy_log_is_told_and_a_clean_one_lies_beside_it(
+    garden: Callable[[str], Path], capsys: pytest.CaptureFixture[str]
+):
+    folder = garden(MESSY)
+    assert command.main(["log", str(folder)]) == command.DONE
+    said = " ".join(capsys.readouterr().out.split())
+    assert "row 2, pH: “7,2” is 7.2. The same in row 4." in said
+    assert "row 3, pH: “68” is outside of what can be; it was left out. Is it 6.8?" in said
+    assert str(folder / mended.CLEAN) in said
+    assert (folder / mended.CLEAN).is_file()
+    assert (folder / "log.csv").read_text("utf-8") == MESSY
+
+
+def test_a_log_without_a_day_that_can_be_used(
+    garden: Callable[[str], Path], capsys: pytest.CaptureFixture[str]
+):
+    assert command.main(["log", str(garden("date,pH\nsoon,7\n"))]) == command.DONE
+    assert "the log holds no day that can be used" in " ".join(capsys.readouterr().out.split())
+
+
+@pytest.mark.parametrize("text", ["", "pH,nitrate\n7,20\n"])
+def test_what_cannot_be_read_is_one_sentence_and_status_2(
+    text: str, garden: Callable[[str], Path], capsys: pytest.CaptureFixture[str]
+):
+    folder = garden(text)
+    assert command.main(["log", str(folder)]) == command.BAD_INPUT
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert len(said.err.splitlines()) == 1
+    assert not (folder / mended.CLEAN).exists()
+
+
+def test_strict_tells_an_emergency(garden: Callable[[str], Path], capsys: pytest.CaptureFixture[str]):
+    folder = garden("date,pH,spring catfish dead\n2027-05-03,5.2,\n")
+    assert command.main(["log", str(folder), "--strict"]) == command.EMERGENCY
+    assert command.main(["log", str(folder)]) == command.DONE
+
+
+def test_every_repair_and_doubt_can_be_said(tmp_path: Path):
+    keys = [key for key in words._sources("en") if key.startswith(("log-repair-", "log-doubt-"))]
+    assert len(keys) > 45
+    for key in keys:
+        one = (
+            Repair(3, "pH", key, "a", "b")
+            if key.startswith("log-repair")
+            else Doubt(3, "pH", key, "a", ("b", "c"))
+        )
+        assert log_sentences.sentence(one, Reader()).startswith("row 3, pH: ")
+    assert log_sentences.sentence(Repair(0, "", "log-repair-mark", ""), Reader()).startswith("the file: ")
+    found = messy.read(_file(tmp_path), yard())
+    assert log_sentences.sentence(found.doubts[0], Reader()).startswith("row 3, pH: ")
+
+
+def _file(folder: Path) -> Path:
+    path = folder / "log.csv"
+    path.write_text(MESSY, "utf-8")
+    return path
