@@ -31,8 +31,9 @@ in double brackets, as `[[tank]]`, may stand several times, once for each tank.
 - **Twelve months** are a list of twelve quantities, January first: `air_max_c = [4, 6, 11, ...]`.
 - A **name** must be the same wherever it is used; letters of any script, spaces and signs will do.
 - A **date** is written `2027-03-01`, a day of the year `"04-15"`.
-- Keys in **bold** must be given, and of a tank or sump its volume or its shape. What is left out is assumed,
-and every page lists what was assumed. - `aquacalc check` tells every problem of a file at once, one a line.
+- Keys in **bold** must be given, and of a tank or sump its volume or its shape. What is left out is
+  assumed, and every page lists what was assumed.
+- `aquacalc check` tells every problem of a file at once, one a line.
 """
 
 
