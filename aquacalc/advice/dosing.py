@@ -43,8 +43,6 @@ Goal = Literal["alkalinity", "ph", "Fe", "K", "Ca", "Mg", "Cl"]
 GOALS: tuple[Goal, ...] = Goal.__args__  # type: ignore[attr-defined]
 
 MILDEST = "potassium_bicarbonate"
-LIKELY_CARBON_DIOXIDE_MG_L = (0.3, 80.0)
-"""Readings of pH and alkalinity that give less or more are wrong, one or both. Common practice, no source."""
 MOST_PORTIONS = 30
 """A plan of more portions than this is another plan: take something milder. Common practice, no source."""
 USUAL_CONDUCTIVITY_DS_M = 0.6
@@ -131,7 +129,7 @@ class Plan:
     @property
     def is_doubtful(self) -> bool:
         """Whether pH and alkalinity hardly go together."""
-        low, high = LIKELY_CARBON_DIOXIDE_MG_L
+        low, high = carbonate.LIKELY_CARBON_DIOXIDE_MG_L
         return self.dioxide_mg_l < low or self.dioxide_mg_l > high
 
 

@@ -35,6 +35,13 @@ FILTER_FOOD_DAYS = 42
 """A filter without fish is looked after for six weeks before they come (common practice, no source)."""
 
 
+def fast_days(cold: bool, eaten: bool) -> int:
+    """Whole days without feed before a batch leaves."""
+    if not eaten:
+        return FAST_DAYS_MOVED
+    return FAST_DAYS_COLD if cold else FAST_DAYS_WARM
+
+
 def of(garden: Garden, batches: Sequence[CropBatch]) -> tuple[Task, ...]:
     """The tasks of the season by day."""
     found = [
@@ -77,7 +84,7 @@ def _fish(garden: Garden) -> Iterator[Task]:
         take = _task(garden, batch.until, "take", batch.name, batch.tank, batch.count)
         yield take
         cold = water[months.day_of_year(take.day.month, take.day.day)] < FAST_COLD_BELOW_C
-        days = (FAST_DAYS_COLD if cold else FAST_DAYS_WARM) if batch.eaten else FAST_DAYS_MOVED
+        days = fast_days(cold, batch.eaten)
         yield _fixed(garden, take.day - timedelta(days=days), "fast", batch)
 
 

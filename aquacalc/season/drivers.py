@@ -33,8 +33,13 @@ EXCRETION_PEAK_H = 3.0
 """Hours from a meal to the peak of what it makes of fish: 2 to 4 (common practice, no source)."""
 RESTING_SHARE = 0.4
 """Oxygen of unfed against fed fish; the rest follows the meals. See `fish.oxygen_use_mg_kg_h`."""
-AIR_CO2_ATM = {"open": 420e-6, "shade": 420e-6, "greenhouse": 600e-6, "indoors": 900e-6}
-"""Carbon dioxide of the air by cover: outdoors from memory (NOAA), the others common practice."""
+AIR_CO2_ATM = {
+    "open": carbonate.OUTDOOR_CO2_ATM,
+    "shade": carbonate.OUTDOOR_CO2_ATM,
+    "greenhouse": 600e-6,
+    "indoors": 900e-6,
+}
+"""Carbon dioxide of the air by cover; in a greenhouse and a room common practice, no source."""
 
 COEFFICIENTS = (
     *nitrogen.KINETIC_COEFFICIENTS,

@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from aquacalc import fish, tables
-from aquacalc.schedule import absences
+from aquacalc.schedule import absences, tasks
 from aquacalc.season import weather
 from aquacalc.sizing import limits, stock
 from aquacalc.uncertainty import Floats, Triangle
@@ -34,9 +34,6 @@ GROW_OUT_D = 300
 """Half of a grow-out's losses fall in the first month (common practice); the rest over this many days."""
 ARRIVAL_SHARES = (0.25, 0.25, 0.5, 0.5, 0.5, 0.75, 0.75)
 """Share of the ration in the first days after stocking: 25, 50, 75 %. Common practice, no source."""
-FAST_D = (2, 3)
-"""Whole days without feed before a batch is taken out: in warm water, and below `COLD_FAST_C`."""
-COLD_FAST_C = 15.0
 HALF_RATION = 0.5
 AGAIN_SHARE = 0.8
 """Share of the line of un-ionised ammonia, and of a raised line, under which feeding begins again. Our own
@@ -223,10 +220,10 @@ def fed(
         given = given * np.where(water_c > species.warm_limit_c, HALF_RATION, 1.0) * sudden * away_share
         if since < len(ARRIVAL_SHARES) and kind.arrives >= 0:
             given = given * ARRIVAL_SHARES[since]
-        if kind.leaves is not None and kind.leaves - day <= FAST_D[1]:
-            cold = water_c < COLD_FAST_C
-            fasting = np.where(cold, FAST_D[1], FAST_D[0]) >= kind.leaves - day
-            given = given * ~fasting
+        if kind.leaves is not None:
+            warm_days, cold_days = (tasks.fast_days(cold, kind.batch.eaten) for cold in (False, True))
+            days = np.where(water_c < tasks.FAST_COLD_BELOW_C, cold_days, warm_days)
+            given = given * (kind.leaves - day > days)
         feed[place] = given * stock_now.count[place]
         with np.errstate(divide="ignore", invalid="ignore"):
             share[place] = np.where(wanted > 0.0, np.minimum(given / wanted, 1.0), 0.0)

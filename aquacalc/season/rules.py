@@ -13,7 +13,15 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from aquacalc import tables
-from aquacalc.constants import ATOMIC_MASS_CA_G_MOL, ATOMIC_MASS_CL_G_MOL, ATOMIC_MASS_N_G_MOL, Numbers
+from aquacalc.constants import (
+    ATOMIC_MASS_CA_G_MOL,
+    ATOMIC_MASS_CL_G_MOL,
+    ATOMIC_MASS_MG_G_MOL,
+    ATOMIC_MASS_N_G_MOL,
+    ATOMIC_MASS_NA_G_MOL,
+    Numbers,
+)
+from aquacalc.schedule.tasks import FILTER_FOOD_DAYS
 from aquacalc.season.hour import MG_PER_G, Water
 from aquacalc.water import carbonate
 
@@ -40,8 +48,6 @@ the third (hobby protocols, read)."""
 WAKE_TAN_MG_L = 1.0
 """A filter that has run before and stands without fish is kept awake with this much, once a week
 (practice)."""
-FOOD_WEEKS = 6
-"""Weeks before a stocking in which a loop without fish is fed ammonia. Common practice, no source."""
 IRON_LOW_MG_L, IRON_TO_MG_L = 1.0, 2.0
 """Chelated iron: once it is below the first, up to the second (UVI, FAO589: 1 to 2 mg/L)."""
 USUAL_OXYGEN_MG_L = 8.0
@@ -222,7 +228,7 @@ def feeds_filter(new: bool, day: int, garden_day: bool, arrivals: Sequence[int])
     coming = [arrival for arrival in arrivals if arrival > day]
     if not coming:
         return False
-    return new or (garden_day and min(coming) - day <= 7 * FOOD_WEEKS)
+    return new or (garden_day and min(coming) - day <= FILTER_FOOD_DAYS)
 
 
 def iron(day: int, iron_g: Numbers, water_l: Numbers) -> Event:
@@ -270,6 +276,8 @@ def ionic_strength(tap: NewWater) -> float:
     Half the sum of concentration times charge squared; a loop counts twice its top-up, at least 0.003.
     """
     mol = tap.ions_g_l
-    doubly = mol["calcium"] / 40.08 + mol["magnesium"] / 24.31
-    singly = tap.alkalinity_eq_l + mol["sodium"] / 22.99 + mol["chloride"] / ATOMIC_MASS_CL_G_MOL
+    doubly = mol["calcium"] / ATOMIC_MASS_CA_G_MOL + mol["magnesium"] / ATOMIC_MASS_MG_G_MOL
+    singly = (
+        tap.alkalinity_eq_l + mol["sodium"] / ATOMIC_MASS_NA_G_MOL + mol["chloride"] / ATOMIC_MASS_CL_G_MOL
+    )
     return max(2.0 * (2.0 * doubly + 0.5 * singly), 0.003)

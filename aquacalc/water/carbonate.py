@@ -24,6 +24,9 @@ MG_L_CACO3_PER_EQ_L = 1000.0 * MG_CACO3_PER_MEQ
 MG_L_CO2_PER_MOL_L = 1000.0 * MOLAR_MASS_CO2_G_MOL
 OUTDOOR_CO2_ATM = 420e-6  # NOAA global means of 2023 and 2024 lie at 419 to 423 ppm (from memory)
 
+LIKELY_CARBON_DIOXIDE_MG_L = (0.3, 80.0)
+"""Outside of this one of the readings, pH or alkalinity, is likely wrong (practice)."""
+
 _STEP_LIMIT = 2.0
 _STEP_TOLERANCE = 1e-9
 _MOST_STEPS = 60

@@ -24,9 +24,6 @@ ASSUMED_PH = 7.8
 ASSUMED_C = 30.0
 """Of water whose temperature was not measured, without a garden. Common practice, no source."""
 
-LOWEST_CARBON_DIOXIDE_MG_L, HIGHEST_CARBON_DIOXIDE_MG_L = 0.3, 80.0
-"""Beyond these pH, alkalinity or both are wrong. Common practice, no source."""
-
 LEAST_SHARE, MOST_SHARE = 0.2, 1.3
 """Oxygen against saturation, beyond which a reading is doubtful. Common practice, no source."""
 
@@ -278,7 +275,8 @@ def _carbon_dioxide(given: Given, temperature_c: float) -> Judged | None:
 
 def fits(carbon_dioxide_mg_l: float) -> bool:
     """Whether pH and alkalinity that give this carbon dioxide can belong to one water."""
-    return LOWEST_CARBON_DIOXIDE_MG_L <= carbon_dioxide_mg_l <= HIGHEST_CARBON_DIOXIDE_MG_L
+    low, high = carbonate.LIKELY_CARBON_DIOXIDE_MG_L
+    return low <= carbon_dioxide_mg_l <= high
 
 
 def _notes(given: Given) -> Iterator[Note]:

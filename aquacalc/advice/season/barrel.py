@@ -9,9 +9,7 @@ import numpy as np
 
 from aquacalc.climate.months import DAYS_IN_MONTH
 from aquacalc.uncertainty import Floats
-
-RUN_OFF_SHARE = 0.8
-"""Share of the rain on a roof that reaches the barrel. Common practice, no source."""
+from aquacalc.water import top_up
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,4 +45,4 @@ def rain_l(monthly_mm: tuple[float, ...], roof_m2: float, first: date, days: int
     Real rain comes in few days, so that more of it runs over. 1 mm on 1 m2 is 1 L.
     """
     months = [(first + timedelta(days=day)).month - 1 for day in range(days)]
-    return np.array([monthly_mm[m] / DAYS_IN_MONTH[m] * roof_m2 * RUN_OFF_SHARE for m in months])
+    return np.array([top_up.roof_l(roof_m2, monthly_mm[m] / DAYS_IN_MONTH[m]) for m in months])
