@@ -55,6 +55,7 @@ GAS_CONSTANT_J_MOL_K = 8.314462618  # exact to the digits given, SI 2019
 STEFAN_BOLTZMANN_W_M2_K4 = 5.670374419e-8  # exact to the digits given, SI 2019
 OXYGEN_IN_DRY_AIR = 0.20946  # mole fraction, standard atmosphere (from memory)
 
+MG_PER_G = 1000.0  # exact
 SECONDS_PER_DAY = 86400.0  # exact
 HOURS_PER_DAY = 24.0  # exact
 JOULES_PER_WH = 3600.0  # exact

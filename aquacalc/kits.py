@@ -23,6 +23,9 @@ IN_A_UNIT = ("alkalinity", "hardness")
 
 NOT_KNOWN = "not known"
 
+ROUNDING = 1e-9
+"""Bases are turned into each other by floats."""
+
 
 class Scale(Protocol):
     """One parameter of a kit, as its leaflet has it."""
@@ -42,6 +45,18 @@ class Scale(Protocol):
     @property
     def drop(self) -> float | None:
         """What one drop counts, or None."""
+
+    @property
+    def offset(self) -> float:
+        """By how much it read too high when it was checked, in its own basis; 0 where it never was."""
+
+    @property
+    def standard(self) -> float | None:
+        """The content at which it was checked, in its own basis, or None."""
+
+    @property
+    def checked(self) -> date | None:
+        """The day on which it was checked, or None."""
 
 
 @dataclass(frozen=True)
@@ -70,6 +85,15 @@ def basis_is_known(scale: Scale) -> bool:
     return scale.parameter not in (*NITROGEN, *IN_A_UNIT) or scale.basis != NOT_KNOWN
 
 
+def label(scale: Scale) -> str:
+    """What the numbers of a scale count, as printed behind them; empty for pH and where it is not known."""
+    if not basis_is_known(scale):
+        return ""
+    if scale.parameter in NITROGEN:
+        return scale.basis
+    return units.unit(scale.basis).label if scale.parameter in IN_A_UNIT else ""
+
+
 def as_inside(shown: float, scale: Scale) -> float | None:
     """A shown value as the workbook counts it (as N, mg/L CaCO3); None where the basis is not known."""
     if not basis_is_known(scale):
@@ -92,6 +116,27 @@ def as_shown(value: float, scale: Scale) -> float | None:
     return value
 
 
+def as_read(value: float, scale: Scale) -> float | None:
+    """What the kit reads in water of a value: `as_shown`, with what its check found it to read too high."""
+    shown = as_shown(value, scale)
+    return shown if shown is None or not usable(scale) else shown + scale.offset
+
+
+def corrected(shown: float, scale: Scale) -> float:
+    """A shown value without what the check of the kit found too much; never below nothing but for pH.
+
+    A kit that the check found out of its error is not corrected: it is not to be used (`usable`).
+    """
+    if not scale.offset or not usable(scale):
+        return shown
+    return _there(shown - scale.offset, scale)
+
+
+def _there(value: float, scale: Scale) -> float:
+    """There is no less than nothing of what is counted."""
+    return value if scale.parameter in ("ph", "temperature") else max(value, 0.0)
+
+
 def steps_around(shown: float, steps: Sequence[float]) -> tuple[float | None, float | None]:
     """The nearest step at or below a value and the nearest at or above it; None beyond an end.
 
@@ -108,25 +153,31 @@ def interval(shown: float, scale: Scale, dilution: float = 1.0) -> Interval | No
 
     On a card a reading at a step may be anything to half-way towards its neighbours, one between two steps
     lies between them, one at an end only bounds the value. A drop test turns between its last two drops.
+    What a check of the kit found it to read too high is taken off; a kit that read out of its error counts
+    as one whose steps are not known.
     dilution: 5 for one part of sample in five parts of water; it widens reading and steps alike.
     """
+    span = _in_the_tube(shown, scale) if usable(scale) else None
+    if span is None:
+        return None
+    off = scale.offset
+    high = _there(span.high - off, scale) if off else span.high
+    return Interval((span.low - off) * dilution, high * dilution)
+
+
+def _in_the_tube(shown: float, scale: Scale) -> Interval | None:
+    """Where a value lies by steps or drops alone."""
     if scale.drop is not None:
-        return Interval((shown - scale.drop) * dilution, shown * dilution)
+        return Interval(shown - scale.drop, shown)
     if not scale.steps:
         return None
     marks = scale.steps
     if shown not in marks:
         below, above = steps_around(shown, marks)
-        return _times(Interval(-inf if below is None else below, inf if above is None else above), dilution)
+        return Interval(-inf if below is None else below, inf if above is None else above)
     halves = [(a + b) / 2.0 for a, b in pairwise(marks)]
     place = marks.index(shown)
-    low = halves[place - 1] if place > 0 else -inf
-    high = halves[place] if place < len(halves) else inf
-    return _times(Interval(low, high), dilution)
-
-
-def _times(span: Interval, factor: float) -> Interval:
-    return Interval(span.low * factor, span.high * factor)
+    return Interval(halves[place - 1] if place > 0 else -inf, halves[place] if place < len(halves) else inf)
 
 
 def interval_inside(shown: float, scale: Scale, dilution: float = 1.0) -> Interval | None:
@@ -142,9 +193,10 @@ def act_value_on_scale(value: float, scale: Scale, falling: bool = False) -> OnS
     """Where a limit stands on a kit, for printing "act at": the first step at or beyond it.
 
     value: as the workbook counts it (as N, mg/L CaCO3). falling: the limit is a least value (alkalinity,
-    oxygen), so that "beyond" means below. None where the basis or the steps are not known.
+    oxygen), so that "beyond" means below. None where the basis or the steps are not known. A kit that was
+    found to read too high shows the limit as much too high.
     """
-    shown = as_shown(value, scale)
+    shown = as_read(value, scale)
     if shown is None:
         return None
     if scale.drop is not None:
@@ -164,7 +216,9 @@ def dilution_to_read(value: float, scale: Scale, choices: Sequence[int] = (1, 2,
     shown = as_shown(value, scale)
     if shown is None or not scale.steps:
         return None
-    return next((one for one in choices if shown / one < scale.steps[-1]), None)
+    # The offset stays the same in the tube, however thin the sample is.
+    off = scale.offset if usable(scale) else 0.0
+    return next((one for one in choices if shown / one + off < scale.steps[-1]), None)
 
 
 def error_of(test_kind: str, value: float) -> float:
@@ -177,6 +231,100 @@ def error_of(test_kind: str, value: float) -> float:
     """
     row = tables.load("test_kinds").row(test_kind)
     return max(row.number("sigma_absolute"), row.number("sigma_relative") * abs(value))
+
+
+USUAL_TESTS = {
+    "ph": ("ph_drops", NOT_KNOWN),
+    "tan": ("tan_indophenol", "N"),
+    "nitrite": ("nitrite_azo", "NO2"),
+    "nitrate": ("nitrate_reduction", "NO3"),
+    "alkalinity": ("alkalinity_drops", "dkh"),
+    "hardness": ("hardness_drops", "hardness_dgh"),
+    "oxygen": ("oxygen_drops", NOT_KNOWN),
+    "conductivity": ("conductivity_meter", NOT_KNOWN),
+    "temperature": ("thermometer", NOT_KNOWN),
+}
+"""Rows of `data/test_kinds.csv` for a kit that is not described, and what their numbers count."""
+
+LARGE_OFFSET_ERRORS = 2.0
+"""An offset of more usual errors than these is no offset: the kit is spoiled. Common practice, no source."""
+
+
+def usual_error(value: float, scale: Scale) -> float | None:
+    """One standard deviation of a usual test at a value, both in the scale's own basis.
+
+    None where the basis is not known, and for chlorine and iron, whose tests differ too much.
+    """
+    if scale.parameter not in USUAL_TESTS or not basis_is_known(scale):
+        return None
+    kind, basis = USUAL_TESTS[scale.parameter]
+    usual = _Counted(scale.parameter, basis)
+    counted = as_shown(_known(as_inside(value, scale)), usual)
+    return as_shown(_known(as_inside(error_of(kind, _known(counted)), usual)), scale)
+
+
+@dataclass(frozen=True)
+class _Counted:
+    """A scale of which only the basis is known."""
+
+    parameter: str
+    basis: str
+    steps: tuple[float, ...] = ()
+    drop: float | None = None
+    offset: float = 0.0
+    standard: float | None = None
+    checked: date | None = None
+
+
+def on_day(scale: Scale, day: date) -> Scale:
+    """The scale as it counts on a day: what a check found holds from the day of the check on."""
+    if scale.checked is None or day >= scale.checked:
+        return scale
+    return _Counted(scale.parameter, scale.basis, scale.steps, scale.drop)
+
+
+def _known(value: float | None) -> float:
+    assert value is not None  # the basis is known
+    return value
+
+
+def usable(scale: Scale) -> bool:
+    """Whether the check of the kit, where there was one, found it within its error."""
+    return not scale.offset or not too_far(scale.offset, scale.standard or 0.0, scale)
+
+
+def too_far(offset: float, standard: float, scale: Scale) -> bool:
+    """Whether an offset at a standard is no small one, so that the kit is not to be used.
+
+    Both in the kit's own basis. Without a basis it cannot be told.
+    """
+    error = usual_error(standard, scale)
+    return error is not None and abs(offset) > LARGE_OFFSET_ERRORS * error * (1.0 + ROUNDING)
+
+
+def offset_found(
+    readings: Sequence[float], content: float, scale: Scale, factor: float = 1.0
+) -> float | None:
+    """By how much a kit reads a standard too high, in its own basis, 0 where its reading fits it.
+
+    readings: of one standard. content: of the standard, as the workbook counts it. factor: dilution of the
+    sample; the offset is that of the diluted one. None without a basis. Earlier offsets are not counted.
+    """
+    inside = as_shown(content, scale)
+    if not readings or inside is None:
+        return None
+    in_tube = inside / factor
+    spans = [_in_the_tube(one, scale) for one in readings]
+    if all(span is not None and _holds(span, in_tube) for span in spans):
+        return 0.0
+    # A drop test turns somewhere between its last two drops.
+    middle = sum(readings) / len(readings) - (scale.drop or 0.0) / 2.0
+    return middle - in_tube
+
+
+def _holds(span: Interval, value: float) -> bool:
+    slack = ROUNDING * abs(value)
+    return span.low - slack <= value <= span.high + slack
 
 
 # --- a kit against itself ----------------------------------------------------------------------------------
@@ -260,14 +408,12 @@ def stock_ml(wished_mg_l: float, volume_l: float, stock_mg_l: float) -> float:
 def reads_standard(shown: float, content: float, scale: Scale, factor: float = 1.0) -> bool | None:
     """Whether a reading of a standard is one that its content can give; None without basis or steps.
 
+    An earlier offset is not counted: the check begins anew.
+
     content: of the standard, as the workbook counts it. factor: dilution of the sample.
     """
-    span = interval_inside(shown, scale, factor)
-    return None if span is None else span.low * (1.0 - ROUNDING) <= content <= span.high * (1.0 + ROUNDING)
-
-
-ROUNDING = 1e-9
-"""Bases are turned into each other by floats."""
+    span, inside = _in_the_tube(shown, scale), as_shown(content, scale)
+    return None if span is None or inside is None else _holds(span, inside / factor)
 
 
 def duplicates_agree(first: float, second: float, scale: Scale) -> bool | None:
@@ -275,7 +421,7 @@ def duplicates_agree(first: float, second: float, scale: Scale) -> bool | None:
 
     On a card they may be neighbours, in a drop test one drop apart.
     """
-    one, other = interval(first, scale), interval(second, scale)
+    one, other = _in_the_tube(first, scale), _in_the_tube(second, scale)
     if one is None or other is None:
         return None
     return one.low <= other.high + ROUNDING and other.low <= one.high + ROUNDING

@@ -6,6 +6,7 @@ is held where it is by an exchange that nothing can move.
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 from functools import cache
 
 import numpy as np
@@ -14,6 +15,8 @@ from aquacalc import nitrogen
 from aquacalc.constants import KELVIN_0_C, MG_CACO3_PER_MEQ, MOLAR_MASS_CO2_G_MOL, Numbers
 from aquacalc.nitrogen import Kinetics
 from aquacalc.season.hour import HOURS, Hour, Rates, Speeds, Water, advance, speeds
+from aquacalc.startup import case, members, milestones
+from aquacalc.startup.rule import P1
 from aquacalc.uncertainty import coefficient
 from aquacalc.water import ammonia, carbonate
 
@@ -234,14 +237,10 @@ def quick_estimate_d(tan_mg_l: float = 3.0) -> float:
 
 # Rule P1: a look once a day
 
-DOSE_TAN_MG_L, LOW_TAN_MG_L, HIGH_NITRITE_MG_L = 2.0, 0.5, 5.0
-LOW_ALKALINITY_MG_L, FULL_ALKALINITY_MG_L = 80.0, 150.0
-CLEAR_MG_L, REAL_DOSE_MG_L = 0.25, 1.4
-
 
 @dataclass(frozen=True)
 class Timeline:
-    """Days by rule P1, and doses after the first until then; floats or arrays, NaN where not reached."""
+    """Days by rule P1, and doses after the first until then; arrays of members, infinite if not reached."""
 
     tan_low: Numbers
     nitrite_peak: Numbers
@@ -259,44 +258,27 @@ def timeline(
     **kinetics: float,
 ) -> Timeline:
     """A fishless start-up by rule P1. kinetics: as `growth_nitrite_oxidisers_per_d=0.4`, by coefficient."""
-    constants = _kinetics(**kinetics)
-    driven, fixed = hour(temperature_c, kinetics=constants), rates(constants)
-    water, before = begin(first_tan_mg_l, FULL_ALKALINITY_MG_L, capacity_mg_l_d), None
-    tan, nitrite, doses = [], [], [first_tan_mg_l + 0.0 * capacity_mg_l_d]
-    for day in range(days):
-        tan.append(water.tan_g)
-        nitrite.append(water.nitrite_g)
-        if day:
-            hungry = (water.tan_g <= LOW_TAN_MG_L) & (water.nitrite_g <= HIGH_NITRITE_MG_L)
-            soft = alkalinity_mg_l(water) < LOW_ALKALINITY_MG_L
-            doses.append(hungry * (DOSE_TAN_MG_L - water.tan_g))
-            rise = soft * (FULL_ALKALINITY_MG_L - alkalinity_mg_l(water))
-            water = dosed(water, doses[-1], rise)
-            before = None if np.any(hungry | soft) else before
-        hours, before = a_day(water, before, driven, fixed, lambda _: ph, 1)
-        water = hours[-1]
-    low, clear = np.array(tan), np.array(nitrite)
-    real = np.array(doses) >= REAL_DOSE_MG_L
-    done = np.zeros_like(real)
-    done[1:] = real[:-1] & (low[1:] <= CLEAR_MG_L) & (clear[1:] <= CLEAR_MG_L)
-    top = clear.argmax(axis=0)
-    after = np.arange(days).reshape((days,) + (1,) * np.ndim(top)) >= top
-    return Timeline(
-        _first(low < LOW_TAN_MG_L),
-        top,
-        _first(after & (clear < LOW_TAN_MG_L)),
-        _first(done),
-        (np.array(doses)[1:] * (np.cumsum(done, axis=0)[1:] == 0) > 0.0).sum(axis=0),
+    begun = case.typed(
+        1000.0, temperature_c, date(2027, 3, 1), film_m2=125.0, ph=ph, alkalinity_mg_l=P1.full_alkalinity_mg_l
     )
-
-
-def _first(true: np.ndarray) -> np.ndarray:
-    return np.where(true.any(axis=0), true.argmax(axis=0), np.nan)
+    both = np.atleast_1d(np.asarray(capacity_mg_l_d, dtype=np.float64))
+    drawn = members.of(both, both, kinetics=_kinetics(**kinetics))
+    first = [members.Event(0, "ammonium_salt", first_tan_mg_l)]
+    course = members.run(begun, drawn, first, days, rule=P1, rule_from=1)
+    found = milestones.of(course)
+    later = (np.arange(days + 1)[:, None] > 0) & (np.arange(days + 1)[:, None] < found.complete)
+    return Timeline(
+        found.ammonia_clear,
+        found.nitrite_peak,
+        found.nitrite_clear,
+        found.complete,
+        ((course.tan_dosed > 0.0) & later).sum(axis=0),
+    )
 
 
 def day_of(what: str, capacity_mg_l_d: float, temperature_c: float, **changed: float) -> float:
     """One day of a timeline."""
-    return float(getattr(_one(capacity_mg_l_d, temperature_c, **changed), what))
+    return float(getattr(_one(capacity_mg_l_d, temperature_c, **changed), what)[0])
 
 
 @cache

@@ -123,7 +123,7 @@ def _absences(garden: Garden) -> list[Finding]:
         return []
     share = coefficient("water_loss_share_per_d")
     whole = litres.of(garden)
-    reserve = garden.sump.volume_l if garden.sump else TANK_LENDS_SHARE * whole.tanks
+    reserve = whole.sump if garden.sump else TANK_LENDS_SHARE * whole.tanks
     if garden.top_up.float_valve:
         reserve += garden.rain.barrel_l
     loss = Amount(

@@ -48,6 +48,14 @@ class Amount:
 
 
 @dataclass(frozen=True)
+class Note:
+    """Something to say beside a value: a key of the catalogue and its amounts."""
+
+    key: str
+    amounts: tuple[Amount, ...] = ()
+
+
+@dataclass(frozen=True)
 class Finding:
     """One thing that the grower should know.
 

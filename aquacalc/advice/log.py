@@ -1,30 +1,26 @@
-"""Findings of a log: where the water stands, where it goes, which readings cannot go together, lost fish."""
+"""Findings of a log: where the water stands, where it goes, what cannot be, what was, fish.
+
+What is now comes first, then what cannot be, then what is over.
+"""
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
-from typing import Literal
 
 from aquacalc import nitrogen, tables
-from aquacalc.advice import levels
-from aquacalc.advice.finding import Amount, Finding, Level, ordered, worst
+from aquacalc.advice import levels, log_checks, log_past
+from aquacalc.advice.finding import Amount, Finding, Level, ordered
+from aquacalc.advice.log_past import DEAD_SHARE_DAY, DEAD_SHARE_WEEK, FEWEST_DEAD
 from aquacalc.garden import litres
 from aquacalc.garden.model import Garden
-from aquacalc.logbook import stock, today, trend
-from aquacalc.logbook.log import Log
-from aquacalc.logbook.today import Known, Standing
+from aquacalc.logbook import own, stock, today, trend
+from aquacalc.logbook.log import Log, Reading
+from aquacalc.logbook.plan import corrected
+from aquacalc.logbook.today import Standing
 from aquacalc.tables import Row
-from aquacalc.water import carbonate
 
 MOST_FINDINGS = 3
 """So many are said first."""
-
-DEAD_SHARE_DAY, DEAD_SHARE_WEEK = 0.01, 0.05
-"""Share of a batch that dies in a day, or in a week, from which it is no usual loss. Common practice."""
-
-FEWEST_DEAD = 2
-"""A single fish is no wave of deaths, however few there are; our own choice."""
 
 MOST_BY_FEED = 1.5
 """A fall of alkalinity that is so many times what the feed uses up has another cause. Our own choice."""
@@ -32,25 +28,7 @@ MOST_BY_FEED = 1.5
 SOON_DAYS = 7
 """A line that may be reached within a week is acted on today. Common practice, no source."""
 
-TEST_DAYS, TEST_DAYS_ACT = 7, 1
-"""Days to the next test: every week, and the next day while something is to be acted on."""
-
-USUAL_C = 25.0
-"""Where no temperature was read; the implied carbon dioxide hardly depends on it. Our own choice."""
-
 SOURCES = ("TRADE",)
-
-HappenedKey = Literal["stocked", "taken", "kit"]
-
-
-@dataclass(frozen=True)
-class Happened:
-    """Something that may explain a step in the readings. subject: the batch or the kit; count: of fish."""
-
-    day: date
-    key: HappenedKey
-    subject: str
-    count: int = 0
 
 
 def of_log(garden: Garden, log: Log, day: date | None = None) -> tuple[Finding, ...]:
@@ -62,46 +40,22 @@ def of_log(garden: Garden, log: Log, day: date | None = None) -> tuple[Finding, 
         return ()
     on = log.rows[-1].day if day is None else day
     standing = today.standing(garden, log, on)
-    species = _species(garden, standing)
-    return ordered(
-        [
-            *_now(standing, species),
-            *_trends(garden, log, on, species),
-            *_by_feed(garden, log, on),
-            *_together(standing),
-            *_deaths(garden, log, on),
-            *_lost(garden, log, on),
-        ]
-    )
-
-
-def next_test(log: Log, findings: Sequence[Finding]) -> date | None:
-    """The day of the next test; None where nothing was tested yet."""
-    tested = [one.day for parameter in ("ph", "tan", "nitrite", "alkalinity") for one in log.all(parameter)]
-    if not tested:
-        return None
-    urgent = any(one.level in ("emergency", "act today") for one in findings)
-    return max(tested) + timedelta(days=TEST_DAYS_ACT if urgent else TEST_DAYS)
-
-
-def happened(garden: Garden, log: Log) -> tuple[Happened, ...]:
-    """Stockings, harvests of fish and changes of kits, in order of days, as log and garden file tell them."""
-    found = [
-        Happened(one.day, key, batch.name, round(one.value))
-        for batch in garden.fish
-        for key in ("stocked", "taken")
-        for one in stock.of_batch(log, batch, key)
-        if one.value > 0.0
+    species = species_of(garden, standing)
+    present = [
+        *_now(garden, log, standing, species),
+        *_trends(garden, log, on, species),
+        *_by_feed(garden, log, on),
+        *_deaths(garden, log, on),
+        *_lost(garden, log, on),
     ]
-    if log.rows:
-        begin, end = log.rows[0].day, log.rows[-1].day
-        for kit in garden.kits:
-            if kit.start is not None and begin < kit.start <= end:
-                found.append(Happened(kit.start, "kit", kit.name))
-    return tuple(sorted(found, key=lambda one: one.day))
+    checked = log_checks.findings(garden, log, on)
+    old = on - timedelta(days=today.OLDEST_DAYS)
+    present += [one for when, one in checked if when >= old]
+    past = log_past.findings(garden, log, on, species)
+    return (*ordered(present), *past, *(one for when, one in checked if when < old))
 
 
-def _species(garden: Garden, standing: Standing) -> list[Row]:
+def species_of(garden: Garden, standing: Standing) -> list[Row]:
     """The species that are there by the log, else those that are planned; without a row twice."""
     there = {one.batch for one in standing.fish}
     kept = [batch for batch in garden.fish if batch.name in there] or list(garden.fish)
@@ -111,48 +65,50 @@ def _species(garden: Garden, standing: Standing) -> list[Row]:
 # --- where the water stands ---------------------------------------------------------------------------------
 
 
-def _now(standing: Standing, species: Sequence[Row]) -> Iterator[Finding]:
-    water = standing.water
-    ph, warmth = water.get("ph"), water.get("water_c")
-    tan = water.get("tan_mg_l")
+def _now(garden: Garden, log: Log, standing: Standing, species: Sequence[Row]) -> Iterator[Finding]:
+    day, water = standing.day, standing.water
+
+    def told(key: str, parameter: str, kind: str, more: tuple[Amount, ...] = ()) -> Iterator[Finding]:
+        last = log.last(parameter, day)
+        assert last is not None
+        reading = corrected(last, garden)
+        ph, warmth = (water[name].value if name in water else math.nan for name in ("ph", "water_c"))
+        level = log_past.level(parameter, reading, ph, warmth, species)
+        if level not in ("fine", "not known"):
+            yield Finding(key, "", level, (*_value(reading, kind), *more), (), SOURCES)
+
     # Without fish, ammonia and nitrite are what a filter is started with.
-    fish = bool(standing.fish)
-    if fish and tan is not None and ph is not None and warmth is not None:
-        level = worst(levels.of_ammonia(tan.value, ph.value, warmth.value, one) for one in species)
-        at = Amount("ph", ph.value, "ph")
-        yield from _told("finding-ammonia-log-now", level, tan, "nitrogen", (at,))
-    if fish and (nitrite := water.get("nitrite_mg_l")) is not None:
-        level = worst(levels.of_water("nitrite", nitrite.value, one) for one in species)
-        yield from _told("finding-nitrite-log-now", level, nitrite, "nitrogen")
-    if fish and (oxygen := water.get("oxygen_mg_l")) is not None:
-        level = worst(levels.of_oxygen(oxygen.value, one) for one in species)
-        yield from _told("finding-oxygen-log-now", level, oxygen, "concentration")
-    if ph is not None:
-        level = worst(levels.of_water("ph", ph.value, one) for one in species)
-        low = ph.value < _line("ph_low", "watch_from") + 1e-9
-        if low:
-            yield from _told("finding-ph-log-low", level, ph, "ph")
+    fish = log_past.fish_are_there(garden, log, day)
+    if fish and "tan_mg_l" in water and "ph" in water and "water_c" in water:
+        at = Amount("ph", water["ph"].value, "ph")
+        yield from told("finding-ammonia-log-now", "tan", "nitrogen", (at,))
+    if fish and "nitrite_mg_l" in water:
+        yield from told("finding-nitrite-log-now", "nitrite", "nitrogen")
+    if fish and "oxygen_mg_l" in water:
+        yield from told("finding-oxygen-log-now", "oxygen", "concentration")
+    if "ph" in water:
+        if water["ph"].value <= _line("ph_low", "watch_from") + 1e-9:
+            last = log.last("ph", day)
+            bound = "below" if last is not None and last.beyond == "below" else "value"
+            yield from told("finding-ph-log-low", "ph", "ph", (Amount("bound", bound, "text"),))
         elif fish:
-            yield from _told("finding-ph-log-high", level, ph, "ph")
+            yield from told("finding-ph-log-high", "ph", "ph")
     alkalinity = water.get("alkalinity_mg_l")
     if alkalinity is not None and alkalinity.value <= _line("alkalinity_low", "watch_from"):
-        level = worst(levels.of_water("alkalinity", alkalinity.value, one) for one in species)
-        yield from _told("finding-alkalinity-log-low", level, alkalinity, "alkalinity")
+        yield from told("finding-alkalinity-log-low", "alkalinity", "alkalinity")
 
 
-def _told(
-    key: str, level: Level, known: Known, kind: str, more: tuple[Amount, ...] = ()
-) -> Iterator[Finding]:
-    if level == "fine":
-        return
+def _value(reading: Reading, kind: str) -> tuple[Amount, ...]:
     # A reading at the upper end of its scale is a least value.
     value = (
-        Amount("value", known.value, kind, known.value, math.inf)
-        if known.beyond == "above"
-        else Amount("value", known.value, kind)
+        Amount("value", reading.value, kind, reading.value, math.inf)
+        if reading.beyond == "above"
+        else Amount("value", reading.value, kind)
     )
-    amounts = (value, Amount("day", known.day.isoformat(), "date"), *more)
-    yield Finding(key, "", level, amounts, (), SOURCES)
+    day = Amount("day", reading.day.isoformat(), "date")
+    if kind in ("nitrogen", "alkalinity"):
+        return value, day, Amount("own", own.text(reading, reading.value), "text")
+    return value, day
 
 
 def _line(key: str, column: str) -> float:
@@ -162,8 +118,9 @@ def _line(key: str, column: str) -> float:
 # --- where it goes ------------------------------------------------------------------------------------------
 
 
-def _trends(garden: Garden, log: Log, day: date, species: Sequence[Row]) -> Iterator[Finding]:
-    nitrate = min(
+def nitrate_line_mg_l(species: Sequence[Row]) -> float:
+    """Nitrate as N to act on, for the strictest of some species; for warm-water fish where there are none."""
+    return min(
         (
             row.number("act_from")
             for one in species
@@ -174,23 +131,37 @@ def _trends(garden: Garden, log: Log, day: date, species: Sequence[Row]) -> Iter
         ),
         default=_line("nitrate_high_warm", "act_from"),
     )
+
+
+def _trends(garden: Garden, log: Log, day: date, species: Sequence[Row]) -> Iterator[Finding]:
     for parameter, kind, line in (
         ("alkalinity", "alkalinity", _line("alkalinity_low", "act_from")),
         ("ph", "ph", _line("ph_low", "act_from")),
-        ("nitrate", "nitrogen", nitrate),
+        ("nitrate", "nitrogen", nitrate_line_mg_l(species)),
     ):
         found = trend.of_log(log, garden, parameter, day)
         if found is None:
             continue
         falls = parameter != "nitrate"
-        if falls != (line < found.now):
+        typed = log.last(parameter, day)
+        # What is there already is told as a level.
+        if falls != (line < found.now) or typed is None or (falls and typed.value <= line):
             continue
         reached = trend.reaches(found, line)
         if reached is None:
             continue
         early, late = reached
         level: Level = "act today" if (early - day).days <= SOON_DAYS else "watch"
+        owns = (
+            ()
+            if parameter == "ph"
+            else (
+                Amount("own_line", own.text(typed, line), "text"),
+                Amount("own_now", own.text(typed, found.now_low, found.now_high), "text"),
+            )
+        )
         amounts = (
+            *owns,
             Amount("line", line, kind),
             Amount("now", found.now, kind, found.now_low, found.now_high),
             Amount("readings", float(found.count), "number"),
@@ -245,31 +216,6 @@ def _by_feed(garden: Garden, log: Log, day: date) -> Iterator[Finding]:
         Amount("begin", found.first.isoformat(), "date"),
     )
     yield Finding("finding-alkalinity-log-faster", "", "watch", amounts, (), ("TRADE", "OWN"))
-
-
-# --- readings that cannot go together -----------------------------------------------------------------------
-
-
-def _together(standing: Standing) -> Iterator[Finding]:
-    """pH and alkalinity of one day that ask for a carbon dioxide that no such water has."""
-    ph, alkalinity = standing.water.get("ph"), standing.water.get("alkalinity_mg_l")
-    if ph is None or alkalinity is None or ph.day != alkalinity.day or alkalinity.value <= 0.0:
-        return
-    if ph.beyond or alkalinity.beyond:
-        return
-    warmth = standing.water.get("water_c")
-    at_c = USUAL_C if warmth is None else min(max(warmth.value, 0.0), 40.0)
-    implied = float(carbonate.carbon_dioxide_mg_l(ph.value, alkalinity.value, at_c))
-    bounds = tables.load("input_bounds").row("implied_carbon_dioxide")
-    if bounds.number("warn_low") <= implied <= bounds.number("warn_high"):
-        return
-    amounts = (
-        Amount("ph", ph.value, "ph"),
-        Amount("alkalinity", alkalinity.value, "alkalinity"),
-        Amount("implied", max(implied, 0.0), "concentration"),
-        Amount("day", ph.day.isoformat(), "date"),
-    )
-    yield Finding("finding-readings-log-disagree", "", "not known", amounts, (), ("TRADE", "OWN"))
 
 
 # --- fish ---------------------------------------------------------------------------------------------------

@@ -7,13 +7,15 @@ for a fish-health professional.
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Literal
 
 from aquacalc import tables
-from aquacalc.advice import levels
-from aquacalc.advice.finding import Amount, Level
+from aquacalc.advice import levels, shelf
+from aquacalc.advice.finding import Amount, Level, worst
+from aquacalc.advice.reading.actions import SLOWLY_K_H, Answer
+from aquacalc.advice.reading.judge import Judgement
 from aquacalc.garden import litres
 from aquacalc.garden.model import Garden
 from aquacalc.sizing.result import Outage
@@ -24,13 +26,13 @@ PART_SHARE = 1.0 / 3.0
 """Share of the water that is changed at once in trouble; a quarter to a half. Common practice, no source."""
 CHANGE_STEP_K = 2.0
 """Most that new water may be warmer or colder than the tank. Common practice, no source."""
-SLOWLY_K_H = 1.0
-"""Most that a tank is cooled or warmed in an hour. Common practice, no source."""
 COLD_ROOT_C = 15.0
 """Roots colder than this make leaves look short of phosphorus. Common practice, no source."""
-UNKNOWN_CHLORINE_MG_L = 4.0
-"""Highest yearly mean that a supplier in the United States may have: EPA limit for residuals (read-2nd)."""
-USUAL_DECHLORINATOR = "thiosulfate_pentahydrate"
+
+CHANGES = ("change", "change-litres")
+CHLORIDE = ("chloride", "chloride-part")
+OF_EVERY_SIGN = ("feed", "oxygen", "signs-air", "signs-measure", "air", "nitrite-air")
+"""Actions after a reading, by their keys: a change of water, chloride, and what each sign says by itself."""
 
 Kind = Literal["do", "measure"]
 
@@ -38,8 +40,14 @@ Kind = Literal["do", "measure"]
 FULLER: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = MappingProxyType(
     {
         "act-within": (("here", ("response",)),),
-        "change-part": (("dosed", ("litres", "dose", "chemical", "chlorine")), ("litres", ("litres",))),
+        "change-part": (
+            ("read-dosed", ("read_share", "litres", "dose", "chemical", "chlorine")),
+            ("read", ("read_share",)),
+            ("dosed", ("litres", "dose", "chemical", "chlorine")),
+            ("litres", ("litres",)),
+        ),
         "dechlorinate": (("ran-in", ("ran_in_dose", "ran_in", "chemical", "chlorine")),),
+        "chloride": (("dosed", ("salt_dose", "salt")),),
         "shade": (("here", ("stress",)),),
         "beds-night": (("here", ("feed_stop", "lowest")),),
     }
@@ -81,32 +89,25 @@ class Place:
 
     water_l: all that circulates. response_h: time to act in when all stops. chlorine_mg_l: the supplier's
     stated maximum. dechlorinator: a key of `data/chemicals.csv`. strength: its share of the pure chemical.
-    species: the fish that bears least. ran_in_l: untreated water that ran in.
+    species: the fish that bears least. ran_in_l: untreated water that ran in. salt: what brings chloride
+    against the nitrite that was read, a key of `data/chemicals.csv`; salt_g: one portion of it. read_share:
+    of the water, to be changed as a reading asks.
     """
 
     water_l: float = math.nan
     response_h: float = math.nan
     chlorine_mg_l: float = math.nan
-    dechlorinator: str = USUAL_DECHLORINATOR
+    dechlorinator: str = chlorine.USUAL_REAGENT
     strength: float = 1.0
     species: str = ""
     ran_in_l: float = math.nan
-
-
-@dataclass(frozen=True)
-class Readings:
-    """What was measured, NaN where it was not; nitrite and ammonia (TAN) as N, total chlorine as Cl2."""
-
-    oxygen_mg_l: float = math.nan
-    temperature_c: float = math.nan
-    tan_mg_l: float = math.nan
-    ph: float = math.nan
-    nitrite_mg_l: float = math.nan
-    chlorine_mg_l: float = math.nan
+    salt: str = ""
+    salt_g: float = math.nan
+    read_share: float = math.nan
 
 
 NOTHING_KNOWN = Place()
-NOTHING_MEASURED = Readings()
+NOTHING_MEASURED: Mapping[str, Level] = MappingProxyType({})
 
 
 @dataclass(frozen=True)
@@ -146,8 +147,10 @@ def signs() -> tuple[str, ...]:
     return tables.load("symptoms").keys()
 
 
-def of(sign: str, place: Place = NOTHING_KNOWN, readings: Readings = NOTHING_MEASURED) -> Triage:
+def of(sign: str, place: Place = NOTHING_KNOWN, read: Mapping[str, Level] = NOTHING_MEASURED) -> Triage:
     """The answer to a sign; `InputError` with the nearest sign where there is no such one.
+
+    read: levels of what was measured, by the name of the cause (`levels_of`).
 
     >>> [step.key for step in of("gasping").steps][:2]
     ['triage-do-air', 'triage-do-feed-off']
@@ -163,7 +166,7 @@ def of(sign: str, place: Place = NOTHING_KNOWN, readings: Readings = NOTHING_MEA
             *(_step("do", name, known) for name in row.listed("first_do")),
             *(_step("measure", name, known) for name in row.listed("then_measure")),
         ),
-        likely=_causes(row, judged(readings, place.species)),
+        likely=_causes(row, read),
         never=tuple(f"triage-never-{name}" for name in row.listed("never")),
         after=AFTER[row.text("subject")],
         sources=row.listed("source"),
@@ -172,7 +175,7 @@ def of(sign: str, place: Place = NOTHING_KNOWN, readings: Readings = NOTHING_MEA
 
 def amounts(place: Place) -> dict[str, Amount]:
     """All amounts that the place gives, by name; those that it does not give are left out."""
-    part_l = PART_SHARE * place.water_l
+    part_l = (PART_SHARE if math.isnan(place.read_share) else place.read_share) * place.water_l
     found = {
         "step": (CHANGE_STEP_K, "temperature_difference"),
         "rate": (SLOWLY_K_H, "temperature_difference"),
@@ -183,6 +186,8 @@ def amounts(place: Place) -> dict[str, Amount]:
         "dose": (dechlorinator_g(place, part_l), "dose"),
         "ran_in": (place.ran_in_l, "volume"),
         "ran_in_dose": (dechlorinator_g(place, place.ran_in_l), "dose"),
+        "salt_dose": (place.salt_g, "dose"),
+        "read_share": (place.read_share, "share"),
     }
     if place.species:
         row = tables.load("species").row(place.species)
@@ -192,6 +197,8 @@ def amounts(place: Place) -> dict[str, Amount]:
             "lowest": (levels.lowest_c(row), "temperature"),
         }
     held = {name: Amount(name, value, kind) for name, (value, kind) in found.items() if not math.isnan(value)}
+    if place.salt:
+        held["salt"] = Amount("salt", place.salt, "chemical")
     return held | {"chemical": Amount("chemical", place.dechlorinator, "chemical")}
 
 
@@ -203,8 +210,8 @@ def dechlorinator_g(place: Place, new_water_l: float) -> float:
     """
     if not place.chlorine_mg_l > 0.0:
         return math.nan
-    per_gram = tables.load("chemicals").row(place.dechlorinator).number("dechlorination_default_g_g")
-    return float(chlorine.reagent_g(place.chlorine_mg_l, new_water_l, per_gram / place.strength))
+    per_gram = shelf.removes_g_g(place.dechlorinator, place.strength)
+    return float(chlorine.reagent_g(place.chlorine_mg_l, new_water_l, per_gram))
 
 
 def _step(kind: Kind, name: str, known: Mapping[str, Amount]) -> Step:
@@ -217,26 +224,47 @@ def _step(kind: Kind, name: str, known: Mapping[str, Amount]) -> Step:
     return Step(kind, f"triage-{kind}-{name}", tuple(known[one] for one in always))
 
 
-def judged(readings: Readings, species: str = "") -> dict[str, Level]:
-    """Causes by name with the levels of their readings; only chlorine can be judged without a species.
+def levels_of(found: Judgement) -> dict[str, Level]:
+    """Causes by name with the level of what was read of them; what was not read is left out."""
+    given = found.given
+    read: dict[str, Level] = {
+        name: one.level for name in ("oxygen", "nitrite", "chlorine") if (one := found.of(name)) is not None
+    }
+    ammonia = [one.level for name in ("tan", "unionised_ammonia") if (one := found.of(name)) is not None]
+    if ammonia:
+        read["ammonia"] = worst(ammonia)
+    warmth = found.of("temperature")
+    if warmth is not None:
+        lines = [row.numbers.get("t_stress_high_c", math.inf) for row in given.species]
+        warm = warmth.value > min(lines)
+        told = warmth.level in ("fine", "not known")
+        read["heat"] = warmth.level if warm or told else "fine"
+        read["cold"] = "fine" if warm else warmth.level
+    return read
 
-    Any chlorine that a test shows is an emergency: its first step lies past what fish bear.
+
+def with_answer(place: Place, answer: Answer) -> Place:
+    """The place with what a reading asks for: the share of water to change, the portion of chloride.
+
+    The portion only where litres are known.
     """
-    found: dict[str, Level] = {}
-    if not math.isnan(readings.chlorine_mg_l):
-        found["chlorine"] = "emergency" if readings.chlorine_mg_l > 0.0 else "not known"
-    if species:
-        row = tables.load("species").row(species)
-        warmth = levels.of_temperature(readings.temperature_c, row)
-        warm = readings.temperature_c > row.number("t_stress_high_c")
-        found |= {
-            "oxygen": levels.of_oxygen(readings.oxygen_mg_l, row),
-            "nitrite": levels.of_water("nitrite", readings.nitrite_mg_l, row),
-            "ammonia": levels.of_ammonia(readings.tan_mg_l, readings.ph, readings.temperature_c, row),
-            "heat": warmth if warm or warmth in ("fine", "not known") else "fine",
-            "cold": "fine" if warm else warmth,
-        }
-    return found
+    for one in answer.actions:
+        if one.key in CHLORIDE and one.goods is not None and not math.isnan(one.goods.grams):
+            place = replace(place, salt=one.goods.chemical, salt_g=one.goods.grams)
+        if one.key in CHANGES and math.isnan(place.read_share):
+            place = replace(place, read_share=one.amounts[0].number)
+    return place
+
+
+def not_told(found: Triage, answer: Answer) -> Answer:
+    """The answer to a reading without what the steps of a sign say already: feed, air, change, chloride."""
+    steps = {step.key for step in found.steps}
+    told = set(OF_EVERY_SIGN)
+    if any(key.startswith("triage-do-change-part") for key in steps):
+        told |= set(CHANGES)
+    if "triage-do-chloride-dosed" in steps:
+        told |= set(CHLORIDE)
+    return replace(answer, actions=tuple(one for one in answer.actions if one.key not in told))
 
 
 def _causes(row: Row, by_name: Mapping[str, Level]) -> tuple[Cause, ...]:
@@ -252,18 +280,14 @@ def _causes(row: Row, by_name: Mapping[str, Level]) -> tuple[Cause, ...]:
 
 def known(garden: Garden, outage: Outage | None) -> Place:
     """What a garden tells. outage: that of its balance, None where it has no fish."""
-    shelf = [
-        product
-        for product in garden.products
-        if tables.load("chemicals").row(product.chemical).text("kind") == "dechlorinator"
-    ]
+    product = shelf.dechlorinator(garden.products)
     rows = [tables.load("species").row(batch.species) for batch in garden.fish]
     tender = max(rows, key=lambda row: row.number("do_critical_mg_l"), default=None)
     return Place(
         water_l=litres.of(garden).whole,
         response_h=math.nan if outage is None else outage.response_h,
         chlorine_mg_l=garden.top_up.chlorine_max_mg_l,
-        dechlorinator=shelf[0].chemical if shelf else USUAL_DECHLORINATOR,
-        strength=shelf[0].strength_pct / 100.0 if shelf else 1.0,
+        dechlorinator=product.chemical if product else chlorine.USUAL_REAGENT,
+        strength=shelf.share_pure(product),
         species="" if tender is None else tender.key,
     )

@@ -1,10 +1,11 @@
 """Findings about the water that comes in and about what is known of the water that is there."""
 
-from aquacalc import tables
+from aquacalc.advice import shelf
 from aquacalc.advice.finding import Amount, Finding
 from aquacalc.garden import litres
 from aquacalc.garden.model import Garden, Kit
 from aquacalc.hydraulics import beds
+from aquacalc.water import chlorine
 
 HARD_FROM_MG_L = 150.0
 SOFT_BELOW_MG_L = 50.0
@@ -29,8 +30,7 @@ def of_garden(garden: Garden) -> list[Finding]:
 
 def can_dechlorinate(garden: Garden) -> bool:
     """Whether a product on the shelf removes chlorine and chloramine."""
-    chemicals = tables.load("chemicals")
-    return any(chemicals.row(product.chemical).text("kind") == "dechlorinator" for product in garden.products)
+    return shelf.dechlorinator(garden.products) is not None
 
 
 def _disinfectant(garden: Garden) -> list[Finding]:
@@ -38,10 +38,9 @@ def _disinfectant(garden: Garden) -> list[Finding]:
     if top_up.disinfectant == "none":
         return []
     sent = Amount("chlorine", top_up.chlorine_max_mg_l, "concentration")
-    thiosulfate = (
-        tables.load("chemicals").row("thiosulfate_pentahydrate").number("dechlorination_default_g_g")
-    )
-    dose = Amount("dose", thiosulfate * top_up.chlorine_max_mg_l * NEW_WATER_L / 1000.0, "dose")
+    per_gram = shelf.removes_g_g(chlorine.USUAL_REAGENT)
+    grams = float(chlorine.reagent_g(top_up.chlorine_max_mg_l, NEW_WATER_L, per_gram))
+    dose = Amount("dose", grams, "dose")
     told = (sent, dose, Amount("new_water", NEW_WATER_L, "volume"))
     found = []
     if top_up.disinfectant == "not known":

@@ -73,8 +73,11 @@ def parser() -> argparse.ArgumentParser:
         nargs="*",
         metavar="[GARDEN] NAME=VALUE",
         help="a garden if there is one, then readings: tan, nitrite, nitrate, ph, temp, oxygen, kh, gh, "
-        "chlorine, chloride, ec, with unit or basis where it is known (tan='2 NH3' temp=79F kh='4 dKH' "
-        "nitrite='<0.3'); without a garden also fish=SPECIES, warm or cold, and litres=1000",
+        "chlorine, chloride, ec, salt, with unit or basis where it is known (tan='2 NH3' temp=79F kh='4 dKH' "
+        "nitrite='<0.3' salt='0.3 g/L'), "
+        "nitrite='5 x4' of a sample thinned four times; what fish show: signs=gasping, bottom, jumping or "
+        "'brown gills', several by comma; what a water change brings: new-water='chloramine 2, nitrate 5 NO3'"
+        "; without a garden also fish=SPECIES, fish=warm or fish=cold, and litres=1000",
     )
     _reading(reading)
     reading.set_defaults(verb=_judge)
@@ -86,6 +89,16 @@ def parser() -> argparse.ArgumentParser:
         "aquacalc log demo:yard",
     )
     log.add_argument("garden", help=GARDEN_HELP)
+    log.add_argument(
+        "--dates",
+        choices=["day-month", "month-day"],
+        help="what 3/4/27 means in this log; default: as its line “# dates: ...” or its other rows say",
+    )
+    log.add_argument(
+        "--against-season",
+        action="store_true",
+        help="compare the readings with the season of the garden file, run over the days of the log",
+    )
     _reading(log)
     log.set_defaults(verb=_log)
 
@@ -199,16 +212,28 @@ def _check(chosen: argparse.Namespace) -> int:
 
 def _judge(chosen: argparse.Namespace) -> int:
     from aquacalc import words
-    from aquacalc.advice.reading import actions, given
+    from aquacalc.advice.reading import actions, given, pairs
     from aquacalc.cli import reading
 
     name, typed = reading.parted(chosen.typed)
-    garden = None
+    garden, problems = None, []
     if name:
         from aquacalc.garden.file import GardenFile
 
-        garden = GardenFile.open(name).garden
-    answer = actions.answer(given.read(typed, garden))
+        try:
+            garden = GardenFile.open(name).garden
+        except InputError as error:
+            problems = list(error.problems)
+    try:
+        told = given.read(typed, garden)
+    except InputError as error:
+        # Bare degrees may be right in the units of a garden that cannot be read.
+        lost = bool(problems)
+        problems += [one for one in error.problems if not (lost and one.key in pairs.GARDEN_MAY_MEND)]
+        raise InputError(problems) from None
+    if problems:
+        raise InputError(problems)
+    answer = actions.answer(told)
     for line in reading.lines(answer, _reader(garden.reader if garden else words.Reader(), chosen)):
         put(line)
     return EMERGENCY if chosen.strict and answer.judgement.level == "emergency" else DONE
@@ -221,10 +246,15 @@ def _log(chosen: argparse.Namespace) -> int:
 
     file = GardenFile.open(chosen.garden)
     reader = _reader(file.garden.reader, chosen)
-    found = log.read(file)
+    found = log.read(file, chosen.dates or "")
     told = advice.of_log(file.garden, found.log)
-    clean = log.write(file, found)
-    for line in log.lines(file.garden, found, told, clean, reader):
+    written = log.write(file, found, reader)
+    run = None
+    if chosen.against_season and found.log.rows:
+        from aquacalc.advice import log_season
+
+        run = log_season.season(file.garden, found.log)
+    for line in log.lines(file.garden, found, told, written, reader, run):
         put(line)
     return _status(told, chosen)
 

@@ -5,13 +5,16 @@ from pathlib import Path
 
 from aquacalc import words
 from aquacalc.advice import log as advice
+from aquacalc.advice import log_days, log_season
 from aquacalc.advice.finding import Finding
 from aquacalc.cli.terminal import paragraph
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden
 from aquacalc.logbook import mended, messy
-from aquacalc.logbook.mended import Mended
+from aquacalc.logbook.mended import Doubt, Mended, Repair
+from aquacalc.logbook.messy_file import Order
 from aquacalc.pages import log_sentences
+from aquacalc.season.result import SeasonRun
 from aquacalc.words import Reader
 
 
@@ -20,43 +23,98 @@ def clean_folder(file: GardenFile) -> Path:
     return Path.cwd() if file.read_only else Path(file.path).parent
 
 
-def write(file: GardenFile, found: Mended) -> Path | None:
-    """Write the clean log where it differs from the log; None where there is nothing to write."""
-    return mended.write_clean(found, clean_folder(file)) if found.changed else None
+def write(file: GardenFile, found: Mended, reader: Reader) -> tuple[Path, ...]:
+    """Write the clean log and the list of repairs where it differs from the log, or where older ones stand.
+
+    The list names every row, also where the terminal says how many more there are.
+    """
+    folder = clean_folder(file)
+    # An older clean file would tell of a log that is no more.
+    if not found.changed and not (folder / mended.CLEAN).exists():
+        return ()
+    return mended.write_clean(found, folder), mended.write_list(list_rows(found, reader), folder)
 
 
-def read(file: GardenFile) -> Mended:
-    """The mended log beside a garden file. Raises `InputError` where there is none or it cannot be read."""
-    return messy.read(Path(file.path).parent / "log.csv", file.garden)
+def list_rows(found: Mended, reader: Reader) -> list[list[str]]:
+    """The list of repairs and doubts as a table, its header first."""
+    head = [words.say(f"log-list-{name}", reader) for name in ("row", "column", "was", "now", "what")]
+    both: list[Repair | Doubt] = [*found.repairs, *found.doubts]
+    said: dict[tuple[object, ...], str] = {}
+    rows = []
+    for one in sorted(both, key=lambda one: one.row):
+        now = one.now if isinstance(one, Repair) else ""
+        # Logs repeat themselves, and so do their repairs.
+        alike = (one.key, one.was, now, one.choices if isinstance(one, Doubt) else ())
+        if alike not in said:
+            said[alike] = log_sentences.text(one, reader)
+        rows.append([str(one.row), one.column, one.was, now, said[alike]])
+    return [head, *rows]
+
+
+def read(file: GardenFile, order: Order = "") -> Mended:
+    """The mended log beside a garden file. Raises `InputError` where there is none or it cannot be read.
+
+    order: of its dates, where the reader tells it.
+    """
+    return messy.read(Path(file.path).parent / "log.csv", file.garden, order)
 
 
 def lines(
-    garden: Garden, found: Mended, told: Sequence[Finding], clean: Path | None, reader: Reader
+    garden: Garden,
+    found: Mended,
+    told: Sequence[Finding],
+    written: Sequence[Path],
+    reader: Reader,
+    run: SeasonRun | None = None,
 ) -> Iterator[str]:
-    """Everything that the command prints about a log, line by line."""
+    """Everything that the command prints about a log, line by line.
+
+    run: the season to compare with, where it was asked for.
+    """
     yield paragraph(_head(garden, found, reader))
     yield from _listed("log-repairs", "log-no-repairs", log_sentences.alike(found.repairs, reader), reader)
     yield from _listed("log-doubts", "log-no-doubts", log_sentences.alike(found.doubts, reader), reader)
+    if found.doubts:
+        yield paragraph(words.say("log-doubts-settle", reader))
+    if not_counted := log_sentences.not_counted(found.log, reader):
+        yield from ("", paragraph(not_counted))
     if found.gaps:
         spans = [words.during(first, last, reader) for first, last in found.gaps]
         yield from ("", paragraph(words.say("log-gaps", reader, spans=words.listed(spans, reader))))
     if found.log.rows:
-        yield from _findings(told, reader)
+        yield from _findings(told, bool(found.doubts), reader)
         yield from _listed(
             "log-trends", "log-no-trends", list(log_sentences.trends(garden, found, reader)), reader
         )
-        happened = [log_sentences.happened(one, reader) for one in advice.happened(garden, found.log)]
+        times = list(log_sentences.times(found.log, reader))
+        for text in times:
+            yield from ("", paragraph(text))
+        yield from _against(garden, found, run, reader)
+        happened = log_sentences.happened(log_days.happened(garden, found.log), reader)
         if happened:
             yield from _listed("log-happened", "", happened, reader)
-        following = advice.next_test(found.log, told)
-        if following is not None:
-            yield from (
-                "",
-                paragraph(words.say("log-next-test", reader, day=words.date(following, reader))),
-            )
-    if clean is not None:
+        if following := log_sentences.next_test(found.log, told, reader):
+            yield from ("", paragraph(following))
+    for key, path in zip(("log-clean", "log-list"), written, strict=False):
         # In one line, so that the path can be copied.
-        yield from ("", words.say("log-clean", reader, path=str(clean)))
+        yield from ("", words.say(key, reader, path=str(path)))
+
+
+def _against(garden: Garden, found: Mended, run: SeasonRun | None, reader: Reader) -> Iterator[str]:
+    if run is None:
+        yield from ("", paragraph(words.say("log-season-asked", reader)))
+        return
+    compared = log_season.compared(garden, found.log, run)
+    head = words.say(
+        "log-season-head",
+        reader,
+        first=words.date(run.first, reader),
+        last=words.date(run.date(run.days - 1), reader),
+        tries=str(run.members),
+    )
+    yield from ("", paragraph(head))
+    texts = list(log_sentences.against_season(compared, run, reader))
+    yield from (paragraph(text, "- ") for text in texts or [words.say("log-season-none", reader)])
 
 
 def _head(garden: Garden, found: Mended, reader: Reader) -> str:
@@ -67,9 +125,9 @@ def _head(garden: Garden, found: Mended, reader: Reader) -> str:
     return words.say("log-head", reader, garden=garden.name, days=len(rows), first=first, last=last)
 
 
-def _findings(told: Sequence[Finding], reader: Reader) -> Iterator[str]:
+def _findings(told: Sequence[Finding], doubted: bool, reader: Reader) -> Iterator[str]:
     yield ""
-    yield words.say("log-findings" if told else "log-no-findings", reader)
+    yield words.say("log-findings", reader) if told else log_sentences.nothing(doubted, reader)
     for finding in told[: advice.MOST_FINDINGS]:
         spoken = words.finding(finding, reader)
         yield ""

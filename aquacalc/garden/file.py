@@ -128,10 +128,12 @@ class GardenFile:
         return made.save()
 
 
-def find(parameter: str = "", folder: Path | None = None, today: date | None = None) -> GardenFile:
+def find(
+    parameter: str = "", folder: Path | None = None, today: date | None = None, demo: str = DEFAULT
+) -> GardenFile:
     """The garden of a notebook: its parameter, else `garden.toml` beside it or one folder up, else a demo.
 
-    folder: where the notebook lies; the current folder where not given.
+    folder: where the notebook lies; the current folder where not given. demo: the one to fall back on.
     """
     if parameter:
         return GardenFile.open(parameter, today)
@@ -139,7 +141,7 @@ def find(parameter: str = "", folder: Path | None = None, today: date | None = N
     for path in (here / places.GARDEN, here / ".." / places.GARDEN):
         if path.is_file():
             return GardenFile.open(path, today)
-    return GardenFile.open(DEFAULT, today)
+    return GardenFile.open(demo, today)
 
 
 # --- reading -----------------------------------------------------------------------------------------------

@@ -333,12 +333,19 @@ class LocalRule:
 
 @dataclass(frozen=True)
 class KitScale:
-    """One parameter of a test kit: its basis, the steps of its leaflet, what one drop counts."""
+    """One parameter of a test kit: its basis, the steps of its leaflet, what one drop counts.
+
+    offset: by how much it read a standard too high on the day `checked`, 0 where it fitted or never was.
+    standard: content of that standard. Both in the kit's own basis.
+    """
 
     parameter: str
     basis: str = "not known"
     steps: tuple[float, ...] = ()
     drop: float | None = None
+    offset: float = 0.0
+    standard: float | None = None
+    checked: date | None = None
 
 
 @dataclass(frozen=True)

@@ -526,7 +526,15 @@ def _wishes(given: sections.Wishes | None) -> model.Wishes:
 
 def _kit(kit: sections.Kit) -> model.Kit:
     scales = tuple(
-        model.KitScale(one.parameter, one.basis or sections.NOT_KNOWN, one.steps or (), one.drop)
+        model.KitScale(
+            one.parameter,
+            one.basis or sections.NOT_KNOWN,
+            one.steps or (),
+            one.drop,
+            one.offset or 0.0,
+            one.standard,
+            one.checked,
+        )
         for one in kit.scale
     )
     return model.Kit(kit.name, kit.start, scales, kit.expires)

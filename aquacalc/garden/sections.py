@@ -160,12 +160,13 @@ class Tank(Section):
     shape: Annotated[str | None, Choice(tuple(vessels.MEASURES))] = _about(
         "its shape; with its measures and the depth of the water it takes the place of the volume"
     )
-    diameter: Side = _about("inside, of a round one")
+    diameter: Side = _about("inside, of a round one, or of a barrel that lies on its side")
     length: Side = _about("inside, at the floor")
     width: Side = _about("inside, at the floor")
     top_length: Side = _about("of a tapered one: its length at the water line, or at the height given")
     top_width: Side = _about("of a tapered one: its width there")
     height: Side = _about("of a tapered one: height over the floor at which the top was measured")
+    cone: Side = _about("of a round one with a cone for a floor: height of the cone")
     surface: Annotated[float | None, Quantity("area", "tank_surface")] = _about("surface of the water")
     depth: Annotated[float | None, Quantity("length", "tank_depth")] = _about("depth of the water")
     lid: FlagOrNone = _about("whether a lid lies on it")
@@ -201,12 +202,13 @@ class Sump(Section):
     shape: Annotated[str | None, Choice(tuple(vessels.MEASURES))] = _about(
         "its shape; with its measures and the depth of the water it takes the place of the volume"
     )
-    diameter: Side = _about("inside, of a round one")
+    diameter: Side = _about("inside, of a round one, or of a barrel that lies on its side")
     length: Side = _about("inside, at the floor")
     width: Side = _about("inside, at the floor")
     top_length: Side = _about("of a tapered one: its length at the water line, or at the height given")
     top_width: Side = _about("of a tapered one: its width there")
     height: Side = _about("of a tapered one: height over the floor at which the top was measured")
+    cone: Side = _about("of a round one with a cone for a floor: height of the cone")
     depth: Annotated[float | None, Quantity("length", "tank_depth")] = _about(
         "depth of the water while the loop runs"
     )
@@ -460,6 +462,14 @@ class Scale(Section):
     )
     steps: Annotated[Twelve | None, Numbers("kit_number")] = _about("the steps of its card, in its own basis")
     drop: Annotated[float | None, Number("kit_number")] = _about("what one drop counts, in its own basis")
+    offset: Annotated[float | None, Number("kit_offset")] = _about(
+        "by how much it read a standard too high when you checked it, below zero where too low, in its own "
+        "basis; readings are corrected by it"
+    )
+    standard: Annotated[float | None, Number("kit_number")] = _about(
+        "what that standard held, in its own basis"
+    )
+    checked: Annotated[date | None, Day()] = _about("day of that check")
 
     @model_validator(mode="after")
     def _basis_fits(self) -> Self:
@@ -467,6 +477,15 @@ class Scale(Section):
         if self.basis not in (None, NOT_KNOWN, *fitting):
             problem = Problem("problem-choice", "basis", str(self.basis), (*fitting, NOT_KNOWN))
             raise PydanticCustomError("problems", "problems", {"problems": (problem,)})
+        return self
+
+    @model_validator(mode="after")
+    def _check_is_whole(self) -> Self:
+        if self.offset:
+            missing = [key for key in ("standard", "checked") if getattr(self, key) is None]
+            if missing:
+                problems = tuple(Problem("problem-missing", key) for key in missing)
+                raise PydanticCustomError("problems", "problems", {"problems": problems})
         return self
 
 

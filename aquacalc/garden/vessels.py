@@ -1,7 +1,9 @@
 """A tank or sump that is described by its shape: which measures it takes, and what they make.
 
 `depth` is the water's. A vessel whose walls lean is measured at the floor (`length`, `width`) and further up
-(`top_length`, `top_width`): at `height` above the floor, or at the water line where no height is given.
+(`top_length`, `top_width`): at `height` above the floor, or at the water line where no height is given. A
+trough has half-round ends and is as long as its longer measure; a lying one is a barrel on its side; a cone
+is the floor of a round one, and `depth` reaches down to its tip.
 """
 
 from collections.abc import Iterator
@@ -16,11 +18,16 @@ MEASURES = {
     "oval": ("length", "width"),
     "rectangular": ("length", "width"),
     "tapered": ("length", "width", "top_length", "top_width"),
+    "trough": ("length", "width"),
+    "lying": ("diameter", "length"),
+    "cone": ("diameter", "cone"),
 }
 """Shapes and the measures that each must have, beside the depth of the water."""
 
 OPTIONAL = {"tapered": ("height",)}
-ALL = ("diameter", "length", "width", "top_length", "top_width", "height")
+ALL = ("diameter", "length", "width", "top_length", "top_width", "height", "cone")
+RIM = {"tapered": "height", "lying": "diameter"}
+"""Shapes that end somewhere, and the measure that says where."""
 
 MOST_APART = 0.1
 """Share by which a given volume may differ from what the shape makes; beyond it one of them is a slip."""
@@ -58,6 +65,10 @@ class Shaped(Protocol):
         """Over the floor, of the top measures, m."""
 
     @property
+    def cone(self) -> float | None:
+        """Height of the cone that is the floor, m."""
+
+    @property
     def depth(self) -> float | None:
         """Of the water, m."""
 
@@ -79,6 +90,12 @@ def volume_l(vessel: Shaped) -> float | None:
             return float(shapes.oval_l(m["length"], m["width"], depth))
         case "rectangular":
             return float(shapes.box_l(m["length"], m["width"], depth))
+        case "trough":
+            return float(shapes.trough_l(*_longer_first(m), depth))
+        case "lying":
+            return float(shapes.lying_cylinder_l(m["diameter"], m["length"], depth))
+        case "cone":
+            return float(shapes.cone_bottom_l(m["diameter"], m["cone"], depth))
     return float(shapes.tapered_l(m["length"], m["width"], *_line(vessel, m), depth))
 
 
@@ -94,6 +111,12 @@ def surface_m2(vessel: Shaped) -> float | None:
             return float(shapes.oval_m2(m["length"], m["width"]))
         case "rectangular":
             return m["length"] * m["width"]
+        case "trough":
+            return float(shapes.trough_m2(*_longer_first(m)))
+        case "lying":
+            return float(shapes.lying_cylinder_m2(m["diameter"], m["length"], m["depth"]))
+        case "cone":
+            return float(shapes.cone_bottom_m2(m["diameter"], m["cone"], m["depth"]))
     long, wide = _line(vessel, m)
     return long * wide
 
@@ -114,13 +137,11 @@ def problems(vessel: Shaped, at: Place) -> Iterator[Problem]:
     for name in given:
         if name not in (*needed, *OPTIONAL.get(vessel.shape, ())):
             yield Problem("problem-not-of-shape", place((*at, name)), vessel.shape, (*needed, "depth"))
-    if vessel.height is not None and vessel.depth is not None and vessel.depth > vessel.height:
-        yield Problem(
-            "problem-depth-above-rim",
-            place((*at, "depth")),
-            f"{vessel.depth:.3g} m",
-            (f"{vessel.height:.3g} m",),
-        )
+    rim = getattr(vessel, RIM[vessel.shape]) if vessel.shape in RIM else None
+    brim_full = vessel.shape == "lying" and vessel.depth == rim  # no surface is left
+    if rim is not None and vessel.depth is not None and (vessel.depth > rim or brim_full):
+        where = place((*at, "depth"))
+        yield Problem("problem-depth-above-rim", where, f"{vessel.depth:.3g} m", (f"{rim:.3g} m",))
         return
     made = volume_l(vessel)
     if made is not None and vessel.volume is not None and abs(vessel.volume - made) > MOST_APART * made:
@@ -134,6 +155,10 @@ def _measures(vessel: Shaped) -> dict[str, float] | None:
         return None
     found = {name: getattr(vessel, name) for name in (*MEASURES[vessel.shape], "depth")}
     return None if any(value is None for value in found.values()) else found
+
+
+def _longer_first(m: dict[str, float]) -> tuple[float, float]:
+    return max(m["length"], m["width"]), min(m["length"], m["width"])
 
 
 def _line(vessel: Shaped, m: dict[str, float]) -> tuple[float, float]:

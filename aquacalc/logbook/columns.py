@@ -5,7 +5,7 @@ their batch, unless the garden has one only.
 
 | column | unit in brackets |
 | --- | --- |
-| `date`, `note` | none |
+| `date`, `time`, `note` | none |
 | `water temperature` | needed |
 | `pH` | none |
 | `ammonia` or `TAN`, `nitrite`, `nitrate` | `mg/L as N` and the like; without `as N` the kit in use says |
@@ -28,8 +28,12 @@ from aquacalc.logbook.limits import BASES
 from aquacalc.logbook.plan import Garden
 
 DATE = "date"
+TIME = "time"
 NOTE = "note"
 NOT_READ = "not read"
+
+POURED = ("ammonia_solution",)
+"""Chemicals that are measured by volume; all others are weighed."""
 
 CONCENTRATIONS = ("tan", "nitrite", "nitrate", "oxygen", "chlorine", "iron")
 """Parameters that are mg/L where the header names no unit."""
@@ -60,7 +64,7 @@ _BASIS = re.compile(r"(?P<unit>.*?)\s*(?:\bas\s+)?\b(?P<basis>N|NH3|NH4|NO2|NO3)
 class Column:
     """One column.
 
-    parameter: as in `Reading`, else `date`, `note` or `not read`. title: its name without the unit.
+    parameter: as in `Reading`, else `date`, `time`, `note` or `not read`. title: its name without the unit.
     kind: of quantity, empty where it is a plain number. subject: batch, crop or chemical.
     unit: None where the header names none. basis: what a concentration of nitrogen counts, empty where the
     header does not say.
@@ -146,7 +150,7 @@ def _plain(title: str) -> str:
 
 def _known(garden: Garden) -> dict[str, Column]:
     """Every column that a log of this garden may have, by its plain title, in the order of being offered."""
-    columns = [Column(DATE, DATE)]
+    columns = [Column(DATE, DATE), Column(TIME, TIME)]
     columns += [Column(parameter, title, kind) for title, (parameter, kind) in WATER.items()]
     columns += [Column("feed", "feed", "mass"), Column("top_up", "top-up", "volume"), Column(NOTE, NOTE)]
     for batch in garden.fish:
@@ -159,7 +163,8 @@ def _known(garden: Garden) -> dict[str, Column]:
     for row in tables.load("crops"):
         columns += [Column("picked", f"picked {name}", "mass", row.key) for name in _names(row)]
     for row in tables.load("chemicals"):
-        columns += [Column("dose", name, "mass", row.key) for name in _names(row)]
+        kind = "volume" if row.key in POURED else "mass"
+        columns += [Column("dose", name, kind, row.key) for name in _names(row)]
     known: dict[str, Column] = {}
     for column in columns:
         known.setdefault(_plain(column.title), column)
@@ -196,7 +201,7 @@ def _unknown(tidy: str, name: str, known: Mapping[str, Column], garden: Garden, 
         )
     near = [*difflib.get_close_matches(_plain(tidy), known), *difflib.get_close_matches(_plain(name), known)]
     fish = (f"{batch.name} {word}" for batch in garden.fish for word in FISH)
-    offered = (DATE, *WATER, "feed", "top-up", NOTE, *fish)
+    offered = (DATE, *WATER, "feed", "top-up", TIME, NOTE, *fish)
     return Problem("problem-unknown-name", where, tidy, offered, known[near[0]].title if near else "")
 
 

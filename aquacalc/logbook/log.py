@@ -1,8 +1,11 @@
 """A log that was read: rows in order of their days, values in base units."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
+from functools import cached_property
 from typing import Literal
+
+from aquacalc import units
 
 Beyond = Literal["", "below", "above"]
 """Where the water lies when a reading only bounds it: below or above the number; empty for a value."""
@@ -22,6 +25,9 @@ class Reading:
     beyond: `<` or `>` was typed, or the number is the last step of the kit's card on that side.
     text: the cell as typed.
     subject: the batch of fish, or the key of the crop or of the chemical; else empty.
+    hour: of the day at which it was read, in hours since midnight; None where nobody noted it.
+    half: half the width of a reading typed as a range; `value` is its middle.
+    own_unit, own_basis: unit and basis in which it was typed; they are no part of what it says.
     """
 
     day: date
@@ -32,33 +38,75 @@ class Reading:
     beyond: Beyond = ""
     text: str = ""
     subject: str = ""
+    hour: float | None = None
+    half: float = 0.0
+    own_unit: str = field(default="", compare=False)
+    own_basis: str = field(default="", compare=False)
+
+    @property
+    def own_label(self) -> str:
+        """The unit and basis in which it was typed; empty for plain numbers and where nobody knows."""
+        label = units.unit(self.own_unit).label if self.own_unit else ""
+        return f"{label} as {self.own_basis}" if self.own_basis in units.N_BASES else label
+
+    def at(self, day: date, hour: float | None) -> "Reading":
+        """The same reading on another day and hour; `replace` takes several times as long."""
+        return Reading(
+            day,
+            self.parameter,
+            self.value,
+            self.unit,
+            self.basis,
+            self.beyond,
+            self.text,
+            self.subject,
+            hour,
+            self.half,
+            self.own_unit,
+            self.own_basis,
+        )
+
+    def as_typed(self, value: float) -> float:
+        """A value of this parameter as this reading was typed."""
+        counted = units.from_n(value, self.own_basis) if self.own_basis in units.N_BASES else value
+        return units.to(counted, self.own_unit) if self.own_unit else counted
 
 
 @dataclass(frozen=True)
 class Row:
-    """One day. number: of the row in the file, as a spreadsheet counts it (the header is row 1)."""
+    """One day, or one time of a day.
+
+    number: of the row in the file, as a spreadsheet counts it (the header is row 1). time: as 08:10, empty
+    where nobody noted it.
+    """
 
     day: date
     readings: tuple[Reading, ...]
     note: str = ""
     number: int = 0
+    time: str = ""
 
 
 @dataclass(frozen=True)
 class Log:
-    """A log. name: of its file. rows: one a day, sorted by day."""
+    """A log. name: of its file. rows: one a day, or one for each time of a day, sorted by day."""
 
     name: str
     rows: tuple[Row, ...]
 
     def all(self, parameter: str, subject: str = "") -> tuple[Reading, ...]:
         """Every reading of a parameter in order of days; of one batch, crop or chemical where it is named."""
-        return tuple(
-            reading
-            for row in self.rows
-            for reading in row.readings
-            if reading.parameter == parameter and subject in ("", reading.subject)
-        )
+        found = self._by_parameter.get(parameter, ())
+        return tuple(one for one in found if one.subject == subject) if subject else found
+
+    @cached_property
+    def _by_parameter(self) -> dict[str, tuple[Reading, ...]]:
+        # A log of years is asked for its readings again and again.
+        found: dict[str, list[Reading]] = {}
+        for row in self.rows:
+            for one in row.readings:
+                found.setdefault(one.parameter, []).append(one)
+        return {parameter: tuple(readings) for parameter, readings in found.items()}
 
     def about(self, subject: str) -> "Log":
         """The log without all that is not about one batch, crop or chemical."""

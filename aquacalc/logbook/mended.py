@@ -4,6 +4,7 @@ import csv
 import io
 import os
 import tempfile
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -11,8 +12,8 @@ from pathlib import Path
 from aquacalc.errors import InputError, Problem
 from aquacalc.logbook.log import Log
 
-CLEAN = "log.clean.csv"
-"""Name of the clean file."""
+CLEAN, LIST = "log.clean.csv", "log.repairs.csv"
+"""Names of the clean file and of the list of repairs and doubts."""
 
 WHOLE_ROW = ""
 """Column of a repair or a doubt that is about a row or about the whole file."""
@@ -74,11 +75,19 @@ def write_clean(mended: Mended, folder: str | Path) -> Path:
 
     Raises `InputError` (`problem-cannot-write`) where the folder cannot be written.
     """
-    target = Path(folder) / CLEAN
+    return _write([mended.header, *mended.cells], Path(folder) / CLEAN)
+
+
+def write_list(rows: Sequence[Sequence[str]], folder: str | Path) -> Path:
+    """Write `log.repairs.csv` into a folder as `write_clean` does. rows: its header and its lines."""
+    return _write(rows, Path(folder) / LIST)
+
+
+def _write(rows: Sequence[Sequence[str]], target: Path) -> Path:
     text = io.StringIO(newline="")
-    csv.writer(text, lineterminator="\n").writerows([mended.header, *mended.cells])
+    csv.writer(text, lineterminator="\n").writerows(rows)
     try:
-        handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{CLEAN}.")
+        handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
         try:
             with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
                 file.write(text.getvalue())

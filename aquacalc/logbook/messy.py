@@ -4,91 +4,70 @@ What is certain is repaired. What is not is a question: it stays out of the log 
 doubts. The file itself is never written; `mended.write_clean` writes a clean one that `read.read` reads.
 """
 
-import re
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
 from pathlib import Path
 from statistics import median
 
-from aquacalc import kits, units
-from aquacalc.logbook import messy_cells, messy_days, messy_file, messy_titles
+from aquacalc.logbook import clock, messy_cells, messy_columns, messy_days, messy_file, messy_titles
 from aquacalc.logbook import read as simple
-from aquacalc.logbook.columns import DATE, NOTE, WATER
-from aquacalc.logbook.log import Log, Reading, Row
+from aquacalc.logbook.columns import DATE, NOTE, TIME, Column
+from aquacalc.logbook.log import Log, Row
 from aquacalc.logbook.mended import WHOLE_ROW, Doubt, Mended, Repair
 from aquacalc.logbook.messy_cells import Context, Mend
-from aquacalc.logbook.messy_file import Line, Sheet
+from aquacalc.logbook.messy_columns import Day, Report
+from aquacalc.logbook.messy_file import Line, Order, Sheet
 from aquacalc.logbook.messy_titles import Title
 from aquacalc.logbook.plan import Garden, scale_in_use
 
-COPIED_ROWS = 4
-COPIED_READINGS = 4
-"""So many rows on end with the same readings, temperature among them, look like copies of the first. Common
-practice, no source."""
-
 GAP_DAYS = 14
-GAP_TIMES = 3.0
+GAP_TIMES = 2.5
 """A gap is longer than both, the second in steps of the log. Common practice, no source."""
 
 MOST_PH_C = 12.0
 """A temperature up to here may be a pH that was written into the wrong column."""
 
-NEW_TEST = re.compile(r"\b(?:kits?|strips?|test kits?|NO[23]-?N|as N)\b", re.IGNORECASE)
-"""What a note says of a new test."""
 
-STEP_WITHIN = 1.25
-"""A step that is so near to the factor of a basis may be one; the steps of cards are coarser than that."""
+def beside(garden_file: str | Path, garden: Garden, order: Order = "") -> Mended | None:
+    """The mended log that lies beside a garden file or in its folder; None where there is none.
 
-Report = Callable[[Repair | Doubt], None]
-
-
-def beside(garden_file: str | Path, garden: Garden) -> Mended | None:
-    """The mended log that lies beside a garden file or in its folder; None where there is none."""
+    order: as in `read`.
+    """
     place = Path(garden_file).expanduser()
     path = (place if place.is_dir() else place.parent) / simple.LOG
-    return read(path, garden) if path.is_file() else None
+    return read(path, garden, order) if path.is_file() else None
 
 
-@dataclass
-class _Day:
-    """One row while it is put together: cells and readings by the position of their column."""
-
-    number: int
-    day: date
-    cells: dict[int, str] = field(default_factory=dict)
-    readings: dict[int, Reading] = field(default_factory=dict)
-    note: str = ""
-
-    def drop(self, position: int) -> None:
-        """Leave a cell out of the log."""
-        self.cells.pop(position, None)
-        self.readings.pop(position, None)
-
-
-def read(path: str | Path, garden: Garden) -> Mended:
+def read(path: str | Path, garden: Garden, order: Order = "") -> Mended:
     """The log of a file as people write it, with every repair and every doubt.
 
-    garden: as in `read.read`. Raises `InputError` only where there is nothing to mend: no file, no text, no
-    column of days.
+    garden: as in `read.read`. order: of dates that do not say it themselves; it wins over the file's line.
+    Raises `InputError` only where there is nothing to mend: no file, no text, no column of days.
     """
     file = Path(path)
     sheet = messy_file.sheet(file)
     found: list[Repair | Doubt] = [*sheet.repairs, *sheet.doubts]
     titles, at = _titles(sheet, garden, found.append)
+    titles, times_at = _times(sheet, titles, at)
     texts = {line.number: _cell(line, at) for line in sheet.lines}
-    order = sheet.order or messy_days.order_of(list(texts.values()))
+    order = order or sheet.order or messy_days.order_of(list(texts.values()))
     days, day_repairs, day_doubts = messy_days.days(texts, sheet.header.cells[at], order)
     found += [*day_repairs, *day_doubts]
     context = Context(garden, order)
-    rows = list(_rows(sheet, titles, days, context, found.append))
+    rows = list(_rows(sheet, titles, days, times_at, context, found.append))
+    for row in rows:
+        if not row.time:
+            row.time = clock.behind_date(texts[row.number])
+            row.cells |= {times_at: row.time} if row.time else {}
+    messy_columns.dates_that_may_be_two(rows, titles, found.append)
     rows = _in_order(rows, found.append)
     rows = _one_a_day(rows, titles, found.append)
-    _other_bases(rows, titles, garden, found.append)
-    _steps_of_new_tests(rows, titles, found.append)
-    _other_units(rows, titles, garden, found.append)
-    _copies(rows, found.append)
+    messy_columns.other_bases(rows, titles, garden, found.append)
+    messy_columns.steps_of_new_tests(rows, titles, found.append)
+    messy_columns.other_units(rows, titles, garden, found.append)
+    messy_columns.copies(rows, found.append)
     log = _without_strange_fish(file.name, rows, titles, garden, found.append)
     kept = [position for position, title in titles.items() if title.column.parameter != NOTE]
     notes = any(row.note for row in rows)
@@ -110,6 +89,17 @@ def read(path: str | Path, garden: Garden) -> Mended:
         cells,
         _gaps([row.day for row in rows]),
     )
+
+
+def _times(sheet: Sheet, titles: dict[int, Title], days_at: int) -> tuple[dict[int, Title], int]:
+    """The columns and the position of the times, a column of their own where they stand behind the days."""
+    for position, title in titles.items():
+        if title.column.parameter == TIME:
+            return titles, position
+    position = len(sheet.header.cells)
+    if any(clock.behind_date(_cell(line, days_at)) for line in sheet.lines):
+        return {position: Title(Column(TIME, TIME), TIME, TIME), **titles}, position
+    return titles, position
 
 
 def _cell(line: Line, position: int) -> str:
@@ -137,7 +127,10 @@ def _titles(sheet: Sheet, garden: Garden, report: Report) -> tuple[dict[int, Tit
             continue
         title = messy_titles.title(typed, garden)
         if title is None:
-            report(Doubt(row, typed, "log-doubt-column", typed, messy_titles.nearest(typed)))
+            if written := messy_titles.with_units(typed, garden):
+                report(Doubt(row, typed, "log-doubt-column-unit", typed, written))
+            else:
+                report(Doubt(row, typed, "log-doubt-column", typed, messy_titles.nearest(typed)))
             continue
         name = (title.column.parameter, title.column.subject)
         if name in seen:
@@ -154,8 +147,13 @@ def _titles(sheet: Sheet, garden: Garden, report: Report) -> tuple[dict[int, Tit
 
 
 def _rows(
-    sheet: Sheet, titles: dict[int, Title], days: dict[int, date], context: Context, report: Report
-) -> Iterator[_Day]:
+    sheet: Sheet,
+    titles: dict[int, Title],
+    days: dict[int, date],
+    times_at: int,
+    context: Context,
+    report: Report,
+) -> Iterator[Day]:
     hundredths = {position: _has_hundredths(sheet, position) for position in titles}
     contexts = {position: replace(context, hundredths=hundredths[position]) for position in titles}
     known: dict[tuple[int, str, int], Mend] = {}
@@ -182,11 +180,16 @@ def _rows(
             note = ", ".join(cell for cell in line.cells[note_at:] if cell)
             report(Repair(line.number, sheet.header.cells[note_at], "log-repair-note", note, note))
             line = Line(line.number, (*line.cells[:note_at], note))
-        row = _Day(line.number, day)
+        row = Day(line.number, day)
         texts = _swapped(line, titles, day, context, report)
+        if texts.get(times_at):
+            row.time = _time(texts[times_at], titles[times_at].typed, line.number, report)
+        if row.time:
+            row.cells[times_at] = row.time
+        hour = clock.hours(row.time)
         for position, title in titles.items():
             text = texts[position]
-            if not text:
+            if not text or position == times_at:
                 continue
             if title.column.parameter == NOTE:
                 row.note = text
@@ -195,12 +198,30 @@ def _rows(
             if mend.key.startswith("log-doubt"):
                 report(Doubt(line.number, title.typed, mend.key, text, mend.choices))
                 continue
-            if mend.key:
+            if len(mend.choices) > 1:
+                row.dates[position] = replace(mend, key=text)
+            elif mend.key:
                 report(Repair(line.number, title.typed, mend.key, text, mend.text))
+            if mend.key == "log-repair-basis" or any(map(str.isalpha, mend.text)):
+                row.settled.add(position)
             if mend.reading is not None:
                 row.cells[position] = mend.text
-                row.readings[position] = replace(mend.reading, day=day)
+                row.readings[position] = mend.reading.at(day, hour)
         yield row
+
+
+def _time(text: str, column: str, number: int, report: Report) -> str:
+    """A time as 08:10; empty where it is none, or can be two."""
+    found = clock.ways(text)
+    if len(found) == 1:
+        if found[0] != text:
+            report(Repair(number, column, "log-repair-time", text, found[0]))
+        return found[0]
+    if text.casefold() in messy_cells.NOT_MEASURED:
+        report(Repair(number, column, "log-repair-not-measured", text))
+    else:
+        report(Doubt(number, column, "log-doubt-time", text, found))
+    return ""
 
 
 def _is_text(cell: str) -> bool:
@@ -248,28 +269,30 @@ def _quick(text: str) -> float:
         return float("nan")
 
 
-def _in_order(rows: Sequence[_Day], report: Report) -> list[_Day]:
+def _in_order(rows: Sequence[Day], report: Report) -> list[Day]:
     for above, row in pairwise(rows):
-        if row.day < above.day:
-            moved = (row.day.isoformat(), above.day.isoformat())
+        timed = row.time and above.time and row.day == above.day
+        if row.day < above.day or (timed and row.hour < above.hour):
+            moved = (f"{one.day.isoformat()} {one.time if timed else ''}".strip() for one in (row, above))
             report(Repair(row.number, WHOLE_ROW, "log-repair-order", *moved))
-    return sorted(rows, key=lambda row: row.day)
+    return sorted(rows, key=lambda row: (row.day, row.hour))
 
 
-def _one_a_day(rows: Sequence[_Day], titles: dict[int, Title], report: Report) -> list[_Day]:
-    kept: list[_Day] = []
-    asked: dict[tuple[date, int], list[str]] = {}
+def _one_a_day(rows: Sequence[Day], titles: dict[int, Title], report: Report) -> list[Day]:
+    """Rows of one day and time put together; two times of a day are two rows."""
+    kept: list[Day] = []
+    asked: dict[tuple[date, str, int], list[str]] = {}
     for row in rows:
-        if not kept or kept[-1].day != row.day:
+        if not kept or (kept[-1].day, kept[-1].time) != (row.day, row.time):
             kept.append(row)
             continue
         first = kept[-1]
         same = row.cells == first.cells and row.note in ("", first.note)
         differing = [at for at in row.cells if first.cells.get(at, row.cells[at]) != row.cells[at]]
         for at in row.cells:
-            values = asked.get((row.day, at))
+            values = asked.get((row.day, row.time, at))
             if at in differing or values is not None:
-                values = asked.setdefault((row.day, at), [first.cells.get(at, "")])
+                values = asked.setdefault((row.day, row.time, at), [first.cells.get(at, "")])
                 values.append(row.cells[at])
                 choices = tuple(dict.fromkeys(value for value in values if value))
                 key = "log-doubt-day-twice"
@@ -277,6 +300,7 @@ def _one_a_day(rows: Sequence[_Day], titles: dict[int, Title], report: Report) -
                 first.drop(at)
             elif at not in first.cells:
                 first.cells[at], first.readings[at] = row.cells[at], row.readings[at]
+                first.settled |= row.settled & {at}
         if row.note and row.note != first.note:
             first.note = "; ".join(note for note in (first.note, row.note) if note)
         key = "log-repair-duplicate" if same else "log-repair-merged"
@@ -285,120 +309,11 @@ def _one_a_day(rows: Sequence[_Day], titles: dict[int, Title], report: Report) -
     return kept
 
 
-# --- what only the whole column shows ----------------------------------------------------------------------
-
-
-def _other_bases(rows: Sequence[_Day], titles: dict[int, Title], garden: Garden, report: Report) -> None:
-    """Readings of a later kit whose numbers count something else than the header says."""
-    for position, title in titles.items():
-        column = title.column
-        if column.parameter not in kits.NITROGEN or not column.basis:
-            continue
-        bases = {
-            scale.basis
-            for kit in garden.kits
-            for scale in kit.scales
-            if scale.parameter == column.parameter and scale.basis != kits.NOT_KNOWN
-        }
-        if len(bases) < 2 or column.basis not in bases:
-            continue
-        for row in rows:
-            scale = scale_in_use(garden, column.parameter, row.day)
-            text = row.cells.get(position, "")
-            if not text or scale is None or scale.basis in (column.basis, kits.NOT_KNOWN):
-                continue
-            if row.readings[position].value == 0.0:
-                continue
-            choices = (f"{text} as {column.basis}", f"{text} as {scale.basis}")
-            report(Doubt(row.number, title.typed, "log-doubt-kit-basis", text, choices))
-            row.drop(position)
-
-
-def _steps_of_new_tests(rows: Sequence[_Day], titles: dict[int, Title], report: Report) -> None:
-    """Nitrogen that steps by the factor between ion and nitrogen in a row whose note tells of a new test.
-
-    From there on nobody knows what the numbers count, up to the next note about a test.
-    """
-    for position, title in titles.items():
-        ions = {"nitrate": "NO3", "nitrite": "NO2"}
-        if title.column.parameter not in ions:
-            continue
-        factor = units.N_BASES[ions[title.column.parameter]]
-        before, unknown = 0.0, False
-        for row in rows:
-            reading = row.readings.get(position)
-            if NEW_TEST.search(row.note):
-                unknown = reading is not None and _steps_by(factor, before, reading.value)
-            if reading is None or reading.value == 0.0:
-                continue
-            if unknown:
-                text, ion = row.cells[position], ions[title.column.parameter]
-                choices = (f"{text} as {ion}", f"{text} as N")
-                report(Doubt(row.number, title.typed, "log-doubt-basis-step", text, choices))
-                row.drop(position)
-            else:
-                before = reading.value
-
-
-def _steps_by(factor: float, before: float, after: float) -> bool:
-    if before <= 0.0 or after <= 0.0:
-        return False
-    step = max(before / after, after / before)
-    return factor / STEP_WITHIN <= step <= factor * STEP_WITHIN
-
-
-def _other_units(rows: Sequence[_Day], titles: dict[int, Title], garden: Garden, report: Report) -> None:
-    """Alkalinity in dKH that is so far above the rest of its column that it may be mg/L."""
-    for position, title in titles.items():
-        if title.column.parameter != "alkalinity":
-            continue
-        values = [row.readings[position].value for row in rows if position in row.readings]
-        middle = median(values) if len(values) >= COPIED_ROWS else 0.0
-        for row in rows:
-            reading = row.readings.get(position)
-            if reading is None or not middle > 0.0:
-                continue
-            scale = scale_in_use(garden, "alkalinity", row.day)
-            column = title.column.as_counted_by(scale)
-            if column.unit is None or column.unit.key != "dkh":
-                continue
-            # Much of it may come with a dose; beyond this it is rare in any water.
-            far = reading.value > messy_cells.TIMES_THE_REST * middle
-            if far and column.shown(reading.value) > messy_cells.RARE_DKH:
-                text = row.cells[position]
-                choices = (f"{text} dKH", f"{text} mg/L CaCO3")
-                report(Doubt(row.number, title.typed, "log-doubt-other-unit", text, choices))
-                row.drop(position)
-
-
-def _copies(rows: Sequence[_Day], report: Report) -> None:
-    """Readings that are the same in row after row: the first stays, the copies are asked for."""
-    start = 0
-    while start < len(rows):
-        end = start + 1
-        first = _water(rows[start])
-        while end < len(rows) and _water(rows[end]) == first:
-            end += 1
-        warm = any(rows[start].readings[at].parameter == "temperature" for at in first)
-        if end - start >= COPIED_ROWS and len(first) >= COPIED_READINGS and warm:
-            for row in rows[start + 1 : end]:
-                typed = ", ".join(first.values())
-                report(Doubt(row.number, WHOLE_ROW, "log-doubt-copied", typed, (str(rows[start].number),)))
-                for position in first:
-                    row.drop(position)
-        start = end
-
-
-def _water(row: _Day) -> dict[int, str]:
-    """The cells of a row that were measured in the water."""
-    return {at: row.cells[at] for at, one in row.readings.items() if one.parameter in IN_WATER}
-
-
-IN_WATER = frozenset(parameter for parameter, _ in WATER.values())
+# --- the log ------------------------------------------------------------------------------------------------
 
 
 def _without_strange_fish(
-    name: str, rows: Sequence[_Day], titles: dict[int, Title], garden: Garden, report: Report
+    name: str, rows: Sequence[Day], titles: dict[int, Title], garden: Garden, report: Report
 ) -> Log:
     """The log, without entries by which more fish are gone than there were."""
     while True:
@@ -423,13 +338,15 @@ def _without_strange_fish(
         row.drop(at)
 
 
-def _place(where: str, numbers: dict[str, _Day]) -> _Day:
+def _place(where: str, numbers: dict[str, Day]) -> Day:
     return next(row for start, row in numbers.items() if where.startswith(start))
 
 
-def _row(row: _Day) -> Row:
-    readings = tuple(row.readings[at] for at in sorted(row.readings))
-    return Row(row.day, readings, row.note, row.number)
+def _row(row: Day) -> Row:
+    hour = clock.hours(row.time)
+    found = (row.readings[at] for at in sorted(row.readings))
+    readings = tuple(one if one.hour == hour else one.at(one.day, hour) for one in found)
+    return Row(row.day, readings, row.note, row.number, row.time)
 
 
 def _gaps(days: Sequence[date]) -> tuple[tuple[date, date], ...]:

@@ -8,6 +8,7 @@ from datetime import date
 from aquacalc import kits, units
 from aquacalc.errors import InputError, Problem
 from aquacalc.logbook import read
+from aquacalc.logbook.columns import Column
 from aquacalc.logbook.log import Reading
 from aquacalc.logbook.messy_days import month_of, ways
 from aquacalc.logbook.messy_file import Order
@@ -32,6 +33,8 @@ UNIT_PROBLEMS = (
     "problem-ambiguous-unit",
 )
 
+SPREADSHEET_DATE = "log-repair-spreadsheet-date"
+
 RARE_DKH = 20.0
 TIMES_THE_REST = 10.0
 """An alkalinity above this that is so many times the middle of its column may be in the other unit. Common
@@ -45,6 +48,11 @@ _ABOVE = re.compile(r"(?:>=|\u2265|=>|>|more than|above|over)\s*(.+)", re.IGNORE
 _PLUS = re.compile(rf"({_N})\s*\+")
 _ABOUT = re.compile(r"(?:~|\u2248|ca\.?|approx\.?|about|around|c\.)\s*(.+)", re.IGNORECASE)
 _MAYBE = re.compile(r"(.*[0-9].*?)\s*\(?\?+\)?")
+_DILUTED = re.compile(
+    rf"(?P<shown>{_N})?[^0-9]*?(?:(?P<one>1)\s*(?::|/|in|to|\+)\s*(?P<parts>[0-9]+)|[x\u00d7*]\s*(?P<times>[0-9]+))\s*\)?",
+    re.IGNORECASE,
+)
+"""A reading with how often its sample was thinned: `8 (1:5)`, `8 x10`, or the thinning alone."""
 _DAY_MONTH = re.compile(r"([0-9]{1,2})[-. /]*([a-z]{3,9})\.?", re.IGNORECASE)
 _MONTH_NUMBER = re.compile(r"([a-z]{3,9})\.?[-. /]*([0-9]{1,2})", re.IGNORECASE)
 _BASIS = re.compile(r"(.*[0-9].*?)\s*(?:as\s+)?\b(?:(NO3|NO2|NH3|NH4)-?(N)|(NO3|NO2|NH3|NH4)|as\s+(N))", re.I)
@@ -53,7 +61,8 @@ _BASIS = re.compile(r"(.*[0-9].*?)\s*(?:as\s+)?\b(?:(NO3|NO2|NH3|NH4)-?(N)|(NO3|
 @dataclass(frozen=True)
 class Mend:
     """What became of a cell. text: for the clean file, empty where it holds nothing. key: of the repair or of
-    the doubt, empty where the cell was as it should be."""
+    the doubt, empty where the cell was as it should be. choices: what it may be; of a number out of which a
+    spreadsheet made a date, whatever order of dates is its own."""
 
     text: str
     reading: Reading | None = None
@@ -88,9 +97,13 @@ def mend(text: str, title: Title, day: date, context: Context) -> Mend:
         return Mend(text, found_reading)
     for now, key in _ways(text, plain, title, day, context):
         try:
-            return Mend(now, _reading(now, title, day, context.garden), key)
+            found = Mend(now, _reading(now, title, day, context.garden), key)
         except InputError:
             continue
+        if key == SPREADSHEET_DATE:
+            # In which order the spreadsheet reads dates is known from the days only.
+            return replace(found, choices=_numbers(text, title, day, replace(context, order="")))
+        return found
     return _doubt(text, title, day, context, problem)
 
 
@@ -150,8 +163,10 @@ def _ways(text: str, plain: str, title: Title, day: date, context: Context) -> I
             yield f"{sign}{match[1].replace(',', '.')}", "log-repair-bound"
     if match := _RANGE.fullmatch(text):
         low, high = (float(part.replace(",", ".")) for part in match.groups()[:2])
-        if low < high and column.parameter not in read.COUNTS:
-            yield f"{(low + high) / 2.0:.6g} {match[3].strip()}".strip(), "log-repair-range"
+        if low < high and column.in_water:
+            yield f"{low:.6g}-{high:.6g} {match[3].strip()}".strip(), "log-repair-range"
+        elif low < high and column.parameter not in read.COUNTS:
+            yield f"{(low + high) / 2.0:.6g} {match[3].strip()}".strip(), "log-repair-middle"
     for pattern in (_ABOUT, _MAYBE):
         if match := pattern.fullmatch(text):
             yield match[1].replace(",", "."), "log-repair-about"
@@ -161,26 +176,29 @@ def _ways(text: str, plain: str, title: Title, day: date, context: Context) -> I
         # Only where the number cannot be in the unit of the column, which is why it comes here at all.
         other = "F" if column.unit.key == "c" else "C"
         yield f"{text.replace(',', '.')} {other}", "log-repair-other-unit"
-    if column.parameter in kits.NITROGEN and (now := _other_basis(text, title)):
+    if column.parameter in kits.NITROGEN and (now := _other_basis(text, column.as_counted_by(scale))):
         yield now, "log-repair-basis"
-    numbers = dates_as_numbers(text, context, lambda one: fits(one, title, day, context.garden))
-    if len(numbers) == 1:
-        yield numbers[0], "log-repair-spreadsheet-date"
+    if len(numbers := _numbers(text, title, day, context)) == 1:
+        yield numbers[0], SPREADSHEET_DATE
 
 
-def _other_basis(text: str, title: Title) -> str:
+def _numbers(text: str, title: Title, day: date, context: Context) -> tuple[str, ...]:
+    return dates_as_numbers(text, context, lambda one: fits(one, title, day, context.garden))
+
+
+def _other_basis(text: str, column: Column) -> str:
     """A cell that says what its number counts, in the column's own basis; empty where either is not told."""
     match = _BASIS.fullmatch(text)
-    basis = title.column.basis
-    if match is None or basis not in units.N_BASES or title.column.unit is None:
+    basis = column.basis
+    if match is None or basis not in units.N_BASES or column.unit is None:
         return ""
     told = "N" if match[3] or match[5] else (match[4] or "").upper()
     try:
-        value = units.read(match[1], title.column.kind, "", title.column.unit.key)
+        value = units.read(match[1], column.kind, "", column.unit.key)
     except InputError:
         return ""
     as_counted = units.from_n(units.as_n(value, told), basis)
-    return f"{title.column.unit.from_base(as_counted):.4g}"
+    return f"{column.unit.from_base(as_counted):.4g}"
 
 
 def dates_as_numbers(text: str, context: Context, fitting: Callable[[str], bool]) -> tuple[str, ...]:
@@ -215,15 +233,35 @@ def dates_as_numbers(text: str, context: Context, fitting: Callable[[str], bool]
     return tuple(dict.fromkeys(one for one in (*numbers, *by_month) if fitting(one)))
 
 
+def _undiluted(match: re.Match[str]) -> tuple[str, ...]:
+    """What the water itself may hold: 1:5 means one part in five to some, one part and five to others."""
+    if match["shown"] is None:
+        return ()
+    shown = float(match["shown"].replace(",", "."))
+    times = (
+        [float(match["times"])] if match["times"] else [float(match["parts"]), float(match["parts"]) + 1.0]
+    )
+    return tuple(f"{shown * one:.6g}" for one in times)
+
+
 def _doubt(text: str, title: Title, day: date, context: Context, problem: Problem) -> Mend:
     def fitting(one: str) -> bool:
         return fits(one, title, day, context.garden)
 
+    diluted = _DILUTED.fullmatch(text) if title.column.in_water else None
+    if diluted is not None:
+        return Mend("", None, "log-doubt-diluted", tuple(one for one in _undiluted(diluted) if fitting(one)))
     numbers = dates_as_numbers(text, context, fitting)
     if numbers:
         return Mend("", None, "log-doubt-spreadsheet-date", numbers)
     if problem.key == "problem-ambiguous-number":
-        return Mend("", None, "log-doubt-number", tuple(one for one in problem.allowed if fitting(one)))
+        numbers = tuple(one for one in problem.allowed if fitting(one))
+        if title.bare:
+            # One question for the number and its unit.
+            common = units.common(title.column.kind)
+            written = [one.written(number) for number in numbers for one in common]
+            numbers = tuple(one for one in written if fitting(one))
+        return Mend("", None, "log-doubt-number", numbers)
     if problem.key == "problem-range":
         # A point that was lost is the usual way to 68 for a pH of 6.8.
         digits = re.fullmatch(r"[0-9]{2,4}", text)

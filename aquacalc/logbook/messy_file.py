@@ -16,6 +16,8 @@ Order = Literal["", "day-month", "month-day"]
 """In which order dates are written that do not say it themselves; empty where nobody told."""
 
 SEPARATORS = (";", "\t", ",")
+WORKBOOKS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
+"""How files of spreadsheets begin, whatever their name ends in."""
 MARKS = ((b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"), (b"\xef\xbb\xbf", "utf-8-sig"))
 _ORDER = re.compile(r"#\s*dates?\s*[:=]\s*(day|month)\s*[-/ ]\s*(month|day)\b", re.IGNORECASE)
 _NEW_ROW = re.compile(r"[\r\n]\s*\d{1,4}[-./]\d{1,2}[-./]\d{1,4}\s*[,;\t]")
@@ -93,6 +95,8 @@ def _text(path: Path) -> tuple[str, list[Repair]]:
     except OSError as error:
         reason = (error.strerror or str(error),)
         raise InputError(Problem("problem-file-unreadable", "", str(path), reason)) from error
+    if raw.startswith(WORKBOOKS):
+        raise InputError(Problem("problem-file-workbook", "", str(path)))
     encoding = next((name for mark, name in MARKS if raw.startswith(mark)), "utf-8")
     repairs = []
     try:

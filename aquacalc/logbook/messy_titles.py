@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from aquacalc import units
-from aquacalc.errors import InputError
+from aquacalc.errors import InputError, Problem
 from aquacalc.logbook import columns
 from aquacalc.logbook.columns import Column
 from aquacalc.logbook.plan import Garden
 
-DATES = ("date", "day", "dates", "datum")
+DATES = ("date", "day", "dates", "datum", "tag", "jour")
 ALIASES = {
     "temp": "water temperature",
     "temperature": "water temperature",
@@ -37,11 +37,43 @@ ALIASES = {
     "deaths": "dead",
     "died": "dead",
     "harvested": "taken",
+    "hour": "time",
+    "clock": "time",
+    "time of day": "time",
     "notes": "note",
     "comment": "note",
     "comments": "note",
     "remark": "note",
     "remarks": "note",
+    # Headings of German and French notebooks; those that name a test only, as NH3 does.
+    "temperatur": "water temperature",
+    "wassertemperatur": "water temperature",
+    "température": "water temperature",
+    "temp. eau": "water temperature",
+    "température eau": "water temperature",
+    "température de l'eau": "water temperature",
+    "ph-wert": "pH",
+    "ammoniak": "ammonia",
+    "ammonium": "ammonia",
+    "ammoniaque": "ammonia",
+    "nitrit": "nitrite",
+    "nitrites": "nitrite",
+    "nitrat": "nitrate",
+    "nitrates": "nitrate",
+    "sauerstoff": "oxygen",
+    "oxygène": "oxygen",
+    "leitfähigkeit": "conductivity",
+    "conductivité": "conductivity",
+    "leitwert": "conductivity",
+    "futter": "feed",
+    "nourriture": "feed",
+    "uhrzeit": "time",
+    "heure": "time",
+    "bemerkung": "note",
+    "bemerkungen": "note",
+    "notiz": "note",
+    "remarque": "note",
+    "remarques": "note",
 }
 """Ways to write a title that can mean one column only. `NH3` names a test, not what its numbers count."""
 
@@ -91,8 +123,29 @@ def title(typed: str, garden: Garden) -> Title | None:
 
 def nearest(typed: str) -> tuple[str, ...]:
     """Titles that are near to one that is not known."""
-    known = [*columns.WATER, "feed", "top-up", "note", "counted", "taken", "dead", "stocked", "weight"]
+    of_the_day = ("feed", "top-up", "time", "note")
+    known = [*columns.WATER, *of_the_day, *columns.FISH]
     return tuple(difflib.get_close_matches(typed.casefold(), known, n=2))
+
+
+def with_units(typed: str, garden: Garden) -> tuple[str, ...]:
+    """How a title may be written whose name is known and whose unit is not; empty for an unknown name.
+
+    >>> from types import SimpleNamespace
+    >>> with_units("top-up (gal)", SimpleNamespace(fish=(), kits=()))
+    ('top-up (L)', 'top-up (m3)', 'top-up (US gal)', 'top-up (imp gal)')
+    """
+    tidy = " ".join(typed.replace("[", "(").replace("]", ")").replace("_", " ").split())
+    for way in _ways(tidy):
+        found: Sequence[Problem] = ()
+        try:
+            found = columns.read(("date", way), garden, "")[1]
+        except InputError as error:
+            found = error.problems
+        for one in found:
+            if one.key in ("problem-log-unit", "problem-log-unit-missing"):
+                return tuple(str(allowed) for allowed in one.allowed)
+    return ()
 
 
 def _ways(tidy: str) -> Sequence[str]:

@@ -1,10 +1,12 @@
 """What the log needs to know of a garden: its batches of fish, and the test kits with their days."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from typing import Protocol
 
 from aquacalc import kits
+from aquacalc.logbook.log import Reading
 
 
 class Batch(Protocol):
@@ -70,3 +72,15 @@ def scale_in_use(garden: Garden, parameter: str, day: date) -> kits.Scale | None
             if scale.parameter == parameter:
                 found, newest = scale, start
     return found
+
+
+def corrected(reading: Reading, garden: Garden) -> Reading:
+    """A reading by what the check of its kit found, from the day of that check on; else as it is."""
+    found = scale_in_use(garden, reading.parameter, reading.day)
+    if found is None or not found.offset:
+        return reading
+    scale = kits.on_day(found, reading.day)
+    shown = kits.as_shown(reading.value, scale)
+    if shown is None or reading.basis == kits.NOT_KNOWN or not scale.offset:
+        return reading
+    return replace(reading, value=kits.as_inside(kits.corrected(shown, scale), scale) or 0.0)

@@ -1,20 +1,21 @@
 """A log file to a `Log`: simple, well-formed logs, with every problem of the others.
 
-CSV in UTF-8 with a header (`columns` says what it may hold) and a row a day from old to new; days are written
-as 2027-03-01. A blank cell was not measured. Readings of the water may be `<0.3` or `>6`.
+CSV in UTF-8 with a header (`columns` says what it may hold) and a row a day from old to new, or a row for
+each time of a day; days are written as 2027-03-01, times as 08:10. A blank cell was not measured. Readings of
+the water may be `<0.3`, `>6`, or a range as `1-2`.
 """
 
 import csv
 import io
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
 from aquacalc import kits, units
 from aquacalc.errors import InputError, Problem
-from aquacalc.logbook import columns, stock
+from aquacalc.logbook import clock, columns, stock
 from aquacalc.logbook.columns import Column
 from aquacalc.logbook.limits import BASES, limits
 from aquacalc.logbook.log import Beyond, Log, Reading, Row
@@ -30,6 +31,9 @@ GONE = ("taken", "dead")
 
 AT_STEP = 0.005
 """A number so near to a step of a scale, as a share of it, is that step; conversions round."""
+
+RANGE = re.compile(r"([0-9]+(?:\.[0-9]+)?)-([0-9]+(?:\.[0-9]+)?)(?:\s+(\D*))?")
+"""A reading typed as a range, as `1-2` or `1-2 ppm`."""
 
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _SWALLOWED = re.compile(rf"\n\s*{_DAY.pattern}\s*,")
@@ -65,7 +69,8 @@ def read(path: str | Path, garden: Garden) -> Log:
     file = Path(path)
     header, lines = _lines(_text(file), file.name)
     named, problems = columns.read(header, garden, f"{file.name} row 1")
-    days, day_problems = _days(lines, file.name)
+    times_at = next((at for at, one in enumerate(named) if one and one.parameter == columns.TIME), 0)
+    days, day_problems = _days(lines, file.name, times_at)
     rows = []
     for line in lines:
         problems += day_problems.get(line.number, ())
@@ -121,11 +126,16 @@ def _lines(text: str, name: str) -> tuple[tuple[str, ...], list[_Line]]:
 # --- days --------------------------------------------------------------------------------------------------
 
 
-def _days(lines: Sequence[_Line], name: str) -> tuple[dict[int, date], dict[int, list[Problem]]]:
-    """The day of each row, and what is wrong with days; both by the number of the row."""
+def _days(
+    lines: Sequence[_Line], name: str, times_at: int
+) -> tuple[dict[int, date], dict[int, list[Problem]]]:
+    """The day of each row, and what is wrong with days; both by the number of the row.
+
+    times_at: position of the column of times, 0 where there is none.
+    """
     days: dict[int, date] = {}
     problems: dict[int, list[Problem]] = {}
-    first_row: dict[date, int] = {}
+    first_row: dict[tuple[date, str], int] = {}
     above: date | None = None
     odd = [line for line in lines if line.cells[0] and not _DAY.fullmatch(line.cells[0])]
     if odd:
@@ -141,11 +151,12 @@ def _days(lines: Sequence[_Line], name: str) -> tuple[dict[int, date], dict[int,
             problems[line.number] = [Problem(key, where, text)]
             continue
         days[line.number] = day
-        if day in first_row:
-            problems[line.number] = [Problem("problem-log-day-twice", where, text, (str(first_row[day]),))]
+        at = (day, line.cells[times_at] if 0 < times_at < len(line.cells) else "")
+        if at in first_row:
+            problems[line.number] = [Problem("problem-log-day-twice", where, text, (str(first_row[at]),))]
         elif above is not None and day < above:
             problems[line.number] = [Problem("problem-log-order", where, text, (above.isoformat(),))]
-        first_row.setdefault(day, line.number)
+        first_row.setdefault(at, line.number)
         above = day
     return days, problems
 
@@ -166,7 +177,7 @@ def _row(
 ) -> tuple[Row, list[Problem]]:
     readings: list[Reading] = []
     problems: list[Problem] = []
-    note = ""
+    note = time = ""
     for position, text in enumerate(line.cells[1:], start=1):
         if not text:
             continue
@@ -180,6 +191,11 @@ def _row(
             problems.append(Problem("problem-log-column-unnamed", where, text, (str(position + 1),)))
         elif column.parameter == columns.NOTE:
             note = text
+        elif column.parameter == columns.TIME:
+            if clock.is_plain(text):
+                time = text
+            else:
+                problems.append(Problem("problem-log-time", f"{name} row {line.number} time", text))
         elif column.parameter != columns.NOT_READ:
             try:
                 readings.append(
@@ -187,7 +203,10 @@ def _row(
                 )
             except InputError as error:
                 problems += error.problems
-    return Row(day, tuple(readings), note, line.number), problems
+    hour = clock.hours(time)
+    if hour is not None:
+        readings = [replace(one, hour=hour) for one in readings]
+    return Row(day, tuple(readings), note, line.number, time), problems
 
 
 def reading(text: str, column: Column, day: date, garden: Garden, where: str) -> Reading:
@@ -195,22 +214,48 @@ def reading(text: str, column: Column, day: date, garden: Garden, where: str) ->
     scale = scale_in_use(garden, column.parameter, day) if column.in_water else None
     column = column.as_counted_by(scale)
     beyond: Beyond = ""
-    number = text
+    number, half = text, 0.0
     if column.in_water and text[0] in "<>":
         beyond = "below" if text[0] == "<" else "above"
         number = text[1:].strip() or text
-    value = column.value(number, where)
+    if column.in_water and (ends := RANGE.fullmatch(text)):
+        value, half = _range(ends, column, where)
+    else:
+        value = column.value(number, where)
     if column.parameter in COUNTS and value != round(value):
         raise InputError(Problem("problem-not-whole", where, text))
     low, high = _ends(column)
     if not low <= value <= high:
         said = (_said(column.shown(low)), _said(column.shown(high)), column.label)
         raise InputError(Problem("problem-range", where, text, said))
-    if scale is not None and not beyond:
+    if scale is not None and not beyond and not half:
         beyond = _at_end(value, column, scale)
     unit = units.base(column.kind).key if column.unit is not None else ""
     basis = "N" if column.basis in units.N_BASES else column.basis
-    return Reading(day, column.parameter, value, unit, basis, beyond, text, column.subject)
+    own_unit = "" if column.unit is None else column.unit.key
+    return Reading(
+        day,
+        column.parameter,
+        value,
+        unit,
+        basis,
+        beyond,
+        text,
+        column.subject,
+        half=half,
+        own_unit=own_unit,
+        own_basis=column.basis,
+    )
+
+
+def _range(ends: re.Match[str], column: Column, where: str) -> tuple[float, float]:
+    """Middle and half-width of a range; an end that cannot be is refused."""
+    low, high = (column.value(f"{ends[number]} {ends[3] or ''}".strip(), where) for number in (1, 2))
+    lowest, highest = _ends(column)
+    if low > high or not lowest <= low <= high <= highest:
+        said = (_said(column.shown(lowest)), _said(column.shown(highest)), column.label)
+        raise InputError(Problem("problem-range", where, ends[0], said))
+    return (low + high) / 2.0, (high - low) / 2.0
 
 
 def _ends(column: Column) -> tuple[float, float]:
@@ -253,7 +298,7 @@ def fish_that_are_not_there(log: Log, garden: Garden) -> list[Problem]:
         for gone in (one for parameter in GONE for one in own.all(parameter) if one.value > 0.0):
             left = stock.number(own, batch, gone.day)
             if left is not None and left < 0:
-                row = next(row.number for row in own.rows if row.day == gone.day)
+                row = next(row.number for row in own.rows if gone in row.readings)
                 there = max(round(gone.value) + left, 0)
                 where = f"{log.name} row {row} {batch.name} {gone.parameter}"
                 problems.append(Problem("problem-log-fish", where, gone.text, (str(there),)))

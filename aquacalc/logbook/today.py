@@ -9,7 +9,7 @@ from aquacalc import kits
 from aquacalc.errors import InputError, Problem
 from aquacalc.logbook import stock
 from aquacalc.logbook.log import Beyond, Log, Reading
-from aquacalc.logbook.plan import Batch, Garden
+from aquacalc.logbook.plan import Batch, Garden, corrected
 
 OLDEST_DAYS = 30
 """Water readings that are older say nothing about today. Common practice, no source."""
@@ -111,7 +111,7 @@ def standing(garden: Garden, log: Log, day: date) -> Standing:
         if last is None or why is not None:
             missing[name] = why or "no reading"
         else:
-            water[name] = Known(last.value, last.day, last.beyond)
+            water[name] = Known(corrected(last, garden).value, last.day, last.beyond)
     feed = log.last("feed", day)
     return Standing(
         day=day,

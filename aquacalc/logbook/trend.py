@@ -6,6 +6,7 @@ them, and each draw gets its robust line (the median of the slopes of all pairs,
 high are the 10th and 90th percentile over the draws.
 """
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -14,8 +15,9 @@ from math import inf, isfinite
 import numpy as np
 from numpy.typing import NDArray
 
-from aquacalc import kits, tables
-from aquacalc.logbook.limits import TESTS
+from aquacalc import kits, units
+from aquacalc.logbook import clock
+from aquacalc.logbook.limits import BASES, TESTS
 from aquacalc.logbook.log import Log, Reading
 from aquacalc.logbook.plan import Garden
 
@@ -30,6 +32,21 @@ HORIZON_DAYS = 42
 
 MOST_READINGS = 40
 DRAWS, SEED = 400, 1
+
+_CHANGED = (
+    r"\bchanged\b.*\b(?:water|L|gal|litres?|liters?|half|third|quarter)|\b[0-9]+ ?(?:L|gal)\b.*\bchanged"
+)
+_BASE = r"carbonate|baking soda|\blime\b|\bdosed\b"
+JUMPS = {
+    "alkalinity": (re.compile(f"{_BASE}|{_CHANGED}", re.IGNORECASE), ("carbonate", "hydroxide")),
+    "ph": (re.compile(f"{_BASE}|{_CHANGED}", re.IGNORECASE), ("carbonate", "hydroxide")),
+    "nitrate": (re.compile(_CHANGED, re.IGNORECASE), ("nitrate",)),
+    "tan": (re.compile(_CHANGED, re.IGNORECASE), ("ammonium", "ammonia", "urea")),
+}
+"""By parameter: what a note says of a dose or a change of water, and parts of the keys of chemicals."""
+
+BY_DAY = ("ph", "oxygen")
+"""Parameters that rise from morning to afternoon."""
 
 SIGMA = {"ph": 0.2, "alkalinity": 9.0}
 """Half-widths where no kit tells its steps: pH drops, and half a dKH in mg/L CaCO3. Common practice."""
@@ -87,11 +104,18 @@ def lines(
     run, rise = x[:, two] - x[:, one], y[:, two] - y[:, one]
     with np.errstate(divide="ignore", invalid="ignore"):
         slopes = np.where(run != 0.0, rise / run, np.nan)
-    some = np.isfinite(slopes).any(axis=1)
-    slope = np.zeros(draws)
-    slope[some] = np.nanmedian(slopes[some], axis=1)
+    slope = _medians(slopes)
     now = np.median(y - slope[:, None] * (x - days.max()), axis=1)
     return slope, now
+
+
+def _medians(values: Floats) -> Floats:
+    """The median of each row without its NaN, zero where there is nothing else."""
+    ordered = np.sort(values, axis=1)  # NaN comes last
+    count = np.isfinite(values).sum(axis=1)
+    at = np.arange(len(values))
+    middle = (ordered[at, np.maximum(count - 1, 0) // 2] + ordered[at, count // 2 * (count > 0)]) / 2.0
+    return np.where(count > 0, middle, 0.0)
 
 
 def trend(
@@ -150,12 +174,14 @@ def reaches(found: Trend, line: float) -> tuple[date, date | None] | None:
 
 def interval(reading: Reading, garden: Garden) -> kits.Interval:
     """Where the water lies by a reading: by the steps of the kit in use, else by the test's usual error."""
+    if reading.half > 0.0:
+        return kits.Interval(reading.value - reading.half, reading.value + reading.half)
     scale, _ = _in_use(garden, reading.parameter, reading.day)
     if scale is not None:
         shown = kits.as_shown(reading.value, scale)
         if shown is not None:
             near = next((step for step in scale.steps if abs(shown - step) <= 0.005 * abs(step)), shown)
-            found = kits.interval_inside(near, scale)
+            found = kits.interval_inside(near, kits.on_day(scale, reading.day))
             # What was typed as a bound is one, unless the card ends there.
             if found is not None and (found.at_end or reading.beyond == ""):
                 return _positive(found, reading.parameter)
@@ -166,8 +192,10 @@ def interval(reading: Reading, garden: Garden) -> kits.Interval:
         )
     half = SIGMA.get(reading.parameter, 0.0)
     if reading.parameter in TESTS:
-        row = tables.load("test_kinds").row(TESTS[reading.parameter])
-        half = max(row.number("sigma_relative") * abs(reading.value), 0.0)
+        # The table counts ammonia as N, nitrite and nitrate as the ion.
+        ion = "N" if reading.parameter == "tan" else BASES[reading.parameter][-1]
+        shown = units.from_n(reading.value, ion)
+        half = units.as_n(kits.error_of(TESTS[reading.parameter], shown), ion)
     return kits.Interval(max(reading.value - half, 0.0), reading.value + half)
 
 
@@ -190,17 +218,48 @@ def _in_use(garden: Garden, parameter: str, day: date) -> tuple[kits.Scale | Non
     return scale, newest
 
 
+def jumped(log: Log, parameter: str, until: date) -> date | None:
+    """The last day up to a day on which the grower moved a parameter: a dose, or a change of water.
+
+    A line through both sides of such a jump is neither's. Told by the notes and by the columns of doses.
+    """
+    if parameter not in JUMPS:
+        return None
+    words, doses = JUMPS[parameter]
+    days = [day for day, note in log.notes if day <= until and words.search(note)]
+    days += [
+        one.day
+        for one in log.all("dose")
+        if one.day <= until and one.value > 0.0 and any(part in one.subject for part in doses)
+    ]
+    return max(days, default=None)
+
+
+def half_of_day(readings: Sequence[Reading]) -> bool | None:
+    """Whether more readings were taken before noon than after it; None where all are of one half."""
+    before = [one.hour < clock.NOON for one in readings if one.hour is not None]
+    return sum(before) * 2 >= len(before) if 0 < sum(before) < len(before) else None
+
+
 def of_log(log: Log, garden: Garden, parameter: str, until: date) -> Trend | None:
     """The trend of a parameter in the weeks up to a day, by the kit in use then.
 
     Readings of an earlier kit are left out: another kit steps elsewhere, and the step would look like a
-    change of the water. So are readings of which nobody says what they count.
+    change of the water. So are readings before the last dose or change of water (`jumped`), and those of
+    which nobody says what they count. pH and oxygen of the afternoon
+    are not compared with those of the morning: the half of the day with more readings counts.
     """
     _, since = _in_use(garden, parameter, until)
     begin = max(since, until - timedelta(days=WINDOW_DAYS))
+    jump = jumped(log, parameter, until)
+    if jump is not None:
+        begin = max(begin, jump + timedelta(days=1))
     readings = [
         one for one in log.all(parameter) if begin <= one.day <= until and one.basis != kits.NOT_KNOWN
     ]
+    half = half_of_day(log.all(parameter)) if parameter in BY_DAY else None
+    if half is not None:
+        readings = [one for one in readings if one.hour is None or (one.hour < clock.NOON) == half]
     spans = [interval(one, garden) for one in readings]
     lows, highs = [one.low for one in spans], [one.high for one in spans]
     return trend([one.day for one in readings], lows, highs, -inf if parameter == "ph" else 0.0)

@@ -38,16 +38,19 @@ class Axis:
 
 def tan_axis(scale: KitScale) -> Axis:
     """Rows: the kit's steps, or round values where no kit with steps and basis is described."""
-    if not scale.steps or not kits.basis_is_known(scale):
+    if not scale.steps or not kits.basis_is_known(scale) or not kits.usable(scale):
         return Axis(ROUND_TAN_MG_L, ROUND_TAN_MG_L, ends=False)
     steps = thinned(scale.steps, MOST_ROWS)
-    return Axis(steps, tuple(kits.as_inside(step, scale) or 0.0 for step in steps), ends=True)
+    inside = (kits.as_inside(kits.corrected(step, scale), scale) or 0.0 for step in steps)
+    return Axis(steps, tuple(inside), ends=True)
 
 
 def ph_axis(scale: KitScale) -> Axis:
     """Columns: the kit's steps, or round values where no kit with steps is described."""
-    steps = thinned(scale.steps, MOST_COLUMNS) or ROUND_PH
-    return Axis(steps, steps, ends=bool(scale.steps))
+    if not scale.steps or not kits.usable(scale):
+        return Axis(ROUND_PH, ROUND_PH, ends=False)
+    steps = thinned(scale.steps, MOST_COLUMNS)
+    return Axis(steps, tuple(kits.corrected(step, scale) for step in steps), ends=True)
 
 
 def thinned(steps: Sequence[float], most: int) -> tuple[float, ...]:
@@ -94,11 +97,12 @@ def page(plan: Plan) -> Html:
     """The sheet beside the test kit."""
     tan_scale, ph_scale = kit.scale_of(plan.garden, "tan"), kit.scale_of(plan.garden, "ph")
     tan, ph = tan_axis(tan_scale), ph_axis(ph_scale)
+    checked = kit.corrections([tan_scale, ph_scale], plan.reader)
     tables = (_table(plan, tan, ph, key, water) for key, water in temperatures_c(plan))
     return sheet(
         plan,
         plan.say("ammonia-title"),
-        paragraph(_about(plan, tan_scale, tan)),
+        paragraph(" ".join((_about(plan, tan_scale, tan), *checked))),
         *tables,
         paragraph(plan.say("ammonia-between")),
         paragraph(plan.say("ammonia-act")),

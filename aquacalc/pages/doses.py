@@ -8,7 +8,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from aquacalc import kits, tables, units, words
+from aquacalc.advice.doses import portion, ratio, weekly
 from aquacalc.garden.model import Product
+from aquacalc.pages import base_turns
 from aquacalc.pages.html import Html, element, join, listing, paragraph, shortened, table
 from aquacalc.pages.kit import scale_of
 from aquacalc.pages.plan import Plan, sheet
@@ -21,6 +23,9 @@ ELEMENT_STEP_MG_L = {"Fe": 1.0, "K": 10.0, "Ca": 10.0, "Mg": 10.0}
 
 NITRITE_STEP_MG_L = 1.0
 NAME_LETTERS = 26
+LEAST_WEIGHED_G = 0.5
+"""Less is weighed too roughly: a pocket scale shows tenths of a gram. Common practice, no source."""
+
 MOST_QUARTERS = 24
 QUARTERS = {0: "", 1: "¼", 2: "½", 3: "¾"}
 
@@ -94,10 +99,7 @@ def _base(plan: Plan, product: Product) -> Line:
         product,
         plan.say("dose-base", step=shown),
         float(dosing.grams_for_alkalinity(of, step, volume, purity)),
-        min(
-            dosing.daily_limit(place, of, purity).dose.grams,
-            _most_g(of, volume, purity, tuple(supplements.MOST_IN_A_DAY_MG_L)),
-        ),
+        float(dosing.grams_for_alkalinity(of, portion.day_of(place, of).rise_mg_l, volume, purity)),
     )
 
 
@@ -164,6 +166,13 @@ def weighed(plan: Plan, grams: float, product: Product) -> str:
     return plan.say("dose-spoon" if one else "dose-spoons", grams=text, spoons=spoons)
 
 
+def little(grams: float, reader: words.Reader) -> str:
+    """How to come by what is too little for a scale: by a solution of one gram in a litre; else empty."""
+    if not 0.0 < grams < LEAST_WEIGHED_G:
+        return ""
+    return words.say("weigh-little", reader, millilitres=words.number(1000.0 * grams))
+
+
 def spoon_text(grams: float, spoon_g: float | None) -> str:
     """Level spoons in quarters; empty where none was weighed, and where it is better weighed: less than an
     eighth, or more than anybody counts right.
@@ -193,11 +202,34 @@ def page(plan: Plan) -> Html:
         plan.say("dose-title"),
         paragraph(made_for),
         body,
+        *_weekly(plan),
         element("h2", plan.say("dose-how")),
         listing(_rules(plan)),
         element("h2", plan.say("dose-never")),
         listing(_never(plan)),
     )
+
+
+def _weekly(plan: Plan) -> list[Html]:
+    """How much base a week and whose turn it is; nothing without fish, or where no base is on the shelf."""
+    bases = [one for one in on_shelf(plan) if chemical(one).text("kind") == "base"]
+    if not bases or not plan.eats:
+        return []
+    garden, log = plan.garden, plan.log
+    feed_g_day = float(plan.balance.demand.feed_g_day.middle.mean())
+    week = weekly.of_garden(garden, feed_g_day, log, plan.made)
+    potassium_g, calcium_g = (
+        0.0 if log is None else ratio.given_g(log, plan.made, element) for element in ("K", "Ca")
+    )
+    tap = math.nan if garden.top_up.calcium_mg_l is None else garden.top_up.calcium_mg_l
+    next_one = ratio.next_base(ratio.Minerals(math.nan, math.nan, tap, potassium_g, calcium_g))
+    key = ratio.base_of(next_one.metal, garden.site.setting, bases)
+    told = next((one for one in bases if one.chemical == key), bases[0])
+    lines = base_turns.week(plan.reader, week, told.chemical, plan.litres.whole, told.strength_pct / 100.0)
+    return [
+        element("h2", plan.say("dose-week")),
+        paragraph(" ".join([*lines, base_turns.turn(plan.reader, next_one, key)])),
+    ]
 
 
 def _table(plan: Plan, found: list[Line]) -> Html:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from aquacalc import words
 from aquacalc.advice import levels
-from aquacalc.advice.triage import SLOWLY_K_H
+from aquacalc.advice.reading.actions import SLOWLY_K_H
 from aquacalc.pages import doses
 from aquacalc.pages.html import Html, blank, element, join, paragraph
 from aquacalc.pages.plan import Plan, stamp

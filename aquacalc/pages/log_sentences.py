@@ -1,18 +1,33 @@
 """What became of a log, in words: repairs, doubts, trends, and what happened."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 from itertools import groupby
 
 from aquacalc import words
-from aquacalc.advice import log as advice
+from aquacalc.advice import log_days, log_season
+from aquacalc.advice.finding import Finding
 from aquacalc.garden.model import Garden
-from aquacalc.logbook import trend
+from aquacalc.logbook import clock, own, trend
+from aquacalc.logbook.columns import POURED
+from aquacalc.logbook.log import Log, Reading
 from aquacalc.logbook.mended import Doubt, Mended, Repair
+from aquacalc.season.result import SeasonRun
 from aquacalc.words import Reader
 
 TRENDS = {"alkalinity": "alkalinity", "nitrate": "nitrogen", "ph": "ph", "tan": "nitrogen"}
 """Parameters whose trend is told, and their kinds of quantity."""
+
+TITLE = "log-repair-title"
+
+ALL_DAY = ("ph", "oxygen")
+"""Parameters that change from morning to afternoon."""
+
+MOST_HAPPENED = 20
+"""Entries of what happened that are told."""
+
+MOST_ROWS = 12
+"""Runs of rows that are named in one sentence; the list beside the log names them all."""
 
 UNIT_GIVEN = ("log-repair-unit", "log-repair-other-unit")
 
@@ -20,7 +35,7 @@ LONGEST = 60
 """Letters of a cell that are quoted."""
 
 
-def alike(found: Iterable[Repair | Doubt], reader: Reader) -> list[str]:
+def alike(found: Sequence[Repair | Doubt], reader: Reader) -> list[str]:
     """One sentence for all rows in which the same thing was found in the same column."""
 
     def same(one: Repair | Doubt) -> tuple[str, str, str]:
@@ -29,31 +44,71 @@ def alike(found: Iterable[Repair | Doubt], reader: Reader) -> list[str]:
         return one.key, one.column, unit
 
     spoken = []
+    titles = [one for one in found if one.key == TITLE]
+    if len(titles) > 1:
+        spoken.append((titles[0].row, _titles(titles, reader)))
+        found = [one for one in found if one.key != TITLE]
     for _, group in groupby(sorted(found, key=same), key=same):
         alike = list(group)
         line = sentence(alike[0], reader)
         if len(alike) > 1:
-            rest = words.listed([str(one.row) for one in alike[1:]], reader)
+            rest = _rows([one.row for one in alike[1:]], reader)
             line = words.say("log-line-more", reader, line=line, rest=rest, rows=len(alike) - 1)
         spoken.append((alike[0].row, line))
     return [line for _, line in sorted(spoken, key=lambda one: one[0])]
 
 
+def _titles(titles: Sequence[Repair | Doubt], reader: Reader) -> str:
+    """All titles that were read as others, in one sentence."""
+    pairs = [
+        words.say("log-title-as", reader, was=_short(one.was), now=_short(one.now))
+        for one in titles
+        if isinstance(one, Repair)
+    ]
+    text = words.say("log-titles", reader, titles=words.listed(pairs[:MOST_ROWS], reader))
+    return words.say("log-line-row", reader, row=str(titles[0].row), sentence=text)
+
+
+def _rows(numbers: Sequence[int], reader: Reader) -> str:
+    """Rows with runs put together: 3, 5 to 9 and 12."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    texts = []
+    for run in runs[:MOST_ROWS]:
+        if len(run) > 2:
+            texts.append(words.say("log-rows-run", reader, first=str(run[0]), last=str(run[-1])))
+        else:
+            texts += [str(number) for number in run]
+    left = sum(len(run) for run in runs[MOST_ROWS:])
+    if left:
+        return words.say("log-rows-more", reader, rows=", ".join(texts), count=str(left))
+    return words.listed(texts, reader)
+
+
 def sentence(one: Repair | Doubt, reader: Reader) -> str:
     """A repair or a doubt in words, with its row and column."""
+    said = text(one, reader)
+    if one.row == 0:
+        return words.say("log-line-file", reader, sentence=said)
+    if one.column:
+        return words.say("log-line", reader, row=str(one.row), column=_short(one.column), sentence=said)
+    return words.say("log-line-row", reader, row=str(one.row), sentence=said)
+
+
+def text(one: Repair | Doubt, reader: Reader) -> str:
+    """A repair or a doubt in words, without its place."""
     was = _short(one.was)
     if isinstance(one, Repair):
-        text = words.say(one.key, reader, was=was, now=_short(one.now))
-    else:
-        choices = words.listed(one.choices, reader, "or")
-        text = words.say(one.key, reader, was=was, choices=choices)
-        if one.choices and one.key not in ("log-doubt-copied", "log-doubt-fish"):
-            text = words.say("log-line-choices", reader, sentence=text, choices=choices)
-    if one.row == 0:
-        return words.say("log-line-file", reader, sentence=text)
-    if one.column:
-        return words.say("log-line", reader, row=str(one.row), column=_short(one.column), sentence=text)
-    return words.say("log-line-row", reader, row=str(one.row), sentence=text)
+        return words.say(one.key, reader, was=was, now=_short(one.now))
+    choices = words.listed(one.choices, reader, "or")
+    said = words.say(one.key, reader, was=was, choices=choices)
+    if one.choices and one.key not in ("log-doubt-copied", "log-doubt-fish"):
+        return words.say("log-line-choices", reader, sentence=said, choices=choices)
+    return said
 
 
 def _short(text: str) -> str:
@@ -67,23 +122,143 @@ def trends(garden: Garden, found: Mended, reader: Reader) -> Iterator[str]:
     for parameter, kind in TRENDS.items():
         line = trend.of_log(found.log, garden, parameter, day)
         if line is None:
+            jump = trend.jumped(found.log, parameter, day)
+            if jump is not None and (day - jump).days < trend.WINDOW_DAYS:
+                name = words.say(f"word-{parameter}", reader)
+                yield words.say("log-trend-cut", reader, name=name, day=words.date(jump, reader))
             continue
         name = words.say(f"word-{parameter}", reader)
-        now = words.span(line.now_low, line.now_high, kind, reader)
+        typed = found.log.last(parameter, day)
+        assert typed is not None
+        now = _own_first(typed, line.now_low, line.now_high, kind, reader)
         since = words.date(line.first, reader)
-        if not (line.rising or line.falling):
-            yield words.say("log-trend-level", reader, name=name, now=now, since=since)
+        if line.rising or line.falling:
+            low, high = sorted((abs(line.slope_low), abs(line.slope_high)))
+            week = _own_first(typed, low, high, kind, reader)
+            key = "log-trend-rising" if line.rising else "log-trend-falling"
+            text = words.say(key, reader, name=name, now=now, since=since, week=week)
+        else:
+            text = words.say("log-trend-level", reader, name=name, now=now, since=since)
+        if line.bounded:
+            text = words.say("log-trend-bounded", reader, line=text)
+        if parameter in ALL_DAY and trend.half_of_day(found.log.all(parameter)) is not None:
+            text = f"{text} {words.say('log-times-trend', reader)}"
+        yield text
+
+
+def nothing(doubted: bool, reader: Reader) -> str:
+    """Where a log has no finding. doubted: whether something was left out, which may hide one."""
+    return words.say("log-no-findings-doubts" if doubted else "log-no-findings", reader)
+
+
+def _own_first(typed: Reading, low: float, high: float, kind: str, reader: Reader) -> str:
+    """A span in the unit of the kit or the column, with the workbook's behind it."""
+    inside, shown = words.span(low, high, kind, reader), own.text(typed, low, high)
+    return inside if shown == own.NONE else words.say("log-own", reader, own=shown, inside=inside)
+
+
+EXAMPLES = {
+    "tan": "ammonia (mg/L as N)",
+    "nitrite": "nitrite (mg/L as NO2)",
+    "nitrate": "nitrate (mg/L as NO3)",
+    "alkalinity": "alkalinity (dKH)",
+    "hardness": "hardness (mg/L CaCO3)",
+}
+"""Titles that say what their numbers count; as a log writes them, whatever the reader's language."""
+
+
+def not_counted(log: Log, reader: Reader) -> str:
+    """Which readings are not judged because nobody says what they count; empty where there are none."""
+    found = log_days.not_counted(log)
+    if not found:
+        return ""
+    names = words.listed([words.say(f"word-{one}", reader) for one in found], reader)
+    return words.say("log-not-counted", reader, names=names, example=EXAMPLES[found[0]])
+
+
+def times(log: Log, reader: Reader) -> Iterator[str]:
+    """What is to be said of the time of day: a morning is not an afternoon."""
+    if log_days.without_time(log):
+        yield words.say("log-times-none", reader)
+    for parameter, kind in (("ph", "ph"), ("oxygen", "concentration")):
+        pair = log_days.two_times(log, parameter)
+        if pair is None:
             continue
-        low, high = sorted((abs(line.slope_low), abs(line.slope_high)))
-        week = words.span(low, high, kind, reader)
-        key = "log-trend-rising" if line.rising else "log-trend-falling"
-        yield words.say(key, reader, name=name, now=now, since=since, week=week)
+        before, after = pair
+        yield words.say(
+            "log-times-two",
+            reader,
+            name=words.say(f"word-{parameter}", reader),
+            day=words.date(before.day, reader),
+            before=words.quantity(before.value, kind, reader),
+            after=words.quantity(after.value, kind, reader),
+            hour_before=clock.written(before.hour or 0.0),
+            hour_after=clock.written(after.hour or 0.0),
+        )
 
 
-def happened(one: advice.Happened, reader: Reader) -> str:
-    """Something that happened, with its day."""
+def against_season(found: Sequence[log_season.Compared], run: SeasonRun, reader: Reader) -> Iterator[str]:
+    """Each parameter against the band of the season."""
+    for one in found:
+        if not one.count:
+            continue
+        name = words.say(f"word-{one.parameter}", reader)
+        parts = [
+            words.say(
+                key, reader, count=str(len(group)), when=words.during(*log_season.span_of(group), reader)
+            )
+            for key, group in (("log-season-above", one.above), ("log-season-below", one.below))
+            if group
+        ]
+        if parts:
+            inside, count = str(len(one.inside)), str(one.count)
+            text = words.listed(parts, reader)
+            yield words.say("log-season-outside", reader, name=name, inside=inside, count=count, parts=text)
+        else:
+            yield words.say("log-season-inside", reader, name=name, count=str(one.count))
+    apart = [one for one in found if one.apart]
+    if apart:
+        most = max((one.apart for one in apart), key=len)
+        names = words.listed([words.say(f"word-{one.parameter}", reader) for one in apart], reader)
+        when, count = words.during(*log_season.span_of(most), reader), str(len(most))
+        yield words.say("log-season-apart", reader, names=names, count=count, when=when)
+
+
+def next_test(log: Log, findings: Sequence[Finding], reader: Reader) -> str:
+    """When to test what next; empty where nothing was tested yet."""
+    day = log_days.next_test(log, findings)
+    if day is None:
+        return ""
+    named = [words.say(f"word-{one}", reader) for one in log_days.what_to_test(log, findings, day)]
+    what = words.listed(named, reader)
+    return words.say("log-next-test", reader, day=words.date(day, reader), what=what)
+
+
+def told(found: Sequence[log_days.Happened]) -> Sequence[log_days.Happened]:
+    """What is told of all that happened: of a long log the last entries."""
+    return found[-MOST_HAPPENED:]
+
+
+def happened(found: Sequence[log_days.Happened], reader: Reader) -> list[str]:
+    """What happened, with its day; of a long log the last entries."""
+    told_ = told(found)
+    spoken = [_happened(one, reader) for one in told_]
+    if len(found) > len(told_):
+        left, day = str(len(found) - len(told_)), words.date(told_[0].day, reader)
+        spoken.insert(0, words.say("log-happened-earlier", reader, count=left, day=day))
+    return spoken
+
+
+def _happened(one: log_days.Happened, reader: Reader) -> str:
     day = words.date(one.day, reader)
-    if one.key == "kit":
-        return words.say("log-happened-kit", reader, day=day, subject=one.subject)
-    key = "log-happened-stocked" if one.key == "stocked" else "log-happened-taken"
-    return words.say(key, reader, day=day, subject=one.subject, count=str(one.count))
+    if one.key in ("kit", "note"):
+        return words.say(f"log-happened-{one.key}", reader, day=day, subject=_short(one.subject))
+    if one.key == "top_up":
+        amount = words.quantity(one.amount, "volume", reader)
+        return words.say("log-happened-topup", reader, day=day, amount=amount)
+    if one.key == "dose":
+        amount = words.quantity(one.amount, "volume" if one.subject in POURED else "dose", reader)
+        name = words.name("chemical", one.subject)
+        return words.say("log-happened-dose", reader, day=day, amount=amount, subject=name)
+    count = words.number(one.amount, digits=9)
+    return words.say(f"log-happened-{one.key}", reader, day=day, subject=one.subject, count=count)

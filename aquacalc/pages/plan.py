@@ -10,6 +10,7 @@ from aquacalc.advice.finding import Finding
 from aquacalc.garden import litres
 from aquacalc.garden.litres import Litres
 from aquacalc.garden.model import Garden
+from aquacalc.logbook.log import Log
 from aquacalc.logbook.today import Difference, Standing
 from aquacalc.pages.html import STAMP_LETTERS, Html, element, paragraph, shortened
 from aquacalc.schedule.task import Task
@@ -27,7 +28,7 @@ class Plan:
 
     season, tasks: the year day by day and what is to be done in it; None and empty where only the balance was
     worked out. standing, differences: what the log tells of the first day, and what was done otherwise than
-    planned; None and empty without a log.
+    planned; None and empty without a log. log: the log itself.
     """
 
     garden: Garden
@@ -40,6 +41,7 @@ class Plan:
     tasks: tuple[Task, ...] = ()
     standing: Standing | None = None
     differences: tuple[Difference, ...] = ()
+    log: Log | None = None
 
     @cached_property
     def litres(self) -> Litres:

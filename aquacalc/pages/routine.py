@@ -30,6 +30,7 @@ def page(plan: Plan) -> Html:
         for when in ("daily", "weekly", "monthly")
     )
     notes = [plan.say(f"routine-note-{name}") for name in ("pair", "oxygen", "repeat")]
+    notes += kit.corrections(kit.in_use(plan.garden), plan.reader)
     if any(kit.PAST_END in cell for row in rows for cell in row[1:]):
         notes.append(plan.say("routine-note-past-end", mark=kit.PAST_END))
     return sheet(

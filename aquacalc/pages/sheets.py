@@ -21,7 +21,9 @@ from aquacalc.pages import (
     sources,
     sowing,
     sowing_strip,
+    start_up_sheet,
     this_month,
+    top_up,
     water_page,
     wishes_page,
     year,
@@ -64,13 +66,16 @@ WALL: MappingProxyType[str, Callable[[Plan], Html]] = MappingProxyType(
         "ammonia": ammonia_table.page,
         "tests": routine.page,
         "doses": doses.page,
+        "topping_up": top_up.page,
+        "start_up": start_up_sheet.sheets,
         "tick": records.tick_sheet,
         "weekly": records.weekly_sheet,
         "sowing": sowing_strip.sheets,
         "months": this_month.sheets,
     }
 )
-"""Sheets for the wall, each on a page of its own. `sowing`, `months`: several, none without a season."""
+"""Sheets for the wall, each on a page of its own. `sowing`, `months`: several, none without a season;
+`start_up`: two, none for a garden that runs."""
 
 
 def folder(plan: Plan, *names: str, follows: bool = False) -> Html:

@@ -1,6 +1,7 @@
 """How printed pages look: the style sheet, the two papers, and the fonts that travel with the page."""
 
 import base64
+import re
 from dataclasses import dataclass
 from functools import cache
 from typing import Literal
@@ -80,3 +81,15 @@ def _encoded(name: str) -> str:
 def style() -> str:
     """The rules that both papers share, with the fonts."""
     return f"{font_rules()}\n{STYLE.read_text('utf-8')}"
+
+
+def level_rules(within: str) -> str:
+    """The rules of the printed pages that frame the words of levels, for what `within` selects on a screen.
+
+    >>> level_rules(".here").startswith(".here .level {")
+    True
+    """
+    text = STYLE.read_text("utf-8")
+    begin = text.index("\n", text.index("/* Levels:")) + 1
+    rules = text[begin : text.index("\n\n", begin)]
+    return re.sub(r"^\.", f"{within} .", rules, flags=re.MULTILINE)

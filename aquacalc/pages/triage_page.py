@@ -3,10 +3,11 @@
 import base64
 from datetime import date
 
-from aquacalc import __version__, words
+from aquacalc import __version__, tables, words
 from aquacalc.advice.triage import Cause, Step, Triage
 from aquacalc.pages import style
 from aquacalc.pages.html import Html, element, join, level, listing, paragraph
+from aquacalc.tables import Row
 from aquacalc.words import Reader
 
 ROOM = """
@@ -18,6 +19,10 @@ ROOM = """
 """Room for the numbers of steps; lines so close that each sign keeps to one sheet in large type."""
 
 
+PRACTICE = "TRADE"
+"""The source of what is common practice."""
+
+
 def sentence(step: Step, reader: Reader) -> str:
     """A step in words."""
     return words.say(step.key, reader, **{one.name: words.amount(one, reader) for one in step.amounts})
@@ -25,11 +30,21 @@ def sentence(step: Step, reader: Reader) -> str:
 
 def parts(answer: Triage, reader: Reader, heading: str = "h3") -> Html:
     """Steps in order, counted through from the first thing to do to the last to measure; then the rest."""
+    return join(doing(answer, reader, heading), rest(answer, reader, heading))
+
+
+def doing(answer: Triage, reader: Reader, heading: str = "h3", now: bool = True) -> Html:
+    """What to do in order, now or only where it goes further."""
+    done = [step for step in answer.steps if step.kind == "do"]
+    head = "triage-head-do" if now else "triage-head-ready"
+    return join(element(heading, words.say(head, reader)), _counted(done, 1, reader))
+
+
+def rest(answer: Triage, reader: Reader, heading: str = "h3") -> Html:
+    """What to measure then, what it may be, what never, whom to ask."""
     done = [step for step in answer.steps if step.kind == "do"]
     measured = [step for step in answer.steps if step.kind == "measure"]
     return join(
-        element(heading, words.say("triage-head-do", reader)),
-        _counted(done, 1, reader),
         element(heading, words.say("triage-head-measure", reader)),
         _counted(measured, 1 + len(done), reader),
         element(heading, words.say("triage-head-likely", reader)),
@@ -39,6 +54,28 @@ def parts(answer: Triage, reader: Reader, heading: str = "h3") -> Html:
         element(heading, words.say("triage-head-after", reader)),
         listing(words.say(key, reader) for key in answer.after),
     )
+
+
+def cited(answer: Triage, reader: Reader) -> str:
+    """The published keys that steps and causes are taken from."""
+    table = tables.load("sources")
+    rows = [table.row(key.partition(":")[0]) for key in answer.sources]
+    named = [_short(row) for row in rows if row.key != PRACTICE]
+    if not named:
+        return words.say("triage-cited-none", reader)
+    return words.say("triage-cited", reader, sources="; ".join(named))
+
+
+def _short(source: Row) -> str:
+    """The first author's name and the year."""
+    authors = source.text("authors").split("; ")
+    name = authors[0].partition(",")[0] + (" and others" if len(authors) > 1 else "")
+    return f"{name} {source.text('year')}".strip()
+
+
+def first(answer: Triage, reader: Reader) -> str:
+    """The first thing to do, in words."""
+    return sentence(answer.steps[0], reader)
 
 
 def _counted(steps: list[Step], first: int, reader: Reader) -> Html:

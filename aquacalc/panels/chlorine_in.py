@@ -11,16 +11,18 @@ from aquacalc.panels import triage
 from aquacalc.panels.desk import Desk, reader_of
 from aquacalc.panels.fields import Field, NumberField
 from aquacalc.panels.frame import Panel, Values, answer
+from aquacalc.uncertainty import coefficient
 from aquacalc.water import chlorine
 
 
 @dataclass(frozen=True)
 class RanIn:
-    """Chlorine in the loop after mixing, grams against it, ammonia that chloramine would leave there."""
+    """Chlorine in the loop after mixing, grams against it, ammonia that chloramine would leave there, low and
+    high."""
 
     chlorine_mg_l: float
     dose_g: float
-    ammonia_mg_l: float
+    ammonia_mg_l: tuple[float, float]
     place: Place
     garden: str
 
@@ -41,10 +43,12 @@ def compute(desk: Desk | None, values: Values) -> RanIn:
             values["chlorine"], values["ran_in"], max(values["water"], values["ran_in"])
         )
     )
+    freed = coefficient("ammonia_freed_per_chloramine")
+    low, high = (float(chlorine.ammonia_freed_mg_l(mixed, per)) for per in (freed.low, freed.high))
     return RanIn(
         chlorine_mg_l=mixed,
         dose_g=advice.dechlorinator_g(place, values["ran_in"]),
-        ammonia_mg_l=float(chlorine.ammonia_freed_mg_l(mixed)),
+        ammonia_mg_l=(low, high),
         place=place,
         garden="" if desk is None else desk.garden.name,
     )
@@ -72,10 +76,11 @@ def draw(reader: words.Reader, found: RanIn) -> html.Html:
         words.say(
             "panel-chlorine-ammonia",
             reader,
-            ammonia=words.quantity(found.ammonia_mg_l, "nitrogen", reader),
+            ammonia=words.span(*found.ammonia_mg_l, "nitrogen", reader),
         ),
     ]
-    return answer(title, lines, triage.shown(reader, steps, found.garden))
+    gap = html.paragraph(words.say("panel-top-up-gap", reader))
+    return answer(title, lines, triage.shown(reader, steps, found.garden), gap)
 
 
 def told(desk: Desk) -> dict[str, object]:
@@ -87,6 +92,7 @@ def panel(desk: Desk | None = None) -> Panel:
     """The panel, filled from the garden where there is one."""
     reader = reader_of(desk)
     made = Panel("chlorine-in", controls(reader), partial(compute, desk), partial(draw, reader), reader)
+    triage.answer_first(made, ("ran_in",))
     if desk is not None:
         desk.fill(made, told)
     return made

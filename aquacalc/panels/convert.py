@@ -27,8 +27,22 @@ KINDS = (
     "pressure",
     "power",
     "energy",
+    "charge",
+    "density",
+    "speed",
+    "irradiation",
+    "specific_surface",
+    "crop_yield",
+    "spacing",
+    "heads_per_week",
 )
 """Kinds that are converted; a unit that several of them share is shown for each."""
+
+AS_ANOTHER = {"bore": "length", "rain": "length", "temperature_difference": "temperature"}
+"""Kinds whose units are all those of another kind, which is shown."""
+
+ONE_UNIT = ("voltage", "light", "share", "angle")
+"""Kinds that there is nothing to convert in: one unit, a share and its hundredths, degrees."""
 
 DIGITS = 5
 
@@ -58,6 +72,8 @@ def draw(reader: words.Reader, found: tuple[Meaning, ...]) -> html.Html:
         tables.append(html.table(head, rows(one)))
     written = words.listed(list(dict.fromkeys(one.written for one in found)), reader)
     lines = [words.say("panel-convert-several", reader)] if len(found) > 1 else []
+    if any(one.kind == "temperature" for one in found):
+        lines.append(words.say("panel-convert-difference", reader))
     title = words.say("panel-convert-answer", reader, written=written)
     return answer(title, [*lines, words.say("panel-convert-hint", reader)], *tables)
 

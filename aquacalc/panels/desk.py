@@ -1,9 +1,10 @@
 """The garden that the panels of a notebook share: opened once, changed by the form, with undo."""
 
+import math
 from collections.abc import Callable, Mapping
 from typing import Protocol
 
-from aquacalc import words
+from aquacalc import tables, units, words
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden import file
 from aquacalc.garden.file import GardenFile
@@ -90,17 +91,17 @@ def _log(opened: GardenFile) -> tuple[Log | None, tuple[Problem, ...]]:
         return None, error.problems
 
 
-def open_desk(garden: str = "") -> Desk:
+def open_desk(garden: str = "", demo: str = file.DEFAULT) -> Desk:
     """The garden of a notebook.
 
     garden: a path or `demo:NAME`; empty for `garden.toml` beside the notebook, else one folder up, else the
-    demo garden. A file that cannot be read does not stop the notebook: its problems stand on the form, and
-    the demo garden is shown.
+    demo garden. demo: which one, where a question suits another better. A file that cannot be read does not
+    stop the notebook: its problems stand on the form, and the demo garden is shown.
     """
     try:
-        return Desk(file.find(garden))
+        return Desk(file.find(garden, demo=demo))
     except InputError as error:
-        return Desk(GardenFile.open(file.DEFAULT), error.problems)
+        return Desk(GardenFile.open(demo), error.problems)
 
 
 def reader_of(desk: Desk | None) -> words.Reader:
@@ -111,3 +112,15 @@ def reader_of(desk: Desk | None) -> words.Reader:
 def garden_of(desk: Desk | None) -> Garden | None:
     """The garden at hand, if there is one."""
     return None if desk is None else desk.garden
+
+
+def in_round_numbers(value: float, kind: str, reader: words.Reader, digits: int = 3) -> float:
+    """A value for a field, in the base unit of its kind: short in the unit in which the reader sees it.
+
+    >>> round(in_round_numbers(24.8, "temperature", words.Reader(units="us"), 2), 2)  # 77 F
+    25.0
+    """
+    unit = units.unit(tables.load("quantities").row(kind).text(reader.units))
+    shown = unit.from_base(value)
+    places = digits - 1 - math.floor(math.log10(abs(shown))) if shown else 0
+    return unit.to_base(round(shown, places))

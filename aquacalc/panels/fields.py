@@ -106,7 +106,7 @@ class NumberField(Field):
             value=_first_unit(kind, reader, shown_in or {}) if kind else "",
             description=words.say("panel-unit", reader),
             style=LABEL_STYLE,
-            layout=widgets.Layout(width="9em"),
+            layout=widgets.Layout(width="10.5em"),
         )
         controls: list[widgets.Widget] = [self.box]
         if len(offered) > 1:
@@ -238,7 +238,7 @@ class MonthsField(Field):
             value=_first_unit(kind, reader, {}),
             description=words.say("panel-unit", reader),
             style=LABEL_STYLE,
-            layout=widgets.Layout(width="9em"),
+            layout=widgets.Layout(width="10.5em"),
         )
         super().__init__(label, reader, [_side_by_side(self.box, self.unit)])
         self.set(value)

@@ -12,14 +12,16 @@ import ipywidgets as widgets
 
 from aquacalc import words
 from aquacalc.errors import InputError
-from aquacalc.pages import html
+from aquacalc.pages import html, style
 from aquacalc.panels.fields import Field, alert
 
 Values = Mapping[str, Any]
 
 # Fingers need 44 px, and 16 px type keeps phones from zooming in. Names stand over their boxes, so that a
-# long one does not squeeze the number. Problems are told apart without colour.
-STYLE = """<style>
+# long one does not squeeze the number. Problems are told apart without colour. Levels look as on paper.
+STYLE = (
+    f"<style>{style.level_rules('.aq-panel')}</style>"
+    """<style>
 .aq-panel .widget-text input,.aq-panel .widget-dropdown select,.aq-panel .widget-button
  {height:44px!important;flex:0 0 44px!important;font-size:16px}
 .aq-panel .aq-field{margin:0 18px 6px 0}
@@ -43,8 +45,10 @@ STYLE = """<style>
 .aq-panel .aq-result svg{max-width:100%;min-width:540px;height:auto}
 .aq-panel .aq-result table{border-collapse:collapse;font-size:16px}
 .aq-panel .aq-result td,.aq-panel .aq-result th{border:1px solid #8c8c8c;padding:4px 10px;text-align:left}
+.aq-panel .aq-wide{overflow-x:auto;max-width:98%}
 .aq-panel .aq-old{opacity:.55}
 </style>"""
+)
 
 
 class Panel(widgets.VBox):  # type: ignore[misc]
@@ -133,3 +137,8 @@ def answer(title: str, sentences: Sequence[str] = (), *rest: str) -> html.Html:
 def figure(svg: str) -> html.Html:
     """A picture in an answer."""
     return html.element("figure", html.Html(svg))
+
+
+def wide(table: html.Html) -> html.Html:
+    """A table in an answer that slides sideways where the screen is too narrow for it."""
+    return html.element("div", table, class_="aq-wide")

@@ -15,7 +15,7 @@ from aquacalc.errors import InputError, Problem
 from aquacalc.garden import sections
 from aquacalc.garden.fields import bounds
 from aquacalc.garden.model import Kit, KitScale
-from aquacalc.pages import html
+from aquacalc.pages import html, kit
 from aquacalc.panels.dates import DateField
 from aquacalc.panels.desk import Desk
 from aquacalc.panels.fields import LABEL_STYLE, ChoiceField, Field, NumberField, TextField, alert
@@ -79,6 +79,7 @@ class KitForm(widgets.VBox):  # type: ignore[misc]
         reader, say = desk.reader, words.say
         self.said = widgets.HTML()
         self.preview = widgets.HTML()
+        self.known = widgets.HTML()
         self.write = widgets.Button(
             description=say("panel-kit-write", reader), layout=widgets.Layout(width="auto")
         )
@@ -105,7 +106,7 @@ class KitForm(widgets.VBox):  # type: ignore[misc]
             layout=widgets.Layout(flex_flow="row wrap", width="100%"),
         )
         super().__init__(
-            [widgets.HTML(STYLE), self.said, self.inputs, self.write, self.preview],
+            [widgets.HTML(STYLE), self.said, self.inputs, self.write, self.preview, self.known],
             layout=widgets.Layout(width="100%"),
         )
         self.add_class("aq-panel")
@@ -132,6 +133,12 @@ class KitForm(widgets.VBox):  # type: ignore[misc]
         self.write.disabled = self.desk.file.read_only
         key = "panel-kit-demo" if self.desk.file.read_only else "panel-kit-said"
         self.said.value = html.paragraph(words.say(key, self.reader))
+        self.known.value = html.element(
+            "div",
+            html.paragraph(words.say("panel-kit-known", self.reader)),
+            kit.table(self.desk.garden, self.reader),
+            class_="aq-result",
+        )
         self.kit_chosen()
 
     def kit_chosen(self) -> None:
@@ -170,15 +177,20 @@ class KitForm(widgets.VBox):  # type: ignore[misc]
         position = scales.index(parameter) if parameter in scales else len(scales)
         scale = f"kit.{place}.scale.{position}"
         named = bool(sections.fitting_bases(parameter))
+        basis = self.fields["basis"].value if named else None
         found: dict[str, object] = {
             f"kit.{place}.name": self.fields["name"].value,
             f"kit.{place}.start": self.fields["start"].value,
             f"kit.{place}.expires": self.fields["expires"].value,
             f"{scale}.parameter": parameter,
-            f"{scale}.basis": self.fields["basis"].value if named else None,
+            f"{scale}.basis": basis,
             f"{scale}.steps": list(self.fields["steps"].value) if by == "steps" else None,
             f"{scale}.drop": self.fields["drop"].value if by == "drop" else None,
         }
+        old = self.kit.scale(parameter) if self.kit else KitScale(parameter)
+        if old.checked is not None and named and basis != old.basis:
+            # What a check found counts in the basis of then.
+            found |= {f"{scale}.{key}": None for key in ("offset", "standard", "checked")}
         return found
 
     def check(self) -> None:

@@ -1,28 +1,41 @@
-"""How much water circulates? From levels that were read in one state, or from salt that was stirred in."""
+"""How much water circulates? From levels that were read in one state, or from salt that was stirred in.
+
+Litres found by salt can be written into the garden file; everything that counts litres follows them.
+"""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import partial
-from math import hypot, inf
+from math import hypot, inf, isfinite, isnan, log
 
-from aquacalc import kits, words
+import ipywidgets as widgets
+
+from aquacalc import kits, tables, words
 from aquacalc.constants import ATOMIC_MASS_CL_G_MOL, MOLAR_MASS_NACL_G_MOL
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden import litres
 from aquacalc.garden.litres import Levels, Litres
+from aquacalc.garden.model import Garden
+from aquacalc.hydraulics import turnover
 from aquacalc.pages import html
 from aquacalc.panels.desk import Desk, reader_of
-from aquacalc.panels.fields import ChoiceField, Field, NumberField
+from aquacalc.panels.fields import ChoiceField, Field, NumberField, alert
 from aquacalc.panels.frame import Panel, Values, answer
 from aquacalc.water import salts
 
 VESSELS = ("tanks", "sump", "filter", "bed_area", "bed_flood", "void", "beds")
 ASKED = {
     "levels": ("state", *VESSELS),
-    "conductivity": ("salt", "purity", "before", "after"),
-    "chloride": ("salt", "purity", "chloride_before", "chloride_after", "resolution"),
+    "conductivity": ("salt", "purity", "before", "after", "stirred", "flow"),
+    "chloride": ("salt", "purity", "chloride_before", "chloride_after", "resolution", "stirred", "flow"),
 }
 """Ways to find the litres, and what each asks."""
+
+MIXED_SHARE = 0.95
+"""Of the water that must have gone round before the second reading counts. Common practice, no source."""
+
+LEFT_OF_BOX = 0.5
+"""Of the flow on a pump's box, after lift and bends. Common practice, no source."""
 
 BED_SHARE = {"full": 1.0, "drained": 0.0}
 """How full beds are; any other share is asked for."""
@@ -33,12 +46,22 @@ class Found:
     """Circulating water, L: middle and range, and its parts where levels were read.
 
     low, high: as the errors of both readings let it be; the middle itself where levels were read.
+    added_g_l: salt that stands in the water now. mixed: share of the water that went round since it went in.
+    wait_h: how long it takes until enough of it has.
     """
 
     middle: float
     low: float
     high: float
     parts: Litres | None = None
+    added_g_l: float = 0.0
+    mixed: float = 1.0
+    wait_h: float = 0.0
+
+    @property
+    def counts(self) -> bool:
+        """Whether litres by salt are worth writing down: mixed, and with an end on both sides."""
+        return self.parts is None and self.mixed >= MIXED_SHARE and isfinite(self.high)
 
 
 def controls(reader: words.Reader) -> dict[str, Field]:
@@ -73,6 +96,8 @@ def controls(reader: words.Reader) -> dict[str, Field]:
         "chloride_before": number("panel-litres-chloride-before", "concentration", 20.0, 10_000.0),
         "chloride_after": number("panel-litres-chloride-after", "concentration", 80.0, 10_000.0),
         "resolution": number("panel-litres-resolution", "concentration", 5.0, 1000.0),
+        "stirred": number("panel-litres-stirred", "time", 24.0, 1000.0),
+        "flow": number("panel-litres-flow", "flow", 1000.0, 1e6, 1.0),
     }
 
 
@@ -112,8 +137,16 @@ def compute(values: Values) -> Found:
         chloride_g = salt_g * ATOMIC_MASS_CL_G_MOL / MOLAR_MASS_NACL_G_MOL
         middle = float(salts.diluted_l(chloride_g, _rise(before, after, "mg/L")))
     share = error / (after - before)
-    # A rise that its own error can swallow has no upper end.
-    return Found(middle, middle / (1.0 + share), middle / (1.0 - share) if share < 1.0 else inf)
+    round_h = values["flow"] / middle
+    return Found(
+        middle=middle,
+        low=middle / (1.0 + share),
+        # A rise that its own error can swallow has no upper end.
+        high=middle / (1.0 - share) if share < 1.0 else inf,
+        added_g_l=salt_g / middle,
+        mixed=float(turnover.replaced_share(round_h, values["stirred"])),
+        wait_h=-log(1.0 - MIXED_SHARE) / round_h,
+    )
 
 
 def _rise(before: float, after: float, unit: str) -> float:
@@ -122,19 +155,30 @@ def _rise(before: float, after: float, unit: str) -> float:
     return after - before
 
 
+def salt_cap_g_l(garden: Garden | None) -> tuple[float, str]:
+    """The most added salt that a garden's plants bear, g/L, and the crop that bears least, where one is told.
+
+    The low working cap of its crops; the common line for those without one, and without a garden.
+    """
+    common = tables.load("water_limits").row("added_salt_warm").number("watch_from")
+    caps = [(common, "")]
+    for plan in garden.crops if garden is not None else ():
+        own = tables.load("crops").row(plan.crop).number("added_salt_cap_low_g_l")
+        if not isnan(own):
+            caps.append((own, plan.crop))
+    return min(caps, key=lambda pair: pair[0])
+
+
 def draw(reader: words.Reader, desk: Desk | None, found: Found) -> html.Html:
-    """The litres, how they compare with the garden file, and how to write them into it."""
+    """The litres, how they compare with the garden file, and what they rest on."""
     say = partial(words.quantity, kind="volume", reader=reader)
     title = words.say("panel-litres-answer", reader, volume=say(found.middle, digits=3))
-    lines, tables = [], []
+    lines, tables_ = [], []
+    if desk is not None:
+        whole = say(litres.of(desk.garden).whole, digits=3)
+        lines.append(words.say("panel-litres-garden", reader, volume=whole))
     if found.parts is None:
-        lines += [
-            words.say(
-                "panel-litres-range", reader, range=words.span(found.low, found.high, "volume", reader)
-            ),
-            words.say("panel-litres-write", reader, litres=words.number(found.middle, 3)),
-            words.say("panel-litres-salt-hint", reader),
-        ]
+        lines += _of_salt(reader, desk, found)
     else:
         lines.append(words.say("panel-litres-levels-hint", reader))
         head = (words.say("panel-litres-part", reader), words.say("panel-volume", reader))
@@ -142,12 +186,83 @@ def draw(reader: words.Reader, desk: Desk | None, found: Found) -> html.Html:
         rows = [
             (words.say(f"panel-litres-part-{one}", reader), say(getattr(found.parts, one))) for one in names
         ]
-        tables.append(html.table(head, rows))
-    if desk is not None:
-        lines.insert(
-            0, words.say("panel-litres-garden", reader, volume=say(litres.of(desk.garden).whole, digits=3))
+        tables_.append(html.table(head, rows))
+    return answer(title, lines, *tables_)
+
+
+def _of_salt(reader: words.Reader, desk: Desk | None, found: Found) -> list[str]:
+    """How sure it is, whether the salt had mixed, what the crops bear of it."""
+    lines = []
+    if found.mixed < MIXED_SHARE:
+        amounts = {
+            "mixed": words.quantity(found.mixed, "share", reader),
+            "wait": words.quantity(found.wait_h, "time", reader),
+        }
+        lines.append(words.say("panel-litres-not-mixed", reader, **amounts))
+    if isfinite(found.high):
+        span = words.span(found.low, found.high, "volume", reader)
+        lines.append(words.say("panel-litres-range", reader, range=span))
+    else:
+        lines.append(words.say("panel-litres-no-range", reader))
+    cap, crop = salt_cap_g_l(None if desk is None else desk.garden)
+    amounts = {
+        "added": words.number(found.added_g_l, 2),
+        "cap": words.number(cap, 2),
+        "most": words.quantity(cap * found.middle, "dose", reader),
+        "crop": words.name("crop", crop) if crop else words.say("panel-litres-any-crop", reader),
+    }
+    key = "panel-litres-cap-over" if found.added_g_l > cap else "panel-litres-cap"
+    return [*lines, words.say(key, reader, **amounts), words.say("panel-litres-salt-hint", reader)]
+
+
+class LoopVolume(Panel):
+    """The panel with a button that writes litres by salt into the garden file; never into a demo garden."""
+
+    def __init__(self, desk: Desk | None) -> None:
+        self.desk = desk
+        reader = reader_of(desk)
+        self.write = widgets.Button(
+            description=words.say("panel-litres-write", reader), layout=widgets.Layout(width="auto")
         )
-    return answer(title, lines, *tables)
+        self.write.on_click(self.save)
+        self.said = widgets.HTML()
+        self.found: Found | None = None
+
+        def computed(values: Values) -> Found:
+            self.found = compute(values)
+            self.write.disabled = desk is None or desk.file.read_only or not self.found.counts
+            self.write.layout.display = "none" if self.found.parts is not None else None
+            demo = desk is not None and desk.file.read_only and self.found.parts is None
+            self.said.value = html.paragraph(words.say("panel-demo-stays", reader)) if demo else ""
+            return self.found
+
+        drawn = partial(draw, reader, desk)
+        below = [self.write, self.said]
+        super().__init__("loop-volume", controls(reader), computed, drawn, reader, below, asked)
+
+    def save(self, _button: object = None) -> None:
+        """Write what was found as the circulating water that was measured today."""
+        if self.desk is None or self.found is None or not self.found.counts:
+            return
+        today, measured = self.desk.file.today, self.desk.garden.measured
+        of_today = [n for n, one in enumerate(measured) if one.what == "loop_volume" and one.day == today]
+        at = f"measured.{of_today[0] if of_today else len(measured)}"
+        values = {
+            f"{at}.what": "loop_volume",
+            f"{at}.value": f"{words.number(self.found.middle, 3)} L",
+            f"{at}.day": today,
+        }
+        chosen = self.values
+        try:
+            made = self.desk.file.changed(values).save()
+        except InputError as error:
+            self.said.value = alert(words.problem(one, self.reader) for one in error.problems)
+            return
+        self.desk.put(made)
+        self.fill(chosen)  # the salt test stays in sight beside what the file makes of it
+        self.said.value = html.paragraph(
+            words.say("panel-kit-written", self.reader, file=str(made.path.name))
+        )
 
 
 def known(desk: Desk) -> dict[str, object]:
@@ -159,6 +274,8 @@ def known(desk: Desk) -> dict[str, object]:
     mean_l = sum(litres.standing_l(bed) for bed in garden.beds)
     pipes_l = sum(litres.pipe_l(pipe.length_m, pipe.bore_mm) for pipe in garden.pipes)
     bore = max((pipe.bore_mm for pipe in garden.pipes), default=25.0)
+    flow = garden.last_measured("flow")
+    box_l_h = sum(pump.count * pump.share_on * pump.box_flow_l_h for pump in garden.pumps)
     solids = garden.solids_filter.volume_l if garden.solids_filter.kind != "none" else 0.0
     return {
         "state": "running",
@@ -172,13 +289,13 @@ def known(desk: Desk) -> dict[str, object]:
         "bed_share": mean_l / full_l,
         "pipe": pipes_l / litres.pipe_l(1.0, bore),
         "bore": bore,
+        "flow": flow.value if flow else LEFT_OF_BOX * box_l_h,
     }
 
 
-def panel(desk: Desk | None = None) -> Panel:
+def panel(desk: Desk | None = None) -> LoopVolume:
     """The panel, filled from the garden where there is one."""
-    reader = reader_of(desk)
-    made = Panel("loop-volume", controls(reader), compute, partial(draw, reader, desk), reader, asked=asked)
+    made = LoopVolume(desk)
     if desk is not None:
         desk.fill(made, known)
     return made

@@ -4,11 +4,12 @@ from functools import partial
 
 from aquacalc import words
 from aquacalc.garden import litres
-from aquacalc.pages import html
+from aquacalc.pages import html, time_line
+from aquacalc.pages.time_line import Mark, span
 from aquacalc.panels import lists
 from aquacalc.panels.desk import Desk, reader_of
 from aquacalc.panels.fields import GRAMS, KILOGRAMS, ChoiceField, Field, NumberField
-from aquacalc.panels.frame import Panel, Values, answer
+from aquacalc.panels.frame import Panel, Values, answer, figure
 from aquacalc.sizing import power_cut
 from aquacalc.sizing.result import Outage
 
@@ -84,7 +85,20 @@ def draw(reader: words.Reader, found: Outage) -> html.Html:
     else:
         lines.append(words.say("balance-outage-no-gap", reader))
     title = words.say("panel-power-answer", reader, response=words.quantity(found.response_h, "time", reader))
-    return answer(title, [*lines, words.say("panel-power-now", reader)])
+    now, *rest = [words.say("panel-power-now", reader), *lines]
+    paragraphs = html.join(*(html.paragraph(line) for line in rest))
+    return answer(title, [now], figure(picture(reader, found)), paragraphs)
+
+
+def picture(reader: words.Reader, found: Outage) -> html.Html:
+    """The time line: by when there must be air, and the bar to the critical oxygen."""
+    short, long = float(found.danger_h.low), float(found.danger_h.high)
+    marks = [
+        Mark(found.response_h, words.say("panel-power-mark-air", reader)),
+        Mark(short, words.say("panel-power-mark-danger", reader)),
+    ]
+    said = ", ".join(f"{mark.text}: {span(mark.hours, reader)}" for mark in marks)
+    return time_line.svg(marks, (short, long), said, reader)
 
 
 def known(desk: Desk) -> dict[str, object]:

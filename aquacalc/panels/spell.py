@@ -16,7 +16,8 @@ from aquacalc.pages import html
 from aquacalc.panels import lists, triage
 from aquacalc.panels.desk import Desk, reader_of
 from aquacalc.panels.fields import ChoiceField, Field, NumberField
-from aquacalc.panels.frame import Panel, Values, answer
+from aquacalc.panels.frame import Values, answer
+from aquacalc.panels.triage import StepsPanel
 
 Kind = Literal["heat", "cold"]
 
@@ -100,6 +101,8 @@ def draw(reader: words.Reader, found: Spell) -> html.Html:
     )
     line = words.quantity(found.line_c, "temperature", reader)
     lines = [words.say(steps.before, reader)]
+    if found.level == "fine":
+        lines.append(words.say("panel-spell-ready", reader))
     if found.line_h == 0.0:
         lines.append(words.say(f"panel-spell-{found.kind}-now", reader, line=line))
     elif math.isfinite(found.line_h) and found.line_h <= found.hours:
@@ -117,7 +120,12 @@ def draw(reader: words.Reader, found: Spell) -> html.Html:
             )
         )
     lines.append(words.say("panel-spell-weak", reader))
-    return answer(title, lines, triage.shown(reader, steps, found.garden))
+    return answer(title, lines, triage.doing(reader, steps, found.level != "fine"))
+
+
+def after(reader: words.Reader, found: Spell) -> html.Html:
+    """What to measure then, and the rest."""
+    return triage.rest(reader, advice.of(found.kind, found.place), found.garden)
 
 
 def told(kind: Kind, desk: Desk) -> dict[str, object]:
@@ -128,10 +136,18 @@ def told(kind: Kind, desk: Desk) -> dict[str, object]:
     return found | ({"species": species} if species else {})
 
 
-def panel(kind: Kind, desk: Desk | None = None) -> Panel:
+def panel(kind: Kind, desk: Desk | None = None) -> StepsPanel:
     """The panel, filled from the garden where there is one. kind: `heat` or `cold`."""
     reader = reader_of(desk)
-    made = Panel(kind, controls(kind, reader), partial(compute, kind, desk), partial(draw, reader), reader)
+    made = StepsPanel(
+        kind,
+        controls(kind, reader),
+        partial(compute, kind, desk),
+        partial(draw, reader),
+        partial(after, reader),
+        reader,
+        ("species", "water", "air", "hours"),
+    )
     if desk is not None:
         desk.fill(made, partial(told, kind))
     return made

@@ -66,6 +66,7 @@ def run(garden: str, members: int, seed: int, units: str = "", start: str = "", 
         tasks=tasks.of(read.garden, season.batches),
         standing=read.standing,
         differences=done.differences(read.garden, read.log),
+        log=read.log,
     )
     return Run(plan, season, read.digest, members, seed, begin)
 

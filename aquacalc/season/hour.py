@@ -12,11 +12,10 @@ on exactly what it takes away, whatever the speeds are.
 from typing import NamedTuple
 
 from aquacalc import nitrogen
-from aquacalc.constants import ATOMIC_MASS_N_G_MOL, Numbers
+from aquacalc.constants import ATOMIC_MASS_N_G_MOL, MG_PER_G, Numbers
 from aquacalc.water import ammonia, carbonate
 
 HOURS = 24
-MG_PER_G = 1000.0
 
 FISH_HALF_OXYGEN_MG_L = 0.2
 """Oxygen at which fish breathe half as fast: only near nothing does their demand give way. Practice."""

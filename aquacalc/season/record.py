@@ -10,8 +10,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import DTypeLike
 
-from aquacalc.constants import Numbers
-from aquacalc.season.hour import MG_PER_G, Flows, Hour, Speeds, Water
+from aquacalc.constants import MG_PER_G, Numbers
+from aquacalc.season.hour import Flows, Hour, Speeds, Water
 from aquacalc.season.result import CROPS, DAILY, FISH, HOURLY
 from aquacalc.season.rules import Event
 from aquacalc.uncertainty import Floats

@@ -19,10 +19,11 @@ from aquacalc.constants import (
     ATOMIC_MASS_MG_G_MOL,
     ATOMIC_MASS_N_G_MOL,
     ATOMIC_MASS_NA_G_MOL,
+    MG_PER_G,
     Numbers,
 )
 from aquacalc.schedule.tasks import FILTER_FOOD_DAYS
-from aquacalc.season.hour import MG_PER_G, Water
+from aquacalc.season.hour import Water
 from aquacalc.water import carbonate
 
 if TYPE_CHECKING:
@@ -238,8 +239,6 @@ def iron(day: int, iron_g: Numbers, water_l: Numbers) -> Event:
     return Event(day, "iron", ions={"iron": grams})
 
 
-SCALE_FROM_INDEX = 0.3
-"""Saturation index of calcite from which scale forms (water reference, section 6)."""
 SCALE_SHARE_PER_D = 0.03
 """Share of the excess that settles in a day. Common practice, no source."""
 
@@ -257,7 +256,7 @@ def scale(
     index = carbonate.calcite_saturation_index(
         -np.log10(hydrogen), alkalinity, np.maximum(calcium_mg_l, 1e-6), temperature_c, ionic_strength
     )
-    excess = np.maximum(1.0 - 10.0 ** (SCALE_FROM_INDEX - index), 0.0)
+    excess = np.maximum(1.0 - 10.0 ** (carbonate.SCALE_INDEX - index), 0.0)
     there = np.minimum(
         calcium_g / ATOMIC_MASS_CA_G_MOL, np.minimum(water.alkalinity_eq / 2, water.carbon_mol)
     )

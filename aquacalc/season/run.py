@@ -11,11 +11,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from aquacalc import __version__, crops
-from aquacalc.constants import ATOMIC_MASS_O_G_MOL, ATOMIC_MASS_P_G_MOL, Numbers
+from aquacalc.constants import ATOMIC_MASS_O_G_MOL, ATOMIC_MASS_P_G_MOL, MG_PER_G, Numbers
 from aquacalc.schedule import absences
 from aquacalc.schedule.batch import CropBatch
 from aquacalc.season import beds, drivers, fishes, record, rules, setting, start, weather
-from aquacalc.season.hour import MG_PER_G, Hour, Rates, Speeds, Water, advance, speeds
+from aquacalc.season.hour import Hour, Rates, Speeds, Water, advance, speeds
 from aquacalc.season.record import Record
 from aquacalc.season.result import SeasonRun
 from aquacalc.season.rules import Event

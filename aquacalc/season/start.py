@@ -9,9 +9,9 @@ import numpy as np
 
 from aquacalc import fish, nitrogen
 from aquacalc.climate import months
-from aquacalc.constants import Numbers
+from aquacalc.constants import MG_PER_G, Numbers
 from aquacalc.season import fishes, rules
-from aquacalc.season.hour import MG_PER_G, Water
+from aquacalc.season.hour import Water
 from aquacalc.season.rules import Event
 from aquacalc.season.setting import Setting
 from aquacalc.sizing import weather as usual

@@ -27,6 +27,9 @@ OUTDOOR_CO2_ATM = 420e-6  # NOAA global means of 2023 and 2024 lie at 419 to 423
 LIKELY_CARBON_DIOXIDE_MG_L = (0.3, 80.0)
 """Outside of this one of the readings, pH or alkalinity, is likely wrong (practice)."""
 
+SCALE_INDEX = 0.3
+"""Saturation index of calcite above which lime settles (practice)."""
+
 _STEP_LIMIT = 2.0
 _STEP_TOLERANCE = 1e-9
 _MOST_STEPS = 60
@@ -335,6 +338,27 @@ def ph_at_carbon_dioxide_at(alkalinity_mg_l: Numbers, carbon_dioxide_mg_l: Numbe
     half = (abs(alkalinity) + np.sqrt(alkalinity * alkalinity + 4.0 * first / at.gamma)) / 2.0
     start = (alkalinity >= 0) * first / half + (alkalinity < 0) * at.gamma * half
     return _solve(alkalinity, terms, start, at)
+
+
+def hydrogen_at_carbon_dioxide(
+    alkalinity_eq_l: Numbers, carbon_dioxide_mol_l: Numbers, at: Constants
+) -> Numbers:
+    """Hydrogen activity, mol/kg, at a given free carbon dioxide, without solving for it.
+
+    The same balance as `ph_at_carbon_dioxide_at`, made of operators only, to 0.002 in pH from 1 mg/L of
+    carbon dioxide on, up to 300 mg/L of alkalinity: for a model that asks for it every hour. Alkalinity in
+    eq/L, not negative; carbon dioxide in mol/L, above zero.
+    """
+    bases = carbon_dioxide_mol_l * at.k1 + at.kw_gamma
+    double = 2.0 * carbon_dioxide_mol_l * at.k1 * at.k2
+    # A quadratic without carbonate, and then with the carbonate that is there by the first.
+    first = _positive_root(alkalinity_eq_l, bases, at.gamma)
+    return _positive_root(alkalinity_eq_l, bases + double / first, at.gamma)
+
+
+def _positive_root(alkalinity_eq_l: Numbers, bases: Numbers, gamma: Numbers) -> Numbers:
+    """Hydrogen h for which alkalinity + h/gamma = bases/h, in the form that does not cancel."""
+    return 2.0 * bases / (alkalinity_eq_l + (alkalinity_eq_l * alkalinity_eq_l + 4.0 * bases / gamma) ** 0.5)
 
 
 def ph_open(

@@ -9,13 +9,21 @@ from typing import Literal
 
 import numpy as np
 
+from aquacalc import tables
 from aquacalc.constants import ATOMIC_MASS_N_G_MOL, KELVIN_0_C, MOLAR_MASS_CL2_G_MOL, Numbers
 
 HYPOCHLOROUS_ACID_LOSS_1_S = 2e-4  # surface, clear summer noon at 47 N: Nowell and Hoigne 1992 (read)
 HYPOCHLORITE_LOSS_1_S = 1.2e-3  # the same
 NITROGEN_PER_CHLORAMINE = ATOMIC_MASS_N_G_MOL / MOLAR_MASS_CL2_G_MOL  # one N for each Cl2 of monochloramine
-TANK_LIMIT_MG_L = 0.005  # under half of the chronic criterion of 0.011 (EPA 1984, read-2nd)
 
+TANK_LIMIT_MG_L = tables.load("water_limits").row("chlorine").number("emergency_from")
+"""Most that may be left where fish are."""
+
+SUPPLIERS_MOST_MG_L = tables.load("coefficients").row("tap_chloramine_mg_l").number("high")
+"""Where a supplier's highest figure is not known: the highest yearly mean allowed in the United States."""
+
+USUAL_REAGENT = "thiosulfate_pentahydrate"
+"""What takes chlorine out where nothing on the shelf does; key of `data/chemicals.csv`."""
 
 BucketReading = Literal["chloramine", "chlorine", "not known"]
 
@@ -52,6 +60,25 @@ def half_life(rate: Numbers) -> Numbers:
 def depth_mean(absorbance: Numbers) -> Numbers:
     """Mean light in a layer against its surface; absorbance (base e) of the whole depth, above 0."""
     return -np.expm1(-absorbance) / absorbance
+
+
+NOON_HOURS = (8.0, 6.0, 4.0)
+"""Hours of clear noon that a day of sun is worth: midsummer, usual, spring. Common practice, no source."""
+ABSORBANCE = (0.5, 2.0, 5.0)
+"""Light that an open barrel of clear water takes over its depth: shallow, usual, deep (practice)."""
+
+
+def sun_loss_per_d(ph: Numbers, temperature_c: Numbers) -> tuple[Numbers, Numbers, Numbers]:
+    """Loss of free chlorine in an open barrel in full sun, 1/d: slow, usual, fast. Nothing in a closed one.
+
+    >>> [round(float(rate), 1) for rate in sun_loss_per_d(7.5, 15.0)]
+    [1.8, 5.8, 14.1]
+    """
+    surface = sunlight_loss_per_h(ph, temperature_c)
+    fast, usual, slow = (
+        surface * hours * depth_mean(taken) for hours, taken in zip(NOON_HOURS, ABSORBANCE, strict=True)
+    )
+    return slow, usual, fast
 
 
 def residual_mg_l(start_mg_l: Numbers, rate_per_d: Numbers, days: Numbers) -> Numbers:
@@ -110,6 +137,15 @@ def possible_residual_mg_l(test_limit_mg_l: Numbers, replaced_share: Numbers) ->
     0.1
     """
     return test_limit_mg_l * replaced_share
+
+
+def share_proved(test_limit_mg_l: float) -> float:
+    """Most new water, as a share of the whole, for which a clear test of it proves enough; 1 at most.
+
+    >>> share_proved(0.5), share_proved(0.02), share_proved(0.0)
+    (0.01, 0.25, 1.0)
+    """
+    return 1.0 if test_limit_mg_l <= TANK_LIMIT_MG_L else TANK_LIMIT_MG_L / test_limit_mg_l
 
 
 def bucket_test(

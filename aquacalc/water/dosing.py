@@ -2,11 +2,11 @@
 
 Grams for a pH are found by equilibrium, never by a straight line. A base acts twice: at once, while no
 carbon dioxide is exchanged with the air, and settled, when free carbon dioxide is back at its usual level.
-Hydroxides live on the free carbon dioxide that is there: 0.35 eq per mol in a day, beyond 0.4 refused.
+Hydroxides live on the free carbon dioxide that is there: there is a most for a day, and one for a portion.
 Volumes are all the circulating water. No dose may be given by date: test first, and again before the next.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
@@ -23,11 +23,14 @@ HIGHEST_PH = 7.8
 """No dose takes the water beyond it. Common practice, no source."""
 WELL_AIRED_CARBON_DIOXIDE_MG_L = 5.0
 """Free carbon dioxide of a well-aired loop, low end of the usual 5 to 10. Common practice, no source."""
-HYDROXIDE_SHARE_ADVISED = 0.35
-HYDROXIDE_SHARE_REFUSED = 0.4
+HYDROXIDE_SHARE_ADVISED, HYDROXIDE_SHARE_REFUSED = 0.35, 0.4
 """Equivalents of a portion per mol of free carbon dioxide; own reckoning by equilibrium."""
-SCALE_INDEX = 0.3
-"""Calcite saturation index above which scale forms."""
+STRIPPED_CARBON_DIOXIDE_MG_L = 3.0
+"""What strong aeration leaves. Common practice, no source."""
+PH_STEP_PER_DAY = tables.load("coefficients").row("ph_step_per_day").number("typical")
+"""Most that a day may move pH; more below pH 5.5, see `advice.doses.portion`. Common practice, no source."""
+MILDEST_BASE = "potassium_bicarbonate"
+"""The base for small systems and beginners; key of `data/chemicals.csv`. Common practice, no source."""
 
 Objection = Literal["ph_step", "ph_high", "hydroxide_share", "unionised_ammonia", "calcite"]
 Bound = Literal["ph_step", "ph_high", "hydroxide_share", "not_raised"]
@@ -166,6 +169,20 @@ def hydroxide_share(water: Water, of: Chemical, rise_mg_l: Numbers) -> Numbers:
     return of.is_hydroxide * rise_mg_l / MG_CACO3_PER_MEQ / dioxide_mmol_l
 
 
+def rise_by_hydroxide_mg_l(carbon_dioxide_mg_l: Numbers, share: Numbers) -> Numbers:
+    """Rise of alkalinity, mg/L CaCO3, of so many equivalents of hydroxide per mol of free carbon dioxide.
+
+    >>> round(rise_by_hydroxide_mg_l(10.0, 0.4), 2)
+    4.55
+    """
+    return share * carbon_dioxide_mg_l / MOLAR_MASS_CO2_G_MOL * MG_CACO3_PER_MEQ
+
+
+def aired_mg_l(usual_carbon_dioxide_mg_l: float) -> float:
+    """Free carbon dioxide once the water is well aired, where it usually holds more; mg/L."""
+    return min(usual_carbon_dioxide_mg_l, WELL_AIRED_CARBON_DIOXIDE_MG_L)
+
+
 @dataclass(frozen=True)
 class Place:
     """Where a dose goes: the water as measured, how much of it, and its usual free carbon dioxide, mg/L.
@@ -245,11 +262,11 @@ def dose(place: Place, of: Chemical, rise_mg_l: float, purity: float = 1.0) -> D
 
 
 def objections(
-    portion: Dose, ph_step: float = 0.3, unionised_limit_mg_l: float = float("inf")
+    portion: Dose, ph_step: float = PH_STEP_PER_DAY, unionised_limit_mg_l: float = float("inf")
 ) -> tuple[Objection, ...]:
     """What speaks against a portion; empty where nothing does. Unknown TAN or calcium object to nothing.
 
-    ph_step: most that pH may rise at once in a day (0.2 / 0.3 / 0.5, common practice, no source).
+    ph_step: most that pH may rise at once in a day.
     unionised_limit_mg_l: act line of the species.
     """
     found: list[tuple[Objection, bool]] = [
@@ -257,7 +274,7 @@ def objections(
         ("ph_high", portion.ph_at_once > HIGHEST_PH + 1e-9),
         ("hydroxide_share", portion.hydroxide_share > HYDROXIDE_SHARE_REFUSED),
         ("unionised_ammonia", portion.unionised_mg_l > unionised_limit_mg_l),
-        ("calcite", portion.calcite_index > SCALE_INDEX),
+        ("calcite", portion.calcite_index > carbonate.SCALE_INDEX),
     ]
     return tuple(key for key, holds in found if holds)
 
@@ -270,16 +287,19 @@ class DailyLimit:
     bound_by: Bound
 
 
-def daily_limit(place: Place, of: Chemical, purity: float = 1.0, ph_step: float = 0.3) -> DailyLimit:
+def daily_limit(
+    place: Place, of: Chemical, purity: float = 1.0, ph_step: float = PH_STEP_PER_DAY
+) -> DailyLimit:
     """The most of a base for one day: by the pH step, by pH 7.8, and for hydroxides by free carbon dioxide.
 
-    ph_step: 0.2 / 0.3 / 0.5 (common practice, no source). Both limits of pH are met by the pH at once.
+    Both limits of pH are met by the pH at once.
     """
     before = float(place.water.ph)
     by_step = float(rise_for_ph_mg_l(place.water, of, before + ph_step))
     by_height = float(rise_for_ph_mg_l(place.water, of, HIGHEST_PH))
-    dioxide_mmol_l = float(place.water.carbon_dioxide_mg_l) / MOLAR_MASS_CO2_G_MOL
-    by_dioxide = HYDROXIDE_SHARE_ADVISED * dioxide_mmol_l * MG_CACO3_PER_MEQ if of.is_hydroxide else np.inf
+    by_dioxide = np.inf
+    if of.is_hydroxide:
+        by_dioxide = float(rise_by_hydroxide_mg_l(place.water.carbon_dioxide_mg_l, HYDROXIDE_SHARE_ADVISED))
     limits: list[tuple[float, Bound]] = [
         (by_step, "ph_step"),
         (by_height, "ph_high"),
@@ -289,24 +309,3 @@ def daily_limit(place: Place, of: Chemical, purity: float = 1.0, ph_step: float 
     if rise == 0.0:
         bound = "not_raised"
     return DailyLimit(dose(place, of, rise, purity), bound)
-
-
-@dataclass(frozen=True)
-class DoseLine:
-    """A line of the printed dose table: one step of alkalinity, and the most for one day."""
-
-    step: Dose
-    day: DailyLimit
-
-
-def dose_table(
-    place: Place, goods: Iterable[tuple[Chemical, float]], rise_mg_l: float, ph_step: float = 0.3
-) -> tuple[DoseLine, ...]:
-    """A line for each base: grams of a step of alkalinity, and the most for one day.
-
-    goods: chemicals with their purity. rise_mg_l: the step, mg/L CaCO3: 10, or 17.85 for 1 dKH.
-    """
-    return tuple(
-        DoseLine(dose(place, of, rise_mg_l, purity), daily_limit(place, of, purity, ph_step))
-        for of, purity in goods
-    )

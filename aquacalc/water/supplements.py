@@ -17,17 +17,14 @@ from aquacalc.constants import (
     Numbers,
 )
 
+SODIUM_LIMIT_MG_L = 50.0
+"""Sodium that plants are kept below. Source: SRAC 454 (from memory)."""
+
 MOST_IN_A_DAY_MG_L: Mapping[str, float] = MappingProxyType(
-    {"Fe": 2.0, "K": 40.0, "Ca": 40.0, "Mg": 10.0, "Na": 50.0}
+    {"Fe": 2.0, "K": 40.0, "Ca": 40.0, "Mg": 10.0, "Na": SODIUM_LIMIT_MG_L}
 )
 """Most of an element for one day. K and Ca: 40 an event, Mg one step, iron its target, sodium the plants'
 whole limit. Common practice; iron and sodium after SRAC 454 (from memory)."""
-
-IRON_TARGET_MG_L = (1.0, 2.0, 3.0)
-"""Low, usual and high iron. Source: SRAC 454 (from memory)."""
-
-SODIUM_LIMIT_MG_L = 50.0
-"""Sodium that plants are kept below. Source: SRAC 454 (from memory)."""
 
 CHLORIDE_SALTS = ("Na", "Cl")
 """What nothing in the loop takes up to speak of, so that it stays."""

@@ -27,11 +27,15 @@ def test_a_million_waters_are_sixty_times_faster_than_a_loop():
     def difference(ph: float, a: float, c: float, t: float) -> float:
         return float(carbonate.alkalinity_mg_l(ph, c, t, 0.005)) - a
 
+    # Plain floats, which a loop is fastest with.
+    states = list(zip(*(one[:LOOP].tolist() for one in (alkalinity, carbon, temperature)), strict=True))
     start = time.perf_counter()
-    looped = [
-        brentq(difference, 2.0, 13.0, args=(alkalinity[n], carbon[n], temperature[n])) for n in range(LOOP)
-    ]
+    looped = [brentq(difference, 2.0, 13.0, args=state) for state in states]
     one_by_one = (time.perf_counter() - start) / LOOP
 
     assert found[:LOOP] == pytest.approx(looped, abs=1e-6)
-    assert one_by_one / at_once > LEAST_RATIO
+    ratio = one_by_one / at_once
+    print(
+        f"pH: {1e6 * at_once:.3f} us a state at once, {1e6 * one_by_one:.1f} us in a loop, {ratio:.0f} times"
+    )
+    assert ratio > LEAST_RATIO

@@ -1,13 +1,12 @@
 """What must hold for any fish, film, crop, stone or kit."""
 
-from dataclasses import dataclass
-
 import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from aquacalc import aeration, crops, fish, kits, nitrogen, power, tables, units
+from aquacalc.garden.model import KitScale
 
 typical = nitrogen.Kinetics.typical()
 SPECIES = st.sampled_from(tables.load("species").keys()).map(fish.species)
@@ -244,14 +243,6 @@ def test_a_battery_lasts_as_long_as_it_was_chosen_for(watts, hours, converter, d
 # Kits
 
 
-@dataclass(frozen=True)
-class Scale:
-    parameter: str
-    basis: str
-    steps: tuple[float, ...] = ()
-    drop: float | None = None
-
-
 rising = st.lists(st.integers(0, 4000), min_size=2, max_size=9, unique=True).map(
     lambda values: tuple(value / 20 for value in sorted(values))
 )
@@ -262,7 +253,7 @@ bases = st.sampled_from(
 
 @given(rising, between(-10, 300), bases)
 def test_a_reading_lies_in_its_interval_and_ends_are_open(steps, shown, basis):
-    scale = Scale(*basis, steps)
+    scale = KitScale(*basis, steps)
     span = kits.interval(shown, scale)
     assert span.low <= shown <= span.high
     assert span.at_end == (shown <= steps[0] or shown >= steps[-1])
@@ -273,7 +264,7 @@ def test_a_reading_lies_in_its_interval_and_ends_are_open(steps, shown, basis):
 
 @given(rising, bases)
 def test_the_intervals_of_the_steps_cover_the_line_once(steps, basis):
-    spans = [kits.interval(step, Scale(*basis, steps)) for step in steps]
+    spans = [kits.interval(step, KitScale(*basis, steps)) for step in steps]
     assert spans[0].low == -np.inf
     assert spans[-1].high == np.inf
     assert [one.high for one in spans[:-1]] == [one.low for one in spans[1:]]
@@ -281,7 +272,7 @@ def test_the_intervals_of_the_steps_cover_the_line_once(steps, basis):
 
 @given(rising, between(0, 300), bases, st.booleans())
 def test_a_limit_is_printed_at_the_first_step_at_or_beyond_it(steps, limit, basis, falling):
-    scale = Scale(*basis, steps)
+    scale = KitScale(*basis, steps)
     found = kits.act_value_on_scale(limit, scale, falling)
     assert found.value == pytest.approx(units.from_n(limit, basis[1]))
     beyond = [step for step in steps if (step <= found.value if falling else step >= found.value)]
@@ -290,7 +281,7 @@ def test_a_limit_is_printed_at_the_first_step_at_or_beyond_it(steps, limit, basi
 
 @given(rising, st.sampled_from((1, 2, 5, 10)), st.integers(0, 8), bases)
 def test_dilution_widens_the_interval_by_its_factor(steps, dilution, place, basis):
-    scale = Scale(*basis, steps)
+    scale = KitScale(*basis, steps)
     shown = steps[place % len(steps)]
     plain, diluted = kits.interval(shown, scale), kits.interval(shown, scale, dilution)
     assert (diluted.low, diluted.high) == (plain.low * dilution, plain.high * dilution)
@@ -298,7 +289,7 @@ def test_dilution_widens_the_interval_by_its_factor(steps, dilution, place, basi
 
 @given(rising, between(0, 300), st.sampled_from(kits.NITROGEN))
 def test_without_a_basis_nothing_is_known(steps, shown, parameter):
-    scale = Scale(parameter, kits.NOT_KNOWN, steps)
+    scale = KitScale(parameter, kits.NOT_KNOWN, steps)
     assert kits.as_inside(shown, scale) is None
     assert kits.interval_inside(shown, scale) is None
     assert kits.act_value_on_scale(shown, scale) is None

@@ -3,19 +3,24 @@
 import hashlib
 import tempfile
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from yard import yard
 
+from aquacalc.advice import log as advice
+from aquacalc.cli import log as command
 from aquacalc.errors import InputError
 from aquacalc.garden.model import Kit, KitScale
 from aquacalc.logbook import mended, messy, read
 from aquacalc.pages import log_sentences
 from aquacalc.words import Reader
 
-GARDEN = replace(yard(), kits=(Kit("drops", None, (KitScale("tan", "N", (0.0, 0.3, 0.6, 1.2)),)),))
+DROPS = Kit("drops", None, (KitScale("tan", "N", (0.0, 0.3, 0.6, 1.2)), KitScale("nitrate", "NO3")))
+STRIPS = Kit("strips", date(2027, 5, 10), (KitScale("nitrate", "N", (0.0, 5.0, 20.0)),))
+GARDEN = replace(yard(), kits=(DROPS, STRIPS))
 
 TITLES = st.sampled_from(
     [
@@ -27,6 +32,13 @@ TITLES = st.sampled_from(
         "NH3",
         "ammonia (as N)",
         "NO3 mg/l",
+        "nitrate (as NO3)",
+        "nitrite (as N)",
+        "EC (uS/cm)",
+        "O2",
+        "Top-up (L)",
+        "ammonium chloride (g)",
+        "Time",
         "KH",
         "KH [dKH]",
         "feed (g)",
@@ -40,7 +52,20 @@ TITLES = st.sampled_from(
     ]
 )
 DAYS = st.sampled_from(
-    ["2027-05-03", "2027-05-10", "3.5.2027", "17.5.27", "5/17/27", "18 May", "May 2027", "46000", "", "x"]
+    [
+        "2027-05-03",
+        "2027-05-03 17:10",
+        "2027-05-10",
+        "5/4/27",
+        "3.5.2027",
+        "17.5.27",
+        "5/17/27",
+        "18 May",
+        "May 2027",
+        "46000",
+        "",
+        "x",
+    ]
 )
 CELLS = st.one_of(
     st.sampled_from(
@@ -56,6 +81,15 @@ CELLS = st.one_of(
             "none",
             "off scale",
             "5-Jun",
+            "06-Aug",
+            "0.3-0.6",
+            "between 1 and 2",
+            "8am",
+            "17:30",
+            "8",
+            "54",
+            "26",
+            "9 mg/L",
             "Jul 33",
             "68",
             "40 g",
@@ -102,6 +136,10 @@ def check(raw: bytes) -> None:
             return
         finally:
             assert hashlib.sha256(path.read_bytes()).digest() == hashlib.sha256(raw).digest()
+        reader = Reader()
+        told_of = advice.of_log(GARDEN, found.log)
+        assert list(command.lines(GARDEN, found, told_of, (), reader))
+        assert len(command.list_rows(found, reader)) == 1 + len(found.repairs) + len(found.doubts)
         clean = read.read(mended.write_clean(found, folder), GARDEN)
         assert [(row.day, row.readings, row.note) for row in clean.rows] == [
             (row.day, row.readings, row.note) for row in found.log.rows
@@ -121,14 +159,48 @@ def check(raw: bytes) -> None:
                 for title, cell in zip(sheet.header.cells, line.cells, strict=False)
                 if cell and title not in columns and not messy.messy_titles.is_date(title)
             ]
-            assert len(typed) <= len(row.readings) + bool(row.note)
+            assert len(typed) <= len(row.readings) + bool(row.note) + bool(row.time)
         for one in (*found.repairs, *found.doubts):
-            assert log_sentences.sentence(one, Reader())
+            assert log_sentences.sentence(one, reader)
 
 
 @settings(max_examples=120, deadline=None)
 @given(broken())
 def test_a_broken_log_loses_nothing(raw: bytes):
+    check(raw)
+
+
+@st.composite
+def well_kept(draw: st.DrawFn) -> bytes:
+    """A log as it should be, with one mess of each kind thrown in at a place of its own."""
+    head = "date,time,water temperature (C),pH,ammonia (as N),nitrate,alkalinity (dKH),note"
+    rows = [
+        [f"2027-05-{day:02d}", "08:00", f"2{day % 5}.5", "7.0", "0.3", "20", f"{4 + day % 3}", ""]
+        for day in range(1, 29)
+    ]
+    messes: list[tuple[int, str]] = [
+        (0, "17/5/2027"), (0, "May 2027"), (0, ""), (1, "8am"), (1, "8"), (2, "71"), (2, "21,5"),
+        (3, "68"), (3, "5-Jul"), (3, "7,0"), (4, "<0.3"), (4, "0,3 - 0,6"), (4, ">6"), (4, "trace"),
+        (5, "9 as N"), (5, "off the chart"), (6, "54"), (6, "can't tell"), (7, "new kit (NO3-N)"),
+    ]  # fmt: skip
+    at = draw(st.permutations(range(len(rows))))
+    for place, (column, text) in zip(at, messes, strict=False):
+        rows[place][column] = text
+    swapped = rows[at[len(messes)]]
+    swapped[2], swapped[3] = swapped[3], swapped[2]
+    copied = draw(st.integers(0, len(rows) - 1))
+    rows[copied + 1 : copied + 1] = [list(rows[copied]) for _ in range(draw(st.integers(0, 6)))]
+    joined = [";".join(row) if draw(st.booleans()) else ",".join(row) for row in rows]
+    mixed = draw(st.booleans())
+    lines = (
+        joined if mixed else [",".join(f'"{cell}"' if "," in cell else cell for cell in row) for row in rows]
+    )
+    return "\n".join((head, *lines)).encode()
+
+
+@settings(max_examples=40, deadline=None)
+@given(well_kept())
+def test_one_mess_of_each_kind_loses_nothing(raw: bytes):
     check(raw)
 
 

@@ -1,4 +1,5 @@
-"""What holds for any reading: off scale is open, and never milder than at the end of the scale."""
+"""What holds for any reading: off scale, a worse reading and a sign of the fish are never milder; bases and
+counts go there and back."""
 
 import math
 
@@ -6,9 +7,12 @@ from hypothesis import given as for_all
 from hypothesis import settings
 from hypothesis import strategies as st
 
+from aquacalc import kits
 from aquacalc.advice.finding import URGENCY
-from aquacalc.advice.reading import actions, given, judge
+from aquacalc.advice.reading import actions, given, judge, lines
+from aquacalc.advice.reading.fish import SIGNS_OFFERED
 from aquacalc.cli import reading
+from aquacalc.garden.model import KitScale
 from aquacalc.water import ammonia
 from aquacalc.words import Reader
 
@@ -20,11 +24,18 @@ RANGES = {
     "oxygen": (0.5, 15.0),
     "kh": (0.1, 300.0),
     "chlorine": (0.01, 5.0),
+    "salt": (0.001, 10.0),
 }
 BASIS = {"tan": " N", "nitrite": " N", "nitrate": " N", "kh": " mg/L CaCO3"}
 
 fish = st.sampled_from(("warm", "cold", "nile_tilapia", "rainbow_trout", "goldfish"))
 readings = st.fixed_dictionaries({}, optional={name: st.floats(*ends) for name, ends in RANGES.items()})
+
+
+signs = st.lists(st.sampled_from(SIGNS_OFFERED), min_size=1, unique=True)
+
+WORSE = {"tan": 1, "nitrite": 1, "chlorine": 1, "salt": 1, "oxygen": -1, "kh": -1}
+"""Parameters that only have one bad side, and which it is."""
 
 
 def typed(name: str, value: float, sign: str = "") -> str:
@@ -61,5 +72,117 @@ def test_any_reading_gets_an_answer_and_no_base_passes_the_line(
             told = {one.name: one.number for one in (*action.amounts, *action.expected)}
             highest = max(told["ph"], told["settled"])
             there = values["tan"] * float(ammonia.unionised_fraction(highest, found.temperature_c))
-            assert there <= judge.act_line(found.given) * 1.001
+            assert there <= lines.act_line(found.given) * 1.001
             assert found.given.value("ph") < told["ph"] <= found.given.value("ph") + 0.5
+
+
+def urgency(pairs: list[str]) -> int:
+    """How mild: 0 is an emergency."""
+    return URGENCY.index(judge.judge(given.read(pairs)).level)
+
+
+@settings(max_examples=150, deadline=None)
+@for_all(readings, fish, signs, st.floats(4.0, 32.0))
+def test_a_sign_never_makes_the_status_milder(
+    values: dict[str, float], kind: str, shown: list[str], temperature: float
+):
+    pairs = [
+        *(typed(name, value) for name, value in values.items()),
+        f"temp={temperature:.2f}C",
+        f"fish={kind}",
+    ]
+    before = judge.judge(given.read(pairs))
+    after = judge.judge(given.read([*pairs, f"signs={','.join(shown)}"]))
+    assert URGENCY.index(after.level) <= URGENCY.index(before.level)
+    assert URGENCY.index(after.level) <= URGENCY.index("act today")
+    for one in before.judged:
+        raised = after.of(one.parameter)
+        assert raised is not None
+        assert URGENCY.index(raised.level) <= URGENCY.index(one.level)
+    # One more sign is no milder than fewer of them.
+    for fewer in range(1, len(shown)):
+        assert URGENCY.index(after.level) <= urgency([*pairs, f"signs={','.join(shown[:fewer])}"])
+
+
+@settings(max_examples=200, deadline=None)
+@for_all(st.sampled_from(sorted(WORSE)), st.data(), readings, fish)
+def test_a_worse_reading_is_never_milder(name: str, data: st.DataObject, others: dict[str, float], kind: str):
+    # Much alkalinity is a matter of its own.
+    ends = (0.1, 79.0) if name == "kh" else RANGES[name]
+    low, high = sorted(data.draw(st.floats(*ends)) for _ in range(2))
+    better, worse = (low, high) if WORSE[name] > 0 else (high, low)
+    if name == "salt" or "salt" in others:
+        others.pop("nitrite", None)  # its chloride keeps nitrite from fish
+    if name == "kh":
+        others.pop("ph", None)  # with pH it tells of carbon dioxide, which falls with it
+    rest = [typed(other, value) for other, value in others.items() if other != name]
+    pairs = [*rest, "temp=25C", f"fish={kind}"]
+    assert urgency([*pairs, typed(name, worse)]) <= urgency([*pairs, typed(name, better)])
+
+
+@settings(max_examples=150, deadline=None)
+@for_all(st.floats(4.0, 10.0), st.floats(4.0, 10.0), fish)
+def test_ph_is_never_milder_farther_from_the_working_range(first: float, second: float, kind: str):
+    for side in (1, -1):
+        near, far = sorted(abs(one - 6.8) for one in (first, second))
+        assert urgency([typed("ph", 6.8 + side * far), f"fish={kind}"]) <= urgency(
+            [typed("ph", 6.8 + side * near), f"fish={kind}"]
+        )
+
+
+@settings(max_examples=150, deadline=None)
+@for_all(st.floats(0.05, 20.0), st.floats(6.0, 9.0), st.floats(0.0, 1.0), st.floats(10.0, 30.0), fish)
+def test_ammonia_is_never_milder_at_a_higher_ph_or_in_warmer_water(
+    tan: float, ph: float, step: float, temperature: float, kind: str
+):
+    def found(ph: float, temperature: float) -> int:
+        judged = judge.judge(
+            given.read([typed("tan", tan), f"ph={ph:.3f}", f"temp={temperature:.2f}C", f"fish={kind}"])
+        )
+        one = judged.of("unionised_ammonia")
+        assert one is not None
+        return URGENCY.index(one.level)
+
+    assert found(ph + step, temperature) <= found(ph, temperature)
+    assert found(ph, temperature + 10.0 * step) <= found(ph, temperature)
+
+
+@settings(max_examples=150, deadline=None)
+@for_all(
+    st.sampled_from((("tan", "NH3"), ("tan", "NH4"), ("nitrite", "NO2"), ("nitrate", "NO3"), ("kh", "dKH"))),
+    st.floats(0.01, 50.0),
+    fish,
+)
+def test_a_basis_that_is_typed_goes_there_and_back(basis: tuple[str, str], shown: float, kind: str):
+    name, counts = basis
+    (one,) = given.read([f"{name}={shown:.6g} {counts}", f"fish={kind}"]).measures.values()
+    assert one.scale is not None
+    back = kits.as_shown(one.value, one.scale)
+    assert back is not None
+    assert math.isclose(back, float(f"{shown:.6g}"), rel_tol=1e-9)
+    # As N it is the same water, hence the same level.
+    inside = f"{one.value:.12g} N" if name != "kh" else f"{one.value:.12g} mg/L CaCO3"
+    again = given.read([f"{name}={inside}", f"fish={kind}"])
+    assert (
+        judge.judge(again).level
+        == judge.judge(given.read([f"{name}={shown:.6g} {counts}", f"fish={kind}"])).level
+    )
+
+
+@settings(max_examples=150, deadline=None)
+@for_all(
+    st.lists(st.floats(0.1, 100.0), min_size=2, max_size=7, unique=True).map(sorted),
+    st.sampled_from(("N", "NH3", "NH4")),
+    st.data(),
+)
+def test_a_step_of_a_card_lies_in_what_its_reading_leaves_open(
+    steps: list[float], basis: str, data: st.DataObject
+):
+    scale = KitScale("tan", basis, tuple(steps))
+    shown = data.draw(st.sampled_from(steps))
+    span, inside = kits.interval_inside(shown, scale), kits.as_inside(shown, scale)
+    assert span is not None
+    assert inside is not None
+    assert span.low <= inside <= span.high
+    assert math.isclose(kits.as_shown(inside, scale) or 0.0, shown, rel_tol=1e-9)
+    assert span.at_end == (shown in (steps[0], steps[-1]))

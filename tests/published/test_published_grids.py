@@ -3,6 +3,7 @@
 import csv
 import itertools
 import warnings
+from functools import cache
 from pathlib import Path
 
 import fluids
@@ -20,7 +21,7 @@ from scipy.optimize import brentq
 from aquacalc.climate import evaporation, months, sun, tank
 from aquacalc.constants import MG_CACO3_PER_MEQ, MOLAR_MASS_O2_G_MOL, STANDARD_GRAVITY_M_S2
 from aquacalc.hydraulics import beds, pipes, pump
-from aquacalc.water import carbonate, oxygen
+from aquacalc.water import carbonate, dosing, oxygen
 
 ROWS = list(csv.DictReader(Path(__file__).with_name("grids.csv").open(encoding="utf-8", newline="")))
 
@@ -73,6 +74,112 @@ def dosed_ph_against_phreeqc() -> float:
         before = carbonate.Water(base * MG_CACO3_PER_MEQ, base + dioxide, 22.0, water.I)
         expected.append(water.add("KOH", dose).pH)
         found.append(float(before.plus(dose * MG_CACO3_PER_MEQ, 0.0).ph))
+    return largest(found, expected, relative=False)
+
+
+READINGS = ((5.0, 18.0, 32.0), (5.0, 20.0, 60.0, 150.0, 300.0), (5.8, 6.4, 7.0, 7.6, 8.0, 8.4))
+"""Temperature in C, alkalinity in mg/L CaCO3, and pH as a grower reads them."""
+HARD_READINGS = ((5.0, 18.0, 32.0), (20.0, 60.0, 120.0), (6.0, 6.4, 7.0, 7.6, 7.8))
+MILD_READINGS = ((5.0, 18.0, 25.0), (20.0, 60.0, 120.0), (6.0, 6.4, 7.0))
+FORMULAS = {
+    "calcium_carbonate": ("CaCO3", 2),
+    "calcium_hydroxide": ("Ca(OH)2", 2),
+    "magnesium_hydroxide": ("Mg(OH)2", 2),
+    "potassium_bicarbonate": ("KHCO3", 1),
+    "potassium_carbonate": ("K2CO3", 2),
+    "potassium_hydroxide": ("KOH", 1),
+    "sodium_bicarbonate": ("NaHCO3", 1),
+    "sodium_carbonate": ("Na2CO3", 2),
+}
+"""Formula and equivalents of a mole."""
+MOST_RISE_MG_L = 50.0
+"""Of one dose: the potassium of it is what a day takes."""
+
+
+@cache
+def phreeqc() -> phreeqpython.PhreeqPython:
+    return phreeqpython.PhreeqPython()
+
+
+def read_water(
+    celsius: float, alkalinity: float, ph: float, calcium: float = 0.0, magnesium: float = 0.0
+) -> phreeqpython.Solution:
+    """A water of the library by readings, mg/L; sodium balances its charge, in hard water chloride."""
+    meq = alkalinity / MG_CACO3_PER_MEQ
+    with_ions = {"units": "mmol/kgw", "temp": celsius, "pH": ph, "Alkalinity": f"{meq}"}
+    if calcium > 0.0:
+        with_ions |= {"Ca": calcium / 40.078, "Mg": magnesium / 24.305, "Cl": f"{meq} charge"}
+    else:
+        with_ions |= {"Na": f"{meq} charge"}
+    return phreeqc().add_solution(with_ions)
+
+
+def dose_against_phreeqc(name: str, open_air: bool) -> float:
+    """Largest difference of pH after a day's most of a base, at once or in equilibrium with outdoor air."""
+    formula, equivalents = FORMULAS[name]
+    of, found, expected = dosing.chemical(name), [], []
+    for celsius, alkalinity, ph in itertools.product(*READINGS):
+        water = read_water(celsius, alkalinity, ph)
+        before = carbonate.water(ph, alkalinity, celsius, water.I)
+        most = dosing.daily_limit(dosing.Place(before, 1000.0, 5.0), of).dose.rise_mg_l
+        # Above the highest pH of a dose a little is tried all the same.
+        rise = min(most or 1.0, MOST_RISE_MG_L)
+        water.add(formula, rise / MG_CACO3_PER_MEQ / equivalents)
+        if open_air:
+            water.equalize(["CO2(g)"], [np.log10(carbonate.OUTDOOR_CO2_ATM)])
+            found.append(float(carbonate.ph_open(alkalinity + rise, celsius, before.ionic_strength)))
+        else:
+            found.append(float(dosing.after_rise(before, of, rise).ph))
+        expected.append(water.pH)
+        water.forget()
+    return largest(found, expected, relative=False)
+
+
+def readings_against_phreeqc(grid: tuple[tuple[float, ...], ...], calcium: float = 0.0) -> float:
+    """Largest relative difference of carbon dioxide by pH and alkalinity; magnesium a quarter of calcium."""
+    found, expected = [], []
+    for celsius, alkalinity, ph in itertools.product(*grid):
+        water = read_water(celsius, alkalinity, ph, calcium, calcium / 4.0)
+        found.append(float(carbonate.carbon_dioxide_mg_l(ph, alkalinity, celsius, water.I)))
+        expected.append(44009.0 * water.species["CO2"])
+        water.forget()
+    return largest(found, expected)
+
+
+def hard_ph_against_phreeqc(open_air: bool, grid: tuple[tuple[float, ...], ...]) -> float:
+    """Largest difference of pH in water with calcium 60 and magnesium 15 mg/L, after 5 mg/L of alkalinity."""
+    found, expected = [], []
+    for celsius, alkalinity, ph in itertools.product(*grid):
+        water = read_water(celsius, alkalinity, ph, 60.0, 15.0)
+        before = carbonate.Water(alkalinity, water.total_element("C"), celsius, water.I)
+        if open_air:
+            water.equalize(["CO2(g)"], [np.log10(carbonate.OUTDOOR_CO2_ATM)])
+            found.append(float(carbonate.ph_open(alkalinity, celsius, before.ionic_strength)))
+        else:
+            water.add("KHCO3", 5.0 / MG_CACO3_PER_MEQ)
+            found.append(float(dosing.after_rise(before, dosing.chemical("potassium_bicarbonate"), 5.0).ph))
+        expected.append(water.pH)
+        water.forget()
+    return largest(found, expected, relative=False)
+
+
+def acid_against_phreeqc(open_air: bool) -> float:
+    """Largest difference of pH after hydrochloric acid down to 60 mg/L of alkalinity."""
+    found, expected = [], []
+    for celsius, alkalinity, ph in itertools.product(
+        (5.0, 18.0, 32.0), (100.0, 200.0, 300.0), (7.0, 7.6, 8.2)
+    ):
+        water = read_water(celsius, alkalinity, ph)
+        before = carbonate.water(ph, alkalinity, celsius, water.I)
+        water.add("HCl", (alkalinity - 60.0) / MG_CACO3_PER_MEQ)
+        if open_air:
+            water.equalize(["CO2(g)"], [np.log10(carbonate.OUTDOOR_CO2_ATM)])
+            found.append(float(carbonate.ph_open(60.0, celsius, before.ionic_strength)))
+        else:
+            of = dosing.chemical("hydrochloric_acid")
+            found.append(float(dosing.after_rise(before, of, 60.0 - alkalinity).ph))
+        expected.append(water.pH)
+        water.forget()
     return largest(found, expected, relative=False)
 
 

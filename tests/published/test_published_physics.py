@@ -12,6 +12,7 @@ from published_rows import hold, ids, rows
 from vega_datasets import local_data
 
 from aquacalc import constants, crops, nitrogen, tables, units
+from aquacalc.advice.reading import what_if
 from aquacalc.climate import anomaly, days, evaporation, months, sun, tank
 from aquacalc.hydraulics import beds, loads, pipes, pump, shapes, turnover
 from aquacalc.hydraulics import water as liquid
@@ -175,6 +176,7 @@ NAMES = {
     "turnover": turnover,
     "units": units,
     "water": liquid,
+    "what_if": what_if,
 }
 
 

@@ -1,21 +1,22 @@
 """Whether a base may go in after a reading, which one, and how large a portion.
 
 Everything that raises pH is first reckoned to its final pH: there un-ionised ammonia has to stay under the
-line from which fish ask to act today. A portion is never the whole: the next one waits for a new test.
+line from which fish ask to act today. Portions and that pH are those of `advice.doses`, so that a judged
+reading and a plan of doses never part. A portion is never the whole: the next one waits for a new test.
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from aquacalc import tables
-from aquacalc.advice.reading import judge
+from aquacalc.advice import shelf
+from aquacalc.advice.doses import course, portion
+from aquacalc.advice.doses.request import ionic_strength_of
+from aquacalc.advice.reading import derived, lines
 from aquacalc.advice.reading.judge import Judgement
 from aquacalc.garden.model import Product
-from aquacalc.water import dosing
-
-USUAL_CARBON_DIOXIDE_MG_L = 5.0
-"""Of a well-aired loop, low end of the usual 5 to 10. Common practice, no source."""
+from aquacalc.water import carbonate, dosing
 
 TARGET_PH = 6.8
 """Middle of the usual working range. Common practice, no source."""
@@ -23,13 +24,8 @@ TARGET_PH = 6.8
 BASES_UP_TO_PH = 7.2
 """Where alkalinity alone is low, no base is given above it. Common practice, no source."""
 
-PH_STEP, PH_STEP_EMERGENCY = 0.3, 0.5
-PORTIONS, PORTIONS_WITH_CARE = 2, 4
-"""Most for one day, in how many portions; with care for hydroxides and below pH 5.5. Common practice."""
-
 WITHOUT_LITRES = 1000.0
-OTHERWISE = "potassium_bicarbonate"
-"""The mildest base; where nothing fitting stands on the shelf."""
+"""Portions of water of which the litres are not known are reckoned for so much."""
 
 State = Literal[
     "not wanted", "test ammonia", "test alkalinity", "does not fit", "change first", "refused", "portion"
@@ -39,7 +35,9 @@ State = Literal[
 @dataclass(frozen=True)
 class Base:
     """What is said about a base. product: from the garden's shelf, else None. dose: None but for `portion`
-    and for what was refused; its grams are NaN where the litres are not known."""
+    and for what was refused; portions: of its like on one day at most; grams: of the portion, NaN where the
+    litres are not known. missing_mg_l: alkalinity that the base would bring in all, mg/L CaCO3; judged_ph:
+    where ammonia was judged, with the error of a drop kit."""
 
     state: State
     chemical: str = ""
@@ -47,6 +45,8 @@ class Base:
     dose: dosing.Dose | None = None
     portions: int = 0
     grams: float = math.nan
+    missing_mg_l: float = math.nan
+    judged_ph: float = math.nan
 
 
 def of(found: Judgement) -> Base:
@@ -65,30 +65,48 @@ def of(found: Judgement) -> Base:
         return Base("test alkalinity")
     if not given.measures["alkalinity"].told or given.measures["ph"].beyond == "above":
         return Base("test alkalinity")
-    water = judge.water(given, found.temperature_c)
-    if water is None or not judge.fits(float(water.carbon_dioxide_mg_l)):
+    found_water = derived.water(given, found.temperature_c)
+    if found_water is None or not derived.fits(float(found_water.carbon_dioxide_mg_l)):
         return Base("does not fit")
     chemical, product = _goods(found)
-    purity = 1.0 if product is None else product.strength_pct / 100.0
-    litres = WITHOUT_LITRES if math.isnan(given.litres) else given.litres
-    most_tan = tan.high if math.isfinite(tan.high) else tan.value
-    place = dosing.Place(water, litres, USUAL_CARBON_DIOXIDE_MG_L, most_tan)
-    hurry = found.reached("ph", "emergency") and given.value("ph") < BASES_UP_TO_PH
-    step = PH_STEP_EMERGENCY if hurry else PH_STEP
-    day = dosing.daily_limit(place, chemical, purity, step).dose.rise_mg_l
-    rise = min(day, _missing_mg_l(found, place, chemical))
-    if not rise > 0.0:
+    purity = shelf.share_pure(product)
+    place = _place(found, found_water)
+    missing = _missing_mg_l(found, place, chemical)
+    if not missing > 0.0 or not portion.day_of(place, chemical).rise_mg_l > 0.0:
         return Base("not wanted")
-    portions = PORTIONS_WITH_CARE if hurry or chemical.is_hydroxide else PORTIONS
-    portion = dosing.dose(place, chemical, rise / portions, purity)
-    against = dosing.objections(portion, step, judge.act_line(given))
+    # What is told of the portion is its pH once the water is well aired again: the higher one.
+    aired = replace(place, usual_carbon_dioxide_mg_l=dosing.aired_mg_l(place.usual_carbon_dioxide_mg_l))
+    next_one = portion.portion_of(aired, chemical, missing, purity)
+    way = course.day_by_day(place, chemical, purity, missing)
+    line = lines.act_line(given)
+    ammonia = course.ammonia_after(place, way, missing, line)
+    against = dosing.objections(next_one.dose, portion.ph_step(given.value("ph")), line)
     state: State = "portion"
-    if "unionised_ammonia" in against:
+    if tan.highest > ammonia.tan_line_mg_l or "unionised_ammonia" in against:
         state = "change first"
     elif set(against) - {"calcite"}:
         state = "refused"
-    grams = math.nan if math.isnan(given.litres) else portion.grams
-    return Base(state, chemical.key, product, portion, portions, grams)
+    return Base(
+        state,
+        chemical.key,
+        product,
+        next_one.dose,
+        next_one.day.portions,
+        math.nan if math.isnan(given.litres) else next_one.dose.grams,
+        missing,
+        ammonia.judged_ph,
+    )
+
+
+def _place(found: Judgement, as_read: carbonate.Water) -> dosing.Place:
+    """The water as a plan of doses reckons it, with the carbon dioxide that it holds now."""
+    given = found.given
+    strength = ionic_strength_of(given.value("conductivity"))
+    water = carbonate.water(
+        given.value("ph"), float(as_read.alkalinity_mg_l), float(as_read.temperature_c), strength
+    )
+    litres = WITHOUT_LITRES if math.isnan(given.litres) else given.litres
+    return dosing.Place(water, litres, float(water.carbon_dioxide_mg_l), given.measures["tan"].highest)
 
 
 def wanted(found: Judgement) -> bool:
@@ -122,7 +140,7 @@ def _goods(found: Judgement) -> tuple[dosing.Chemical, Product | None]:
     if found.given.setting == "school":
         strong = []
     fitting = [*mild, *strong]
-    return fitting[0] if fitting else (dosing.chemical(OTHERWISE), None)
+    return fitting[0] if fitting else (dosing.chemical(dosing.MILDEST_BASE), None)
 
 
 def _missing_mg_l(found: Judgement, place: dosing.Place, of: dosing.Chemical) -> float:

@@ -8,6 +8,7 @@ from aquacalc import crops, tables
 from aquacalc.advice.finding import Amount, Finding, Level
 from aquacalc.advice.season.days import Look, Stretch, at_day, stretches, weekly, whole
 from aquacalc.uncertainty import Band, Floats, band
+from aquacalc.water.supplements import SODIUM_LIMIT_MG_L
 
 SHORT = {
     "potassium": "finding-potassium-season-short",
@@ -25,8 +26,6 @@ SHORT_DAYS = 14
 """Crops show what they lack after about two weeks. Common practice, no source."""
 NEAR = 1.25
 """A span ends where there is a quarter more than the floor: what hovers about it is one span."""
-SODIUM_FROM_MG_L = 50.0
-"""Plants in a loop are kept under this (SRAC454, memory)."""
 SODIUM_RISE_MG_L_MONTH = 1.0
 MONTH_DAYS = 30.0
 
@@ -109,12 +108,12 @@ def _sodium(look: Look) -> list[Finding]:
     end = look.run.days - 1
     month = band((values[:, end] - values[:, 0]) * MONTH_DAYS / max(end, 1))
     sodium = look.band("sodium_mg_l")
-    if float(sodium.middle[end]) < SODIUM_FROM_MG_L or float(month.middle) < SODIUM_RISE_MG_L_MONTH:
+    if float(sodium.middle[end]) < SODIUM_LIMIT_MG_L or float(month.middle) < SODIUM_RISE_MG_L_MONTH:
         return []
     amounts = (
         at_day("sodium", sodium, end, "concentration"),
         Amount("begins", float(sodium.middle[0]), "concentration"),
         whole("month", month, "concentration"),
-        Amount("line", SODIUM_FROM_MG_L, "concentration"),
+        Amount("line", SODIUM_LIMIT_MG_L, "concentration"),
     )
     return [look.finding(SODIUM, "watch", Stretch(0, end), amounts, ("OWN", "SRAC454"))]

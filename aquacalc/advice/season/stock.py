@@ -39,7 +39,7 @@ def _density(look: Look, tank: Tank) -> list[Finding]:
     ]
     if not places:
         return []
-    m3 = tank.volume_l / 1000.0
+    m3 = look.garden.water_scale * tank.volume_l / 1000.0
     kinds = [fish.species(look.garden.fish[n].species) for n in places]
     line = min(kind.density_max_kg_m3 for kind in kinds)
     kg = np.nansum(look.run.fish["count"][places] * look.run.fish["weight_g"][places], axis=0) / 1000.0
@@ -58,7 +58,7 @@ def _crowded(look: Look, tank: Tank, spell: Spell, density: Band, line: float, p
         Amount("line", line, "density"),
     ]
     if spell.level == "act today":
-        kg = (float(density.middle[at]) - line) * tank.volume_l / 1000.0
+        kg = (float(density.middle[at]) - line) * look.garden.water_scale * tank.volume_l / 1000.0
         weights = band(look.run.fish["weight_g"][places][:, :, at], axis=1)
         heaviest = float(np.nanmax(weights.middle))
         amounts += [Amount("kg", kg, "biomass"), Amount("count", np.ceil(1000.0 * kg / heaviest), "count")]

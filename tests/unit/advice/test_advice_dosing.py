@@ -7,8 +7,9 @@ from dataclasses import replace
 import pytest
 
 from aquacalc import tables
-from aquacalc.advice import dosing as advice
-from aquacalc.advice.dosing import Plan, Request
+from aquacalc.advice.doses import answer, limestone, planning, refusals, request
+from aquacalc.advice.doses.answer import Plan
+from aquacalc.advice.doses.request import Request
 from aquacalc.errors import InputError
 from aquacalc.water import ammonia, carbonate, dosing, supplements
 
@@ -19,12 +20,26 @@ IRON = Request("fe_dtpa", "Fe", 2.0, 800.0, 6.4, 40.0, 24.0, strength=0.11)
 
 
 def plan(wish: Request = WISH, **changed: object) -> Plan:
-    return advice.plan(replace(wish, **changed))  # type: ignore[arg-type]
+    return planning.plan(replace(wish, **changed))  # type: ignore[arg-type]
 
+
+ACID = Request(
+    "hydrochloric_acid", "alkalinity", 75.0, 1000.0, 7.6, 250.0, 18.0, conductivity_us_cm=612.5, into="vessel"
+)
+TREATED = Request(
+    "thiosulfate_pentahydrate", "chlorine", 0.0, 150.0, 7.6, 60.0, 15.0, element_mg_l=2.0, into="vessel"
+)
 
 REFUSED = {
     "acid": plan(chemical="hydrochloric_acid"),
-    "not-for-the-loop": plan(chemical="thiosulfate_pentahydrate"),
+    "acid-goal": plan(ACID, goal="ph", wished=7.0),
+    "acid-low": plan(ACID, wished=10.0),
+    "school-acid": plan(ACID, setting="school"),
+    "nothing-to-lower": plan(ACID, wished=260.0),
+    "chlorine-not-told": plan(TREATED, element_mg_l=NAN),
+    "calcite": plan(wished=200.0, alkalinity_mg_l=180.0, calcium_mg_l=200.0, ph=7.6),
+    "air-alone": plan(into="vessel", goal="ph", ph=6.0, wished=6.8),
+    "not-for-the-loop": plan(chemical="ammonium_chloride"),
     "school": plan(chemical="potassium_hydroxide", setting="school"),
     "no-effect": plan(chemical="epsom_salt"),
     "nothing-to-raise": plan(wished=20.0),
@@ -41,7 +56,7 @@ REFUSED = {
 }
 
 
-@pytest.mark.parametrize("reason", advice.REASONS)
+@pytest.mark.parametrize("reason", answer.REASONS)
 def test_each_reason_is_found_and_has_its_two_texts_with_the_amounts_at_hand(reason: str):
     refusal = REFUSED[reason].refusal
     assert refusal is not None
@@ -54,12 +69,16 @@ def test_each_reason_is_found_and_has_its_two_texts_with_the_amounts_at_hand(rea
         assert set(re.findall(r"\{ \$(\w+) \}", text[1])) <= given
 
 
-def test_grams_are_those_of_the_table_and_one_portion_of_bicarbonate_is_enough():
+def test_grams_are_those_of_the_table_and_a_portion_is_half_a_days_most():
     made = plan()
     assert made.refusal is None
     assert made.grams == pytest.approx(35.7 / 10.0 * 20.01 * 0.6, rel=1e-3)
-    assert made.portions == 1
-    assert made.portion_g == pytest.approx(made.grams)
+    assert (made.portions, made.a_day) == (2, 2)
+    most = dosing.daily_limit(request.place_of(WISH), made.chemical).dose.grams
+    assert made.portion_g == pytest.approx(most / 2.0)
+    little = plan(wished=40.0)
+    assert little.portions == 1
+    assert little.portion_g == pytest.approx(little.grams)
     assert made.elements_mg_l["K"] == pytest.approx(35.7 * 0.781, rel=1e-3)
 
 
@@ -73,7 +92,93 @@ def test_a_hydroxide_is_given_in_many_portions_none_past_its_share_of_the_carbon
     assert made.first is not None
     assert made.first.hydroxide_share <= dosing.HYDROXIDE_SHARE_ADVISED + 1e-9
     assert made.portions > 4
-    assert made.portions * made.portion_g >= made.grams
+    assert made.a_day == 4
+    assert made.portions * made.portion_g >= made.grams * 0.99
+    assert 4.0 * made.portion_g == pytest.approx(made.day_g)
+
+
+def test_below_five_and_a_half_a_day_moves_half_a_unit_in_four_portions():
+    deep = plan(ph=5.3, alkalinity_mg_l=5.0, wished=40.0)
+    assert deep.a_day == 4
+    water = request.water_of(deep.request)
+    day_mg_l = dosing.rise_of_grams_mg_l(deep.chemical, deep.day_g, 600.0)
+    assert float(dosing.after_rise(water, deep.chemical, day_mg_l).ph) == pytest.approx(5.8)
+    low = plan(ph=5.6, alkalinity_mg_l=5.0, wished=40.0)
+    assert low.a_day == 2
+    day_mg_l = dosing.rise_of_grams_mg_l(low.chemical, low.day_g, 600.0)
+    after = dosing.after_rise(request.water_of(low.request), low.chemical, day_mg_l)
+    assert float(after.ph) == pytest.approx(5.9)
+
+
+def test_acid_goes_into_the_vessel_only_and_sets_the_alkalinity_not_the_ph():
+    made = plan(ACID)
+    assert made.refusal is None
+    # The reference's worked example, by PHREEQC: W34.
+    assert made.grams == pytest.approx(127.5, abs=0.1)
+    assert made.first is not None
+    assert made.first.ph_at_once == pytest.approx(5.946, abs=0.02)
+    assert made.dioxide_after_mg_l == pytest.approx(165.0, rel=0.02)
+    assert made.ph_low == pytest.approx(8.255, abs=0.03)
+    assert made.portion_g == pytest.approx(made.grams / 2.0)
+    assert plan(ACID, strength=0.32).grams == pytest.approx(127.5 / 0.32, rel=1e-3)
+    refused = plan(ACID, into="loop").refusal
+    assert refused is not None
+    assert refused.reason == "acid"
+
+
+@pytest.mark.parametrize("into", ["loop", "vessel"])
+def test_chlorine_is_taken_out_at_once_by_what_the_supplier_states(into: str):
+    made = plan(TREATED, into=into)
+    assert made.refusal is None
+    assert made.grams == pytest.approx(2.1, rel=0.01)
+    assert made.portions == 1
+    half = plan(TREATED, into=into, strength=0.5)
+    assert half.grams == pytest.approx(2.0 * made.grams)
+
+
+def test_a_vessel_without_fish_gets_all_at_once_but_no_hydroxide_past_its_carbon_dioxide():
+    made = plan(into="vessel")
+    assert (made.portions, made.refusal) == (1, None)
+    # What settles is what the air leaves, far above what a loop with fish holds.
+    assert made.ph_low > plan().ph_low + 1.0
+    assert plan(into="vessel", tan_mg_l=50.0).refusal is None
+    refused = plan(into="vessel", chemical="potassium_hydroxide").refusal
+    assert refused is not None
+    assert refused.reason == "hydroxide"
+
+
+@pytest.mark.parametrize("row", [row for row in tables.load("chemicals") if row.text("kind") != "ammonia"])
+@pytest.mark.parametrize("goal", request.GOALS)
+@pytest.mark.parametrize("into", ["loop", "vessel"])
+def test_every_chemical_has_grams_for_every_wish_that_it_can_meet(row: tables.Row, goal: str, into: str):
+    acid = row.text("kind") == "acid"
+    now = 60.0 if acid else 36.0
+    wished = {"alkalinity": 40.0, "ph": 7.0, "Fe": 1.0, "chlorine": 0.0}.get(goal, 10.0)
+    made = plan(
+        chemical=row.key,
+        goal=goal,
+        wished=wished,
+        into=into,
+        ph=6.0,
+        alkalinity_mg_l=now,
+        element_mg_l=0.2,
+        carbon_dioxide_mg_l=20.0,
+    )
+    if refusals.works_for(row, goal) and (into == "vessel" or not acid):
+        # Limestone cannot reach a wish, or hydroxides would take too many days: the grams still stand there.
+        assert made.grams > 0.0
+        assert made.refusal is None or made.refusal.reason in ("limestone", "hydroxide", "too-many", "sodium")
+    else:
+        assert made.refusal is not None
+        assert made.refusal.reason in ("no-effect", "acid", "acid-goal")
+
+
+@pytest.mark.parametrize("row", list(tables.load("chemicals")), ids=lambda row: row.key)
+def test_a_school_is_offered_no_hydroxide_acid_or_ammonia(row: tables.Row):
+    mild = row.key.endswith("carbonate") or row.key == "dolomite"
+    harmless = row.text("kind") in ("supplement", "salt", "dechlorinator")
+    assert refusals.may_offer(row, "school") == (mild or harmless)
+    assert refusals.may_offer(row, "home") == (row.text("kind") != "ammonia")
 
 
 def test_what_a_hydroxide_would_do_at_once_is_told_with_the_refusal():
@@ -91,7 +196,7 @@ def test_ammonia_is_judged_at_the_highest_ph_on_the_way_and_not_at_that_of_now()
     assert made.ph_highest >= max(made.ph_low, made.ph_high)
     assert made.ph_judged == pytest.approx(made.ph_highest + 0.2)
     act = line * ammonia.unionised_fraction(made.ph_judged, 24.0)
-    assert act == pytest.approx(advice.act_line_mg_l("nile_tilapia"))
+    assert act == pytest.approx(request.act_line_mg_l("nile_tilapia"))
     assert plan(tan_mg_l=0.99 * line).refusal is None
     past = plan(tan_mg_l=1.01 * line).refusal
     assert past is not None
@@ -121,9 +226,9 @@ def test_a_school_gets_carbonates_but_no_hydroxide():
 
 
 def test_limestone_reaches_where_calcite_is_at_its_solubility():
-    place = advice.place_of(replace(WISH, calcium_mg_l=60.0))
+    place = request.place_of(replace(WISH, calcium_mg_l=60.0))
     of = dosing.chemical("calcium_carbonate")
-    most = advice.limestone_reach_mg_l(place, of)
+    most = limestone.limestone_reach_mg_l(place, of)
     calcium = 60.0 + (most - 35.7) * of.elements["Ca"]
     water = place.water
     ph = carbonate.ph_at_carbon_dioxide(

@@ -1,7 +1,6 @@
 """Findings of a log: levels, trends, readings that cannot go together, lost fish, the next test."""
 
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -12,7 +11,6 @@ from aquacalc import words
 from aquacalc.advice import log as advice
 from aquacalc.advice.finding import Finding
 from aquacalc.garden.file import GardenFile
-from aquacalc.garden.model import Garden, Kit
 from aquacalc.logbook import messy
 from aquacalc.logbook.log import Log
 
@@ -70,7 +68,8 @@ def test_before_the_fish_come_ammonia_starts_the_filter(log: Reader):
 
 
 def test_old_readings_say_nothing_about_today(log: Reader):
-    assert advice.of_log(GARDEN, log("2027-05-03,24,5.4,,,,5"), date(2027, 7, 1)) == ()
+    found = advice.of_log(GARDEN, log("2027-05-03,24,5.4,,,,5"), date(2027, 7, 1))
+    assert keys(found) == ["finding-alkalinity-log-past"]  # which is why the pH was low
 
 
 def test_alkalinity_that_falls_reaches_its_line_between_two_days(log: Reader):
@@ -114,8 +113,9 @@ def test_deaths_of_a_week(log: Reader, dead: tuple[int, int], level: str | None)
 
 
 def test_deaths_of_an_earlier_month_are_no_alarm(log: Reader):
-    found = advice.of_log(GARDEN, log("2027-05-03,4", head="date,spring dead"), date(2027, 6, 3))
-    assert found == ()
+    (found,) = advice.of_log(GARDEN, log("2027-05-03,4", head="date,spring dead"), date(2027, 6, 3))
+    assert (found.key, found.level) == ("finding-fish-log-deaths-past", "watch")
+    assert advice.of_log(GARDEN, log("2027-05-03,4", head="date,spring dead"), date(2028, 6, 3)) == ()
 
 
 @pytest.mark.parametrize(
@@ -127,25 +127,80 @@ def test_fish_counted_against_stocked_dead_and_taken(log: Reader, counted: int, 
     assert keys(advice.of_log(GARDEN, log(*rows, head=head))) == key
 
 
-# --- what happened, and the next test ---------------------------------------------------------------------
+# --- what is over -----------------------------------------------------------------------------------------
 
 
-def test_what_happened_when(log: Reader):
-    told = log("2027-04-01,40,", "2027-05-20,,5", head="date,spring stocked,spring taken")
-    garden: Garden = replace(GARDEN, kits=(Kit("old", None), Kit("new", date(2027, 5, 1))))
-    found = advice.happened(garden, told)
-    assert [(one.key, one.subject, one.count) for one in found] == [
-        ("stocked", "spring", 40),
-        ("kit", "new", 0),
-        ("taken", "spring", 5),
-    ]
+def test_a_trouble_that_is_over_is_told_with_its_days(log: Reader):
+    rows = ("2027-05-01,24,6.8,0,0,20,60", "2027-05-08,24,6.8,4,0,20,60", "2027-05-10,24,6.8,3.5,0,20,60")
+    found = advice.of_log(GARDEN, log(*rows, "2027-05-17,24,6.8,0,0,20,60"))
+    (one,) = found
+    assert (one.key, one.level) == ("finding-ammonia-log-past", "watch")
+    assert (one.first, one.last) == (date(2027, 5, 8), date(2027, 5, 10))
+    spoken = words.finding(one, words.Reader()).title.replace("\u00a0", " ")
+    assert spoken == "Ammonia was high from 8 May to 10 May 2027: 4 mg/L as N"
+    # While it lasts it is no past.
+    assert keys(advice.of_log(GARDEN, log(*rows))) == ["finding-ammonia-log-now"]
 
 
-def test_the_next_test_is_in_a_week_or_tomorrow(log: Reader):
-    well, ill = log("2027-05-03,24,6.8,0,0,20,60"), log("2027-05-03,24,5.8,0,0,20,60")
-    assert advice.next_test(well, advice.of_log(GARDEN, well)) == date(2027, 5, 10)
-    assert advice.next_test(ill, advice.of_log(GARDEN, ill)) == date(2027, 5, 4)
-    assert advice.next_test(log(), ()) is None
+def test_what_is_now_comes_before_what_is_over(log: Reader):
+    rows = ("2027-05-08,24,6.8,4,0,20,60", "2027-05-17,24,6.8,0,0,20,60", "2027-05-24,24,6.3,0,0,20,60")
+    assert keys(advice.of_log(GARDEN, log(*rows))) == ["finding-ph-log-low", "finding-ammonia-log-past"]
+
+
+def test_feed_tells_of_fish_that_the_file_does_not_plan_yet(log: Reader):
+    head = f"{HEAD},feed (g)"
+    assert advice.of_log(GARDEN, log("2026-10-01,24,6.8,4,0,20,60,", head=head)) == ()
+    fed = log("2026-09-25,24,6.8,0,0,20,60,50", "2026-10-01,24,6.8,4,0,20,60,0", head=head)
+    assert keys(advice.of_log(GARDEN, fed)) == ["finding-ammonia-log-now"]
+
+
+def test_a_bound_on_the_harmless_side_is_no_trouble(log: Reader):
+    assert advice.of_log(GARDEN, log("2027-05-03,24,6.8,<4,<1,20,>15")) == ()
+
+
+def test_dead_fish_in_a_note_are_not_lost(log: Reader):
+    found = advice.of_log(GARDEN, log("2027-05-03,7.0,two catfish dead", head="date,pH,note"))
+    assert keys(found) == ["finding-fish-log-noted"]
+    counted = log("2027-05-03,7.0,1,one dead", head="date,pH,spring dead,note")
+    assert "finding-fish-log-noted" not in keys(advice.of_log(GARDEN, counted))
+
+
+@pytest.mark.parametrize(
+    ("name", "day", "key", "level"),
+    [
+        ("yard", date(2026, 10, 13), "finding-ammonia-log-now", "act today"),
+        ("yard", date(2026, 10, 16), "finding-nitrite-log-now", "act today"),
+        ("yard", date(2026, 10, 11), "finding-fish-log-noted", "watch"),
+        ("greenhouse", date(2027, 4, 2), "finding-ammonia-log-now", "act today"),
+        ("greenhouse", date(2027, 4, 3), "finding-nitrite-log-now", "emergency"),
+        ("greenhouse", date(2027, 4, 3), "finding-oxygen-log-now", "watch"),
+        ("classroom", date(2027, 3, 15), "finding-alkalinity-log-low", "emergency"),
+        ("classroom", date(2027, 3, 15), "finding-ph-log-low", "act today"),
+        ("southern", date(2027, 9, 25), "finding-alkalinity-log-low", "emergency"),
+    ],
+)
+def test_the_trouble_of_a_demo_log_is_found_on_its_day(name: str, day: date, key: str, level: str):
+    file = GardenFile.open(f"demo:{name}")
+    found = messy.beside(file.path, file.garden)
+    assert found is not None
+    told = {one.key: one.level for one in advice.of_log(file.garden, found.log, day)}
+    assert told.get(key) == level
+
+
+@pytest.mark.parametrize(
+    ("name", "wanted"),
+    [
+        ("yard", {"finding-ammonia-log-past", "finding-nitrite-log-past", "finding-fish-log-noted"}),
+        ("greenhouse", {"finding-ammonia-log-past", "finding-nitrite-log-past"}),
+        ("classroom", {"finding-alkalinity-log-past"}),
+        ("southern", {"finding-alkalinity-log-past"}),
+    ],
+)
+def test_the_trouble_of_a_demo_log_is_told_at_its_end(name: str, wanted: set[str]):
+    file = GardenFile.open(f"demo:{name}")
+    found = messy.beside(file.path, file.garden)
+    assert found is not None
+    assert wanted <= set(keys(advice.of_log(file.garden, found.log)[: advice.MOST_FINDINGS]))
 
 
 @pytest.mark.parametrize("name", ["yard", "greenhouse", "classroom", "southern"])

@@ -5,11 +5,11 @@ from dataclasses import replace
 
 import pytest
 
-from aquacalc.advice import top_up as advice
-from aquacalc.water import carbonate, chlorine, top_up
+from aquacalc.advice.new_water import top_up as advice
+from aquacalc.errors import InputError
+from aquacalc.water import carbonate, chlorine
 
 TAP = advice.Tap("chlorine", 2.0, 150.0, 1500.0, 7.0, 24.0)
-HARD = advice.Hard(top_up.Loop(2000.0, 60.0, 40.0), 200.0, 250.0, 40.0, 0.0, 0.32)
 
 
 @pytest.mark.parametrize(
@@ -37,7 +37,9 @@ def test_the_reagent_is_for_the_new_water_only():
 def test_chloramine_stays_and_frees_ammonia_where_chlorine_does_not():
     free = advice.treatment(TAP)
     stays = advice.treatment(replace(TAP, told="chloramine"))
-    assert stays.aired_d[0] > 2.0 * free.aired_d[1]
+    assert stays.aired_d[0] > 2.0 * free.aired_d[2]
+    assert stays.aired_d[0] == stays.aired_d[2]
+    assert stays.sun_d is None
     assert free.freed_mg_l == (0.0, 0.0)
     assert stays.freed_mg_l[0] == pytest.approx(0.04)
     assert stays.freed_mg_l[1] == pytest.approx(0.05)
@@ -47,9 +49,38 @@ def test_what_goes_in_untreated_and_how_long_it_would_stand():
     found = advice.treatment(TAP)
     assert found.left_mg_l == pytest.approx(0.2)
     assert found.left_mg_l > 10.0 * found.line_mg_l
-    rates = (4.0, 1.0)
-    expected = tuple(math.log(2.0 / chlorine.TANK_LIMIT_MG_L) / rate for rate in rates)
+    expected = tuple(math.log(2.0 / chlorine.TANK_LIMIT_MG_L) / rate for rate in (4.0, 2.0, 1.0))
     assert found.aired_d == pytest.approx(expected)
+    assert found.dark_d[1] == pytest.approx(4.0 * expected[1])
+
+
+def test_sun_is_faster_than_air_and_faster_where_more_of_it_is_hypochlorite():
+    alkaline, acid = (advice.treatment(replace(TAP, tap_ph=ph)).sun_d for ph in (8.5, 6.5))
+    assert alkaline is not None
+    assert acid is not None
+    assert alkaline[0] < alkaline[1] < alkaline[2]
+    assert alkaline[1] < acid[1]
+
+
+def test_a_clear_test_proves_only_so_much_water():
+    strip = advice.treatment(replace(TAP, new_water_l=300.0))
+    assert strip.hidden_mg_l == pytest.approx(0.1)
+    assert strip.proved_l == pytest.approx(15.0)
+    fine = advice.treatment(replace(TAP, new_water_l=300.0, test_limit_mg_l=0.02))
+    assert fine.hidden_mg_l <= fine.line_mg_l
+    proved = advice.treatment(replace(TAP, new_water_l=strip.proved_l))
+    assert proved.hidden_mg_l == pytest.approx(proved.line_mg_l)
+
+
+def test_ammonia_in_the_new_water_is_that_of_the_loop_before_mixing():
+    stays = advice.treatment(replace(TAP, told="chloramine", tan_mg_l=0.0, ph=8.0))
+    assert stays.new_freed_mg_l[1] * stays.share == pytest.approx(stays.freed_mg_l[1])
+    assert 0.0 < stays.unionised_mg_l < stays.freed_mg_l[1]
+
+
+def test_more_new_water_than_the_loop_holds_is_refused():
+    with pytest.raises(InputError, match="new-water-above-loop"):
+        advice.treatment(replace(TAP, new_water_l=2000.0))
 
 
 def test_a_bucket_that_shows_ammonia_counts_for_more_chloramine_than_was_told():
@@ -63,32 +94,16 @@ def test_a_well_has_nothing_to_treat():
     assert advice.treatment(replace(TAP, told="none")).reagent_g == 0.0
 
 
-def test_a_year_without_feed_is_plain_build_up():
-    found = advice.after_a_year(HARD)
-    settled = 40.0 * 100.0 / 40.0
-    assert found.sodium_mg_l[0] == found.sodium_mg_l[1] == pytest.approx(settled, abs=0.1)
-    assert found.alkalinity_mg_l[0] == found.alkalinity_mg_l[1]
-
-
-def test_the_exchange_that_is_named_holds_the_line():
-    asked = replace(HARD, feed_g_day=50.0)
-    found = advice.after_a_year(asked)
-    held = replace(asked, loop=replace(HARD.loop, discharge_l_d=found.hold_sodium_l_d))
-    sodium = top_up.after_days_mg_l(held.loop, 40.0, 40.0, 50.0 / 1000.0 * 4.0, 1e5)
-    assert float(sodium) == pytest.approx(found.sodium_line_mg_l)
-
-
-def test_feed_uses_alkalinity_up_and_water_that_is_too_salty_cannot_be_exchanged_away():
-    found = advice.after_a_year(replace(HARD, feed_g_day=200.0))
-    assert found.alkalinity_mg_l[0] == 0.0
-    assert found.alkalinity_mg_l[1] > 400.0
-    assert math.isinf(advice.after_a_year(replace(HARD, sodium_mg_l=60.0)).hold_sodium_l_d)
+REPORTS = (advice.Report(10.0, 1.0), advice.Report(130.0, 41.0))
 
 
 def test_a_mixture_has_the_wished_alkalinity_and_a_ph_that_no_mean_gives():
     soft, hard = carbonate.water(6.2, 10.0, 20.0), carbonate.water(8.0, 120.0, 20.0)
-    found = advice.mixture(soft, hard, 37.5)
+    found = advice.mixture(soft, hard, 37.5, REPORTS)
     assert found.share == pytest.approx(0.25)
     assert found.ph == pytest.approx(6.87, abs=0.02)
     assert found.ph_mean == pytest.approx(6.65)
-    assert math.isnan(advice.mixture(soft, hard, 130.0).share)
+    assert found.hardness_mg_l == pytest.approx(40.0)
+    assert found.sodium_mg_l == pytest.approx(11.0)
+    assert found.ph_aired > found.ph
+    assert math.isnan(advice.mixture(soft, hard, 130.0, REPORTS).share)

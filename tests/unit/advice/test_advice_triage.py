@@ -8,7 +8,9 @@ from fluent.syntax import FluentParser, ast
 
 from aquacalc import tables, words
 from aquacalc.advice import triage
-from aquacalc.advice.triage import Place, Readings
+from aquacalc.advice.finding import Level
+from aquacalc.advice.reading import actions, given, judge
+from aquacalc.advice.triage import Place
 from aquacalc.errors import InputError
 from aquacalc.garden.file import GardenFile
 from aquacalc.sizing.balance import balance
@@ -18,7 +20,15 @@ READER = Reader()
 SIGNS = triage.signs()
 SYMPTOMS = tables.load("symptoms")
 FISH = [row.key for row in SYMPTOMS if row.text("subject") == "fish"]
-FULL = Place(water_l=1500.0, response_h=0.6, chlorine_mg_l=2.0, species="channel_catfish", ran_in_l=100.0)
+FULL = Place(
+    water_l=1500.0,
+    response_h=0.6,
+    chlorine_mg_l=2.0,
+    species="channel_catfish",
+    ran_in_l=100.0,
+    salt="sodium_chloride",
+    salt_g=50.0,
+)
 AIR = {"triage-do-air", "triage-do-battery-air", "triage-do-air-gently", "triage-do-air-low"}
 MEDICINE = re.compile(
     r"medicine|copper|formalin|antibiotic|dye|malachite|peroxide|salt bath|remedy|remedies", re.IGNORECASE
@@ -27,6 +37,10 @@ COLUMNS = {"first_do": "do", "then_measure": "measure", "likely": "likely", "nev
 
 each_sign = pytest.mark.parametrize("sign", SIGNS)
 each_place = pytest.mark.parametrize("place", [triage.NOTHING_KNOWN, FULL], ids=["nothing", "all"])
+
+
+def read(*typed: str) -> dict[str, Level]:
+    return triage.levels_of(judge.judge(given.read([*typed, "fish=channel_catfish"])))
 
 
 def texts() -> dict[str, str]:
@@ -149,7 +163,7 @@ def test_a_garden_gives_its_litres_its_time_and_the_product_on_its_shelf():
 def test_a_reading_puts_what_it_confirms_first_and_what_it_speaks_against_last():
     without = [cause.key for cause in triage.of("gasping", FULL).likely]
     assert without[0] == "triage-likely-oxygen"
-    well_aired = triage.of("gasping", FULL, Readings(oxygen_mg_l=8.0, nitrite_mg_l=6.0)).likely
+    well_aired = triage.of("gasping", FULL, read("oxygen=8", "nitrite=6 N")).likely
     assert well_aired[0].key == "triage-likely-nitrite"
     assert well_aired[-1].key == "triage-likely-oxygen"
     assert well_aired[0].level in ("act today", "emergency")
@@ -158,16 +172,46 @@ def test_a_reading_puts_what_it_confirms_first_and_what_it_speaks_against_last()
 
 
 def test_hot_water_is_no_sign_of_cold_and_a_strip_of_zero_proves_nothing():
-    hot = triage.judged(Readings(temperature_c=36.0), "channel_catfish")
+    hot, cold = read("temp=36 C"), read("temp=3 C")
     assert (hot["heat"], hot["cold"]) == ("emergency", "fine")
-    cold = triage.judged(Readings(temperature_c=3.0), "channel_catfish")
     assert (cold["heat"], cold["cold"]) == ("fine", "emergency")
-    assert triage.judged(Readings(chlorine_mg_l=0.0))["chlorine"] == "not known"
-    assert triage.judged(Readings(chlorine_mg_l=0.1))["chlorine"] == "emergency"
+    assert read("chlorine=0")["chlorine"] == "not known"
+    assert read("chlorine=0.1")["chlorine"] == "emergency"
 
 
-def test_nothing_measured_is_not_known():
-    assert set(triage.judged(Readings(), "channel_catfish").values()) == {"not known"}
+def test_ammonia_is_as_bad_as_the_worse_of_its_two_lines():
+    acid, hard = read("tan=2 N", "ph=6.4", "temp=20 C"), read("tan=2 N", "ph=8.6", "temp=28 C")
+    assert acid["ammonia"] == "act today"
+    assert hard["ammonia"] == "emergency"
+    assert set(hard) == {"ammonia", "heat", "cold"}
+
+
+def test_nitrite_that_was_read_becomes_grams_of_chloride():
+    typed = ["nitrite=2 N", "chloride=10", "fish=channel_catfish", "litres=1000"]
+    place = triage.with_answer(triage.NOTHING_KNOWN, actions.answer(given.read(typed)))
+    step = next(one for one in triage.of("nitrite_high", place).steps if "chloride" in one.key)
+    amounts = {one.name: one.value for one in step.amounts}
+    assert step.key == "triage-do-chloride-dosed"
+    # Twenty times 2 mg/L less the 10 that are there: 30 mg/L of chloride in 1000 L are 49.5 g of plain salt.
+    assert amounts == {"salt": "sodium_chloride", "salt_dose": pytest.approx(49.46, abs=0.05)}
+    without = actions.answer(given.read(["nitrite=2 N", "fish=channel_catfish"]))
+    assert triage.with_answer(triage.NOTHING_KNOWN, without).salt == ""
+
+
+def test_the_share_that_a_reading_asks_for_takes_the_place_of_a_third_and_is_told_once():
+    typed = ["tan=8 N", "ph=8.2", "temp=28 C", "fish=channel_catfish", "litres=1000"]
+    answer = actions.answer(given.read(typed))
+    place = triage.with_answer(Place(water_l=1000.0, chlorine_mg_l=2.0), answer)
+    found = triage.of("ammonia_high", place)
+    step = next(one for one in found.steps if "change-part" in one.key)
+    amounts = {one.name: one.value for one in step.amounts}
+    assert step.key == "triage-do-change-part-read-dosed"
+    # Half of 1000 L at 2 mg/L of chlorine, 7 g for each gram.
+    assert (amounts["read_share"], amounts["litres"], amounts["dose"]) == (0.5, 500.0, pytest.approx(7.0))
+    left = {one.key for one in triage.not_told(found, answer).actions}
+    assert "change-litres" in {one.key for one in answer.actions}
+    assert not left & {"change-litres", "feed", "air"}
+    assert "change-litres" in {one.key for one in triage.not_told(triage.of("refusing"), answer).actions}
 
 
 def test_a_misspelt_sign_gets_the_nearest():

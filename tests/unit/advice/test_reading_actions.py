@@ -6,7 +6,8 @@ from dataclasses import replace
 import pytest
 
 from aquacalc.advice.reading import actions, given
-from aquacalc.advice.reading.actions import Action, Answer
+from aquacalc.advice.reading.action import Action
+from aquacalc.advice.reading.actions import Answer
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden, Product
 from aquacalc.water import ammonia, carbonate, dosing
@@ -37,7 +38,8 @@ def amounts(one: Action) -> dict[str, float]:
 def test_what_kills_first_comes_first():
     typed = ("nitrate=600 N", "ph=8.6", "nitrite=6 N", "tan=3 N", "chlorine=0.5", "oxygen=2", *WARM)
     found = keys(*typed)
-    order = ["oxygen", "chlorine", "feed", "change", "air", "find", "chloride", "ph-high", "nitrate"]
+    # Air is on by the first action; the cause is looked for once the worst is done.
+    order = ["oxygen", "chlorine", "feed", "change", "chloride", "ph-high", "nitrate", "find"]
     assert found == order
 
 
@@ -48,7 +50,7 @@ def test_quiet_water_asks_for_nothing():
 def test_feed_stops_where_the_kits_errors_reach_the_act_line():
     # The worked example: 0.047 mg/L at the limit; stop feed, find why, test again tonight.
     typed = ("tan=2 N", "ph=7.6", "temp=26", "fish=warm")
-    assert keys(*typed)[:2] == ["feed", "find"]
+    assert keys(*typed) == ["feed", "ph-high", "find"]
     assert action("find", *typed).again_h < 12.0
     assert keys("tan=2 N", "ph=6.6", "temp=26", "fish=warm") == ["find"]
 
@@ -119,7 +121,8 @@ def test_a_portion_of_base_stays_under_the_step_and_tells_what_to_expect():
     told = amounts(found)
     assert found.goods.grams == pytest.approx(told["rise"] * 2.001, rel=1e-3)
     assert told["alkalinity"] == pytest.approx(15.0 + told["rise"])
-    before = carbonate.water(6.0, 15.0, 25.0)
+    # Conductivity that was not measured counts as that of usual loop water.
+    before = carbonate.water(6.0, 15.0, 25.0, 0.0096)
     after = dosing.after_rise(before, dosing.chemical("potassium_bicarbonate"), told["rise"])
     assert told["ph"] == pytest.approx(float(after.ph))
     whole = dosing.after_rise(

@@ -32,7 +32,19 @@ CASES: list[tuple[tuple[str, ...], str, Danger, bool, str]] = [
     ),
     (("tan=0 N", "ph=6", "kh=1 dKH", *WARM), "", "hydroxide", False, "finding-ph-reading-hydroxide"),
     (OLD_WATER, "", "hydroxide", True, "finding-ph-reading-hydroxide"),
-    (("tan=0", "ph=6"), "classroom", "hydroxide", True, "finding-ph-reading-hydroxide-not-known"),
+    (("tan=0 N", "ph=6", *WARM), "", "hydroxide", True, "finding-ph-reading-hydroxide-not-known"),
+    (
+        ("tan=0 N", "ph=7.1", "kh=0 dKH", *WARM),
+        "",
+        "hydroxide",
+        True,
+        "finding-ph-reading-hydroxide-does-not-fit",
+    ),
+    (("tan=0", "ph=6"), "classroom", "hydroxide", True, "finding-ph-reading-hydroxide-school"),
+    (("tan=4 N", "ph=7.4", "new-water=rain", *WARM), "", "untreated", True, ""),
+    (("signs=gasping",), "", "untreated", True, "finding-chlorine-reading-untreated"),
+    (("ph=8.3",), "classroom", "acid", True, "finding-ph-reading-acid-school"),
+    (("salt=0.6",), "", "salt", False, "finding-nitrite-reading-salt"),
     (("tan=4 N", "ph=7.4", *WARM), "", "untreated", True, "finding-chlorine-reading-untreated"),
     (("ph=8.3", *WARM), "", "acid", True, "finding-ph-reading-acid"),
     (("nitrite=2 N", *WARM), "", "salt", False, "finding-nitrite-reading-salt"),
@@ -89,9 +101,34 @@ def test_air_is_not_blocked_where_oxygen_is_short(oxygen: str, blocked: bool):
     assert found["strong_air"].blocked == blocked
 
 
-def test_what_is_blocked_comes_first():
-    states = [one.blocked for one in warned(OLD_WATER).values()]
-    assert states == sorted(states, reverse=True)
+def test_what_the_reading_tempts_to_comes_first_and_then_what_is_blocked():
+    for typed in (OLD_WATER, ("tan=5 N", "nitrite=2 N", "ph=8.3", *WARM)):
+        states = [(one.pertinent, one.blocked) for one in warned(typed).values()]
+        assert states == sorted(states, reverse=True)
+        assert {pertinent for pertinent, _ in states} == {True, False}
+
+
+@pytest.mark.parametrize(
+    ("typed", "pertinent"),
+    [
+        (OLD_WATER, {"base", "strong_air", "hydroxide", "large_change"}),
+        (("tan=5 N", "ph=6.8", "kh=40 mg/L CaCO3", *WARM), {"base", "strong_air"}),
+        (("ph=8.3", *WARM), {"acid"}),
+        (("nitrite=2 N", *WARM), {"salt"}),
+        (("chlorine=0.5", *WARM), {"untreated"}),
+        (("tan=0 N", "ph=6", "kh=1 dKH", *WARM), {"hydroxide", "one_reading"}),
+        (("oxygen=2", *WARM), set()),
+    ],
+)
+def test_only_what_this_reading_tempts_to_is_told_at_length(typed: tuple[str, ...], pertinent: set[Danger]):
+    assert {one.danger for one in warned(typed).values() if one.pertinent} == pertinent
+
+
+@pytest.mark.parametrize(("signs", "blocked"), [("", True), ("signs=gasping", False)])
+def test_air_is_not_blocked_where_fish_gasp_and_oxygen_is_not_known(signs: str, blocked: bool):
+    typed = tuple(filter(None, ("tan=5 N", "ph=6.8", "kh=40 mg/L CaCO3", signs, *WARM)))
+    assert warned(typed)["strong_air"].blocked == blocked
+    assert warned((*typed, "oxygen=8"))["strong_air"].blocked
 
 
 def test_the_ammonia_of_the_final_ph_is_told():

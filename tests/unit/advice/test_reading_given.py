@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 
 from aquacalc import words
-from aquacalc.advice.reading import given
+from aquacalc.advice.reading import given, pairs
 from aquacalc.errors import InputError
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden
@@ -92,6 +92,22 @@ def test_the_top_step_of_a_kit_is_open_upwards_and_its_lowest_downwards():
     assert (one.measures["tan"].beyond, one.measures["ph"].beyond) == ("above", "below")
 
 
+def test_a_thinned_sample_reads_beyond_the_top_step_with_its_steps_as_much_wider():
+    plain, thinned = (given.read([f"tan={one}"], garden("yard")).measures["tan"] for one in ("2.5", "2.5 x4"))
+    assert thinned.value == pytest.approx(4.0 * plain.value)
+    assert (thinned.low, thinned.high) == pytest.approx((4.0 * plain.low, 4.0 * plain.high))
+    as_ion = given.read(["nitrite=2 NO2 x5"]).value("nitrite")
+    assert as_ion == pytest.approx(10.0 * 14.007 / 46.005, rel=1e-3)
+    assert given.read(["tan=6 x4"], garden("yard")).measures["tan"].beyond == "above"
+
+
+@pytest.mark.parametrize("typed", ["ph=7 x5", "kh=3 x5", "tan=2 x0", "nitrate=40 x500"])
+def test_what_cannot_be_thinned_is_told(typed):
+    with pytest.raises(InputError) as found:
+        given.read([typed])
+    assert found.value.problems[0].key == "problem-reading-thinned"
+
+
 def test_a_basis_of_its_own_does_not_take_the_kits_steps():
     assert math.isnan(given.read(["tan=6 NH3"], garden("yard")).measures["tan"].low)
 
@@ -124,10 +140,99 @@ def test_all_problems_come_at_once_each_with_its_range():
     assert len(said) == 7
     for text, part in zip(
         said,
-        ("0 to 100 mg/L N", "2 to 12", "0 to 1500 mg/L CaCO3", "0 to 60000", "0 to 3000", "trut", "20 to 2"),
+        ("0 to 100 mg/L N", "2 to 12", "0 to 1500 mg/L CaCO3", "trut", "20 to 2", "0 to 60000", "0 to 3000"),
         strict=True,
     ):
         assert part in text
+
+
+def test_names_that_mean_nothing_hide_no_value_that_cannot_be():
+    said = problems("ph=17", "foo=3", "tan=-1", "x", "tan=two", "signs=gaspin,purple", "nitrit=1")
+    parts = (
+        *("2 to 12", "“foo” is no reading", "0 to 100 mg/L N", "write name=value"),
+        *("more than once", "cannot be read", "“gasping”", "“purple” is not known", "“nitrite”"),
+    )
+    assert len(said) == len(parts)
+    for text, part in zip(said, parts, strict=True):
+        assert part in text
+
+
+def test_the_sentence_for_unknown_names_offers_every_name():
+    (said,) = problems("foo=3")
+    assert {name for name in pairs.OFFERED if name in said.replace(",", "").replace(".", "").split()} == set(
+        pairs.OFFERED
+    )
+
+
+@pytest.mark.parametrize(("typed", "g_l"), [("salt=0.5", 0.5), ("salt=300 mg/L", 0.3), ("salt=2 g/L", 2.0)])
+def test_added_salt_counts_in_grams(typed: str, g_l: float):
+    assert given.read([typed]).value("added_salt") == pytest.approx(g_l)
+
+
+def test_too_much_salt_is_a_slip():
+    assert "0 to 40 g/L" in problems("salt=300")[0]
+
+
+@pytest.mark.parametrize(
+    ("typed", "signs"),
+    [
+        ("gasping", ("gasping",)),
+        ("brown gills, Gasping", ("gasping", "brown_gills")),
+        ("jump,lying on the bottom,jumping", ("bottom", "jumping")),
+        ("brown-gills", ("brown_gills",)),
+    ],
+)
+def test_signs_of_the_fish(typed: str, signs: tuple[str, ...]):
+    assert given.read([f"signs={typed}"]).signs == signs
+
+
+def test_new_water_is_the_gardens_unless_it_is_typed():
+    yard = garden("yard")
+    own = given.read(["tan=1"], yard).new_water
+    assert (own.disinfectant, own.chlorine_mg_l, own.value("nitrate")) == ("chloramine", 3.2, 1.1)
+    # 0.20, 0.22 and 0.25 mg of nitrogen for each mg of chlorine in chloramine.
+    assert (own.freed.low, own.freed.high) == pytest.approx((0.64, 0.8))
+    assert own.brings("tan") == pytest.approx(0.704)
+    typed = given.read(["tan=1", "new-water=chlorine 1, nitrate 22.1 NO3, tan 0.1 N"], yard).new_water
+    assert (typed.chlorine_mg_l, typed.brings("tan")) == (1.0, 0.1)
+    assert typed.brings("nitrate") == pytest.approx(5.0, rel=1e-2)
+    assert not given.read(["tan=1"]).new_water.told
+
+
+@pytest.mark.parametrize(
+    ("typed", "chlorine", "freed"),
+    [("chloramine", 4.0, 0.88), ("chlorine", 4.0, 0.0), ("rain", 0.0, 0.0), ("nitrate 3 N", 4.0, 0.88)],
+)
+def test_new_water_of_which_little_is_told_is_taken_at_its_severest(
+    typed: str, chlorine: float, freed: float
+):
+    new = given.read(["tan=1", f"new-water={typed}"]).new_water
+    assert (new.chlorine_mg_l, new.brings("tan")) == (chlorine, pytest.approx(freed))
+
+
+@pytest.mark.parametrize(
+    ("typed", "part"),
+    [
+        ("chlorin 2", "“chlorine”"),
+        ("chloramine 50", "0 to 20 mg/L"),
+        ("nitrate 5 XX", "new-water nitrate"),
+        ("", "nothing to judge"),
+    ],
+)
+def test_slips_in_new_water_are_named(typed: str, part: str):
+    assert part in problems(f"new-water={typed}")[0]
+
+
+def test_each_reading_knows_how_it_was_counted():
+    one = given.read(["tan=2 NH3", "kh=4 dKH", "nitrite=1"]).measures
+    assert one["tan"].scale is not None
+    assert one["tan"].scale.basis == "NH3"
+    assert one["alkalinity"].scale is not None
+    assert one["alkalinity"].scale.basis == "dkh"
+    assert one["nitrite"].scale is None
+    own = given.read(["nitrite=1"], garden("yard")).measures["nitrite"].scale
+    assert own is not None
+    assert own.steps == (0.0, 0.15, 0.4, 1.0, 3.0)
 
 
 @pytest.mark.parametrize(

@@ -118,6 +118,7 @@ def test_readings_that_do_not_go_together_are_asked_about():
     assert "reading-ask-no-nitrite" in asked("tan=1 N", "nitrite=0")
     assert "reading-ask-soft" in asked("kh=10 dKH", "gh=4 dGH")
     assert "reading-ask-no-buffer" in asked("kh=0.5 dKH", "ph=7.6")
+    assert "reading-ask-no-buffer" not in asked("kh=1 dKH", "ph=7.6")
     assert "reading-ask-oxygen" in asked("oxygen=14", "temp=25")
     assert "reading-ask-end" in asked("tan=>6 N")
     assert "reading-ask-no-nitrate" in asked("nitrate=0")

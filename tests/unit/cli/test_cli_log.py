@@ -56,6 +56,23 @@ def test_a_messy_log_is_told_and_a_clean_one_lies_beside_it(
     assert (folder / "log.csv").read_text("utf-8") == MESSY
 
 
+def test_an_old_clean_log_does_not_outlive_the_mess(garden: Callable[[str], Path]):
+    folder = garden(MESSY)
+    command.main(["log", str(folder)])
+    (folder / "log.csv").write_text("date,pH\n2027-05-03,6.4\n", "utf-8")
+    assert command.main(["log", str(folder)]) == command.DONE
+    assert (folder / mended.CLEAN).read_text("utf-8") == "date,pH\n2027-05-03,6.4\n"
+
+
+def test_a_log_whose_columns_were_left_out_is_not_called_calm(
+    garden: Callable[[str], Path], capsys: pytest.CaptureFixture[str]
+):
+    assert command.main(["log", str(garden("date,pH,Gewicht\n2027-05-03,6.8,3\n"))]) == command.DONE
+    said = capsys.readouterr().out
+    assert words.say("log-no-findings-doubts", Reader()) in " ".join(said.split())
+    assert words.say("log-no-findings", Reader()) not in " ".join(said.split())
+
+
 def test_a_log_without_a_day_that_can_be_used(
     garden: Callable[[str], Path], capsys: pytest.CaptureFixture[str]
 ):
@@ -73,6 +90,16 @@ def test_what_cannot_be_read_is_one_sentence_and_status_2(
     assert said.out == ""
     assert len(said.err.splitlines()) == 1
     assert not (folder / mended.CLEAN).exists()
+
+
+def test_readings_that_are_not_judged_are_named(
+    garden: Callable[[str], Path], capsys: pytest.CaptureFixture[str]
+):
+    folder = garden("date,NO3,KH\n2026-05-03,20,4\n")  # before any kit of the garden file
+    assert command.main(["log", str(folder)]) == command.DONE
+    said = " ".join(capsys.readouterr().out.split())
+    assert "nobody says what the numbers count: nitrate and alkalinity (KH)" in said
+    assert "nitrate (mg/L as NO3)" in said
 
 
 def test_strict_tells_an_emergency(garden: Callable[[str], Path], capsys: pytest.CaptureFixture[str]):

@@ -32,7 +32,8 @@ def test_a_reading_without_a_garden(capsys: Said):
     assert run("tan=2", "ph=7.6", "temp=26") == command.DONE
     said = capsys.readouterr()
     assert said.err == ""
-    assert said.out.startswith("Status: act today, by un-ionised ammonia and ammonia (TAN)")
+    status = "Status: act today, by un-ionised ammonia and ammonia (TAN)"
+    assert said.out.splitlines()[1].strip("| ") == status
     for key in ("reading-why", "reading-do", "reading-not", "reading-assumed"):
         assert f"\n{words.say(key, Reader())}\n" in said.out
     assert "0.047" in said.out
@@ -42,10 +43,31 @@ def test_a_reading_without_a_garden(capsys: Said):
 def test_the_parts_stand_in_their_order(capsys: Said):
     assert run(*TROUBLE, "litres=1000", "fish=warm") == command.DONE
     out = capsys.readouterr().out
-    keys = ("reading-why", "reading-do", "reading-not", "reading-ask")
+    keys = ("reading-do", "reading-then", "reading-not", "reading-why", "reading-ask", "reading-assumed")
     places = [out.index(f"\n{words.say(key, Reader())}\n") for key in keys]
     assert places == sorted(places)
     assert "1. Air now" in out
+
+
+def test_a_grower_in_a_hurry_reads_what_to_do_first(capsys: Said):
+    assert run("demo:yard", "tan=4", "ph=8", "no2=1") == command.DONE
+    lines = capsys.readouterr().out.splitlines()
+    assert "emergency" in lines[1]
+    # Status, fish, what was assumed: then at once the first thing to do, within a dozen lines.
+    assert any(line.startswith("1. No feed") for line in lines[:9])
+    assert any(line.startswith("Assumed, at its severest: 77") for line in lines[:6])
+    text = "\n".join(lines)
+    assert text.count("Test again in 6 hours") == 1
+    # What holds for every bad day takes one line, not an entry each.
+    assert "a filter washed whole" in text
+    assert "Rinse a part of the coarse solids" not in text
+
+
+def test_steps_are_numbered_through(capsys: Said):
+    assert run("demo:yard", "tan=4", "ph=8", "no2=1") == command.DONE
+    found = [line.split(".")[0] for line in capsys.readouterr().out.splitlines() if line[:1].isdigit()]
+    assert found == [str(number) for number in range(1, len(found) + 1)]
+    assert len(found) > 4
 
 
 @pytest.mark.parametrize("garden", ["yard", "greenhouse", "classroom", "southern"])
@@ -61,7 +83,8 @@ def test_grams_come_with_spoons_of_the_gardens_product(capsys: Said):
     assert run("demo:classroom", "tan=0", "ph=6.2", "kh=1", "temp=20") == command.DONE
     out = " ".join(capsys.readouterr().out.split())
     assert "Potassium bicarbonate: 4.3 g (1 spoon)." in out
-    assert "Expect after it: pH 6.4" in out
+    assert "Expect after it: pH 6.2 to 6.8 on your kit (6.4)" in out
+    assert "alkalinity (KH) 1.5 dKH on your kit (20 mg/L CaCO3)" in out
 
 
 # Together these ask for every action there is, but for a portion that is refused.
@@ -84,6 +107,18 @@ EVERY_ACTION = (
     ("nitrate=60 N",),
     ("nitrate=300 N",),
     ("tan=0.1",),
+    ("signs=gasping,brown gills",),
+    ("tan=4 N", "ph=8", "temp=25", "fish=warm", "signs=jumping"),
+    ("tan=2 N", "ph=8.6", "temp=28", "fish=warm"),
+    ("tan=4 N", "ph=6.6", "temp=25", "fish=warm", "kh=5 mg/L CaCO3"),
+    ("tan=0.8 N", "ph=8.6", "temp=25", "fish=warm", "new-water=chloramine 4"),
+    ("tan=25 N", "ph=5.8", "kh=10 mg/L CaCO3", "temp=25", "fish=warm", "new-water=none, ph 8, kh 250"),
+    ("tan=4 N", "nitrite=0.4 N", "ph=8", "temp=25", "fish=warm", "new-water=none, chloride 44"),
+    ("salt=0.6", "nitrate=300 N"),
+    ("salt=0.4",),
+    ("nitrite=2 N", "tan=0 N", "ph=6.2", "kh=18 mg/L CaCO3", "temp=25", "fish=warm"),
+    ("ph=6.8", "kh=100 mg/L CaCO3", "temp=25", "fish=warm"),
+    ("tan=4 N", "ph=8", "temp=25", "fish=warm", "oxygen=4.5"),
 )
 
 
@@ -132,7 +167,7 @@ def test_quiet_water_has_nothing_to_do(capsys: Said):
         run("tan=0.1 N", "nitrite=0", "nitrate=30 N", "ph=7", "temp=25", "fish=nile_tilapia") == command.DONE
     )
     out = capsys.readouterr().out
-    assert out.startswith("Status: fine\n")
+    assert out.startswith("Status: fine\n------------\n")
     assert words.say("reading-do", Reader()) not in out
     assert "Nothing to do. Test again in 7 days" in " ".join(out.split())
 
@@ -143,6 +178,61 @@ def test_much_alkalinity_is_another_matter_than_little(kh: str, key: str, capsys
     said = " ".join(capsys.readouterr().out.split())
     for one in ("much-alkalinity", "alkalinity"):
         assert (words.say(f"reading-why-{one}", Reader()) in said) == (one == key)
+
+
+def test_names_and_values_that_cannot_be_are_all_told(capsys: Said):
+    assert run("ph=17", "foo=3", "tan=-1") == command.BAD_INPUT
+    said = capsys.readouterr().err.splitlines()
+    assert len(said) == 3
+    for line, part in zip(said, ("ph: 17", "“foo”", "tan: -1"), strict=True):
+        assert line.startswith(part)
+
+
+def test_a_garden_that_cannot_be_read_hides_no_other_slip(capsys: Said):
+    # Degrees may be right in the units of that garden, so nothing is said of them.
+    assert run("demo:nowhere", "foo=3", "tan=-1", "temp=79") == command.BAD_INPUT
+    said = capsys.readouterr().err.splitlines()
+    assert ["nowhere" in said[0], "“foo”" in said[1], "tan: -1" in said[2]] == [True] * 3
+    assert len(said) == 3
+
+
+LEVELS: dict[str, tuple[str, ...]] = {
+    "fine": ("ph=7", "fish=warm"),
+    "watch": ("ph=7.5", "fish=warm"),
+    "act today": ("ph=8.2", "fish=warm"),
+    "emergency": ("signs=gasping", "fish=warm"),
+    "not known": ("tan=0.1", "ph=7", "fish=warm"),
+}
+
+
+def test_each_level_has_a_frame_of_its_own(capsys: Said):
+    frames = {}
+    for level, typed in LEVELS.items():
+        assert run(*typed) == command.DONE
+        out = capsys.readouterr().out
+        assert f"Status: {level}" in out
+        frames[level] = out.split("Status", 1)[0] + out.splitlines()[1 if level == "fine" else 2][:4]
+    assert len(set(frames.values())) == len(LEVELS)
+    "".join(frames.values()).encode("ascii")
+
+
+def test_a_long_status_stays_in_its_frame(monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setenv("COLUMNS", "60")
+    lines = reading.framed("Status: emergency, by " + "much that is wrong and " * 6, "emergency")
+    assert len({len(line) for line in lines}) == 1
+    assert len(lines) > 4
+    assert max(map(len, lines)) <= 60
+
+
+@pytest.mark.parametrize("units", ["metric", "us"])
+def test_every_sign_and_salt_can_be_said(units: str, capsys: Said):
+    typed = ("signs=gasping,bottom,jumping,brown gills", "salt=0.6", "nitrite=<0.1 N", "tan=>4 NH4")
+    for garden in ("", "demo:yard", "demo:classroom"):
+        assert run(*filter(None, (garden,)), *typed, "--units", units) == command.DONE
+        out = capsys.readouterr().out
+        assert "gasping, lying on the bottom, jumping and brown gills" in out
+        assert "0.6 g/L" in " ".join(out.split()).replace("\xa0", " ")
+        assert not {"nan", "inf", "{"} & set(out.split())
 
 
 def test_garden_and_pairs_are_told_apart():

@@ -1,6 +1,7 @@
 """Tanks and sumps told by their shape, and the circulating water as it was measured."""
 
 import math
+import re
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -53,6 +54,9 @@ def shaped(*lines: str) -> str:
             446.7,
             0.99,
         ),
+        (('shape = "trough"', "length_m = 0.9", "width_m = 1.8", "depth_m = 0.55"), 795.4, 1.4462),
+        (('shape = "lying"', "diameter_m = 0.58", "length_m = 0.88", "depth_m = 0.29"), 116.25, 0.5104),
+        (('shape = "cone"', "diameter_m = 1.0", "cone_m = 0.3", "depth_m = 0.8"), 471.24, 0.7854),
     ],
 )
 def test_shape_and_depth_give_volume_and_surface(
@@ -120,6 +124,12 @@ def test_a_volume_that_is_far_from_its_shape_is_told_once_with_what_would_work(t
             ),
             ("problem-depth-above-rim", "tank 1 depth"),
         ),
+        (
+            ('shape = "lying"', "diameter_m = 0.58", "length_m = 0.88", "depth_m = 0.58"),
+            ("problem-depth-above-rim", "tank 1 depth"),
+        ),
+        (('shape = "cone"', "diameter_m = 1", "depth_m = 0.8"), ("problem-missing", "tank 1 cone")),
+        ((*ROUND, "cone_m = 0.3"), ("problem-not-of-shape", "tank 1 cone")),
     ],
 )
 def test_a_shape_that_is_told_badly_is_one_problem(
@@ -180,3 +190,23 @@ def test_a_shape_can_be_put_in_the_place_of_a_volume(tmp_path: Path):
     }
     made = GardenFile.open(tmp_path, TODAY).changed(values)
     assert made.garden.tanks[0].volume_l == pytest.approx(711.6, abs=0.1)
+
+
+BY_THE_TAPE = {
+    "advice/build.py": "the sump against its own rim",
+    "charts/season_strip.py": "a name",
+    "sizing/changes.py": "a tank made larger",
+    "panels/garden_form.py": "what the file says",
+    "panels/loop_volume.py": "what the tape makes, against what was measured",
+}
+"""Where a vessel's own volume is meant, and not its share of the water that was measured."""
+
+
+def test_whatever_counts_water_counts_what_was_measured():
+    package = Path(litres.__file__).parents[1]
+    found = set()
+    for path in package.rglob("*.py"):
+        for line in path.read_text("utf-8").splitlines():
+            if re.search(r"\b(tank|sump|largest)\.volume_l\b", line) and "water_scale" not in line:
+                found.add(path.relative_to(package).as_posix())
+    assert {one for one in found if not one.startswith("garden/")} == set(BY_THE_TAPE)

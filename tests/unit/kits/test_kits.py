@@ -1,5 +1,6 @@
 """All scales here are invented."""
 
+from dataclasses import replace
 from datetime import date
 from math import inf
 
@@ -137,3 +138,74 @@ def test_a_kit_is_past_its_day_only_after_it():
     assert kits.expired(day, day) is False
     assert kits.expired(day, date(2027, 5, 2)) is True
     assert kits.expired(None, day) is None
+
+
+# --- what a check of the kit leaves behind -----------------------------------------------------------------
+
+
+def off(scale: KitScale, offset: float, standard: float) -> KitScale:
+    return replace(scale, offset=offset, standard=standard, checked=date(2027, 2, 1))
+
+
+def test_an_offset_shifts_the_interval_and_the_thinned_one_by_its_factor():
+    plain, shifted = kits.interval(1.2, TAN), kits.interval(1.2, off(TAN, 0.2, 1.0))
+    assert (shifted.low, shifted.high) == (pytest.approx(plain.low - 0.2), pytest.approx(plain.high - 0.2))
+    thin = kits.interval(1.2, off(TAN, 0.2, 1.0), dilution=5.0)
+    assert (thin.low, thin.high) == (pytest.approx(5 * shifted.low), pytest.approx(5 * shifted.high))
+    drops = kits.interval_inside(5.0, off(DROPS, 1.0, 4.0))
+    assert drops.high == pytest.approx(71.39, abs=0.01)
+
+
+def test_a_corrected_value_is_never_below_nothing():
+    assert kits.corrected(1.2, off(TAN, 0.2, 1.0)) == pytest.approx(1.0)
+    assert kits.corrected(0.0, off(TAN, 0.2, 1.0)) == 0.0
+    assert kits.interval(0, off(TAN, 0.25, 1.0)).high == 0.0
+    assert kits.corrected(6.2, off(PH, -0.3, 7.0)) == pytest.approx(6.5)
+
+
+def test_the_ends_of_a_card_stay_open():
+    assert kits.interval(5.8, off(PH, 0.2, 7.0)) == kits.Interval(-inf, pytest.approx(5.8))
+    assert kits.interval(6, off(TAN, 0.2, 1.0)).high == inf
+
+
+def test_a_limit_stands_as_much_higher_on_a_kit_that_reads_too_high():
+    assert kits.act_value_on_scale(1.1, TAN).step == 1.2
+    assert kits.act_value_on_scale(1.1, off(TAN, 0.3, 1.0)).step == 2.5
+
+
+def test_a_kit_out_of_its_error_has_no_interval_and_corrects_nothing():
+    # Two usual errors at 1 mg/L as N are 0.5 mg/L.
+    assert kits.usable(off(TAN, 0.5, 1.0))
+    spoiled = off(TAN, 0.6, 1.0)
+    assert not kits.usable(spoiled)
+    assert kits.interval(1.2, spoiled) is None
+    assert kits.corrected(1.2, spoiled) == 1.2
+    # The error of a usual pH test is 0.2.
+    assert kits.usable(off(PH, -0.4, 7.0))
+    assert not kits.usable(off(PH, -0.5, 7.0))
+
+
+def test_the_usual_error_in_the_kits_own_basis():
+    assert kits.usual_error(10.0, KitScale("nitrite", "N")) == pytest.approx(2.5)
+    assert kits.usual_error(0.1, KitScale("nitrite", "N")) == pytest.approx(0.1 / 3.2844, rel=1e-3)
+    assert kits.usual_error(50.0, KitScale("alkalinity", "mg_l_caco3")) == pytest.approx(8.92, abs=0.01)
+    assert kits.usual_error(1.0, KitScale("tan")) is None
+    assert kits.usual_error(1.0, KitScale("iron")) is None
+
+
+def test_a_check_finds_no_offset_within_the_steps_and_the_whole_of_it_beyond():
+    assert kits.offset_found([1.2, 1.2], 1.0, TAN) == 0.0
+    assert kits.offset_found([2.5, 2.5], 1.0, TAN) == pytest.approx(1.5)
+    assert kits.offset_found([1.2, 2.5], 1.0, TAN) == pytest.approx(0.85)
+    # 1 mg/L thinned to a fifth should read 0.2: the offset is that of the tube.
+    assert kits.offset_found([0.6], 1.0, TAN, factor=5.0) == pytest.approx(0.4)
+    # Four degrees: the fifth drop turns it between four and five, the sixth one and a half too late.
+    assert kits.offset_found([5.0], 4.0 * 17.848, DROPS) == pytest.approx(0.0, abs=1e-3)
+    assert kits.offset_found([6.0], 4.0 * 17.848, DROPS) == pytest.approx(1.5, abs=1e-3)
+    assert kits.offset_found([], 1.0, TAN) is None
+    assert kits.offset_found([1.0], 1.0, KitScale("tan")) is None
+
+
+def test_a_new_check_begins_anew():
+    assert kits.reads_standard(1.2, 1.0, off(TAN, 0.4, 1.0)) is True
+    assert kits.offset_found([1.2], 1.0, off(TAN, 0.4, 1.0)) == 0.0

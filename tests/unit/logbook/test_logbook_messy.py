@@ -145,13 +145,42 @@ def test_titles_as_people_write_them(log: Reader):
 
 
 def test_columns_that_are_not_known_come_twice_or_have_no_title(log: Reader):
-    found = log("date,Time,pH,PH,\n2027-05-03,8:00,7.2,7.3,what is this\n")
+    found = log("date,Weather,pH,PH,\n2027-05-03,8:00,7.2,7.3,what is this\n")
     assert [(one.row, one.column, one.key) for one in found.doubts] == [
-        (1, "Time", "log-doubt-column"),
+        (1, "Weather", "log-doubt-column"),
         (1, "PH", "log-doubt-column-twice"),
         (2, "", "log-doubt-no-title"),
     ]
     assert values(found, "ph") == [7.2]
+
+
+def test_a_title_whose_unit_can_be_two_is_asked_for_its_unit(log: Reader):
+    found = log("date,Top-up (gal),pH\n2027-05-03,20,7.2\n")
+    (one,) = found.doubts
+    assert one.key == "log-doubt-column-unit"
+    assert {"Top-up (US gal)", "Top-up (imp gal)"} <= set(one.choices)
+
+
+@pytest.mark.parametrize(
+    ("typed", "parameter"),
+    [
+        ("Nitrit (mg/l)", "nitrite"),
+        ("Température (°C)", "temperature"),
+        ("pH-Wert", "ph"),
+        ("Sauerstoff", "oxygen"),
+    ],
+)
+def test_german_and_french_titles(log: Reader, typed: str, parameter: str):
+    assert values(log(f"Datum;{typed}\n2027-05-03;6,5\n"), parameter) != []
+
+
+@pytest.mark.parametrize("start", [b"PK\x03\x04", b"\xd0\xcf\x11\xe0"])
+def test_a_file_of_a_spreadsheet_is_told_as_one(tmp_path: Path, start: bytes):
+    path = tmp_path / "log.csv"
+    path.write_bytes(start + bytes(50))
+    with pytest.raises(InputError) as caught:
+        messy.read(path, GARDEN)
+    assert caught.value.problems[0].key == "problem-file-workbook"
 
 
 def test_the_column_of_days_may_stand_anywhere(log: Reader):
@@ -226,6 +255,42 @@ def test_weeks_without_an_entry_stay_gaps(log: Reader):
     assert found.repairs == found.doubts == ()
 
 
+def test_two_weeks_that_are_missing_in_a_weekly_log_are_a_gap(log: Reader):
+    found = log("date,pH\n2027-05-01,7\n2027-05-08,7\n2027-05-15,7\n2027-06-05,7\n")
+    assert found.gaps == ((date(2027, 5, 16), date(2027, 6, 4)),)
+
+
+# --- times of day -----------------------------------------------------------------------------------------
+
+
+def test_two_times_of_a_day_are_two_rows(log: Reader):
+    found = log("date,Time,pH\n2027-05-03,8am,7.2\n2027-05-03,16:30,7.6\n2027-05-04,,7.3\n")
+    assert [(row.day.day, row.time) for row in found.log.rows] == [(3, "08:00"), (3, "16:30"), (4, "")]
+    assert [(one.value, one.hour) for one in found.log.all("ph")] == [(7.2, 8.0), (7.6, 16.5), (7.3, None)]
+    assert [(one.row, one.key) for one in found.repairs] == [(2, "log-repair-time")]
+    assert found.doubts == ()
+
+
+def test_a_time_behind_the_date_is_kept_and_midnight_is_none(log: Reader):
+    found = log("date,pH\n2027-05-03 16:30,7.2\n2027-05-04 00:00:00,7.3\n")
+    assert found.header == ("date", "time", "pH")
+    assert [row.time for row in found.log.rows] == ["16:30", ""]
+    assert not any(row.time for row in log("date,pH\n2027-05-04 00:00:00,7.3\n").log.rows)
+
+
+@pytest.mark.parametrize(("text", "choices"), [("8", ("08:00", "20:00")), ("before work", ()), ("25:00", ())])
+def test_a_time_that_is_not_certain_is_asked(log: Reader, text: str, choices: tuple[str, ...]):
+    found = log(f"date,time,pH\n2027-05-03,{text},7.2\n")
+    assert [(one.row, one.key, one.choices) for one in found.doubts] == [(2, "log-doubt-time", choices)]
+    assert values(found, "ph") == [7.2]
+
+
+def test_times_of_one_day_are_put_in_order(log: Reader):
+    found = log("date,time,pH\n2027-05-03,16:00,7.6\n2027-05-03,08:00,7.2\n")
+    assert [row.time for row in found.log.rows] == ["08:00", "16:00"]
+    assert [(one.row, one.key) for one in found.repairs] == [(3, "log-repair-order")]
+
+
 # --- cells ------------------------------------------------------------------------------------------------
 
 
@@ -234,8 +299,9 @@ def test_weeks_without_an_entry_stay_gaps(log: Reader):
     [
         ("ammonia (as N)", "less than 0.3", "log-repair-bound", "<0.3"),
         ("ammonia (as N)", "6+", "log-repair-bound", ">6"),
-        ("ammonia (as N)", "1-2", "log-repair-range", "1.5"),
-        ("ammonia (as N)", "between 1.0 and 2.0", "log-repair-range", "1.5"),
+        ("ammonia (as N)", "1 to 2", "log-repair-range", "1-2"),
+        ("feed (g)", "40-50", "log-repair-middle", "45"),
+        ("ammonia (as N)", "between 1.0 and 2.0", "log-repair-range", "1-2"),
         ("ammonia (as N)", "trace", "log-repair-trace", "<0.3"),
         ("ammonia (as N)", "off the chart", "log-repair-off-scale", ">6"),
         ("ammonia (as N)", "none", "log-repair-none", "0"),
@@ -271,6 +337,15 @@ def test_cells_that_are_certain(log: Reader, title: str, cell: str, key: str, no
         ("feed", "40", "log-doubt-unit", ("40 g", "40 kg", "40 lb", "40 oz")),
         ("feed (g)", "2 scoops", "log-doubt-cell-unit", ()),
         ("feed (g)", '"1,200"', "log-doubt-number", ("1.200", "1200")),
+        (
+            "feed",
+            '"1,200"',
+            "log-doubt-number",
+            ("1.200 g", "1.200 kg", "1.200 lb", "1.200 oz", "1200 g", "1200 oz"),
+        ),
+        ("ammonia (mg/L as N)", "8 (1:5)", "log-doubt-diluted", ("40", "48")),
+        ("nitrate (mg/L as NO3)", "20 x10", "log-doubt-diluted", ("200",)),
+        ("nitrate (mg/L as NO3)", "x10", "log-doubt-diluted", ()),
         ("spring counted", "3.5", "log-doubt-whole", ()),
     ],
 )
@@ -289,9 +364,22 @@ def test_bounds_stay_bounds(log: Reader):
     assert not found.changed
 
 
+def test_a_range_keeps_both_ends(log: Reader):
+    found = log("date,ammonia (as N),water temperature (C)\n2027-05-03,0.3-0.8,18-20 C\n")
+    assert [(round(one.value, 3), round(one.half, 3)) for one in found.log.rows[0].readings] == [
+        (0.55, 0.25),
+        (19.0, 1.0),
+    ]
+    assert not found.changed
+
+
 def test_a_spreadsheets_date_is_a_number_where_the_order_of_dates_is_known(log: Reader):
     found = log("date,pH\n15/4/27,5-Jun\n16/4/27,06-Aug\n")
     assert values(found, "ph") == [5.6, 6.8]
+    # 8.6 may have been typed where months come first: 6.8 is nearer to the rest.
+    asked = log("date,pH\n14/4/27,6.9\n15/4/27,08-Jun\n16/4/27,06-Aug\n")
+    assert [(one.row, one.choices) for one in asked.doubts] == [(3, ("8.6", "6.8"))]
+    assert values(asked, "ph") == [6.9, 6.8]
     month_first = log("# dates: month-day\ndate,pH\n2027-04-15,5-Jun\n")
     assert values(month_first, "ph") == [6.5]
 
@@ -320,6 +408,9 @@ def test_readings_that_were_copied_forward_are_asked(log: Reader):
     ]
     assert values(found, "ph") == [7.0]
     assert len(found.log.all("feed")) == 5
+    # The grower's answer: they were measured.
+    noted = (head + rows).replace("(g)\n", "(g),note\n").replace("50\n", "50,measured each day\n")
+    assert not log(noted).changed
 
 
 def test_a_kit_that_counts_otherwise_than_the_title_is_asked(log: Reader):
@@ -327,6 +418,10 @@ def test_a_kit_that_counts_otherwise_than_the_title_is_asked(log: Reader):
     garden = replace(GARDEN, kits=(DROPS, new))
     found = log("date,nitrate (as NO3)\n2027-05-03,40\n2027-05-12,9\n2027-05-13,0\n", garden)
     assert found.doubts == (Doubt(3, "nitrate (as NO3)", "log-doubt-kit-basis", "9", ("9 as NO3", "9 as N")),)
+    # The answer is written into the cell.
+    settled = log("date,nitrate (as NO3)\n2027-05-03,40\n2027-05-12,9 as N\n", garden)
+    assert settled.doubts == ()
+    assert values(settled, "nitrate") == [9.036, 9.0]
     # Without a basis in the title, each kit tells its own, and nothing is in doubt.
     told = log("date,nitrate\n2027-05-03,40\n2027-05-12,9\n", garden)
     assert values(told, "nitrate") == [9.036, 9.0]
@@ -339,6 +434,8 @@ def test_a_step_in_a_row_that_tells_of_a_new_kit_is_asked(log: Reader):
         (3, "log-doubt-basis-step"),
         (4, "log-doubt-basis-step"),
     ]
+    settled = log("date,nitrate,note\n2027-05-03,40,\n2027-05-10,9 as N,new kit (NO3-N)\n")
+    assert settled.doubts == ()
     plain = log("date,nitrate,note\n2027-05-03,40,\n2027-05-10,9,big water change\n")
     assert not plain.changed
 
@@ -349,11 +446,17 @@ def test_alkalinity_in_the_other_unit_is_asked(log: Reader):
     assert found.doubts == (
         Doubt(5, "alkalinity (dKH)", "log-doubt-other-unit", "54", ("54 dKH", "54 mg/L CaCO3")),
     )
+    for answer, value in (("54 dKH", 963.79), ("54 mg/L CaCO3", 54.0)):
+        settled = log(f"date,alkalinity (dKH)\n{rows.replace('54', answer)}")
+        assert not settled.changed
+        assert value in [round(one, 3) for one in values(settled, "alkalinity")]
     dosed = log(
         "date,alkalinity (dKH)\n" + rows.replace("54", "6").replace(",4", ",0.5").replace(",3", ",0.5")
     )
     assert not dosed.changed
     assert not log(f"date,alkalinity (mg/L CaCO3)\n{rows}").changed
+    # Without a unit it may be either, and what stands out is asked as well.
+    assert [one.row for one in log(f"date,alkalinity\n{rows}").doubts] == [5]
 
 
 def test_more_fish_gone_than_there_were_are_asked(log: Reader):

@@ -142,7 +142,10 @@ def test_cells(path: Path, title: str, cell: str, sentence: str):
         ),
         (
             ["2027-05-03", "2027-05-04", "2027-05-03"],
-            ["row 4 date: 2027-05-03 stands in row 2 already; keep one row a day."],
+            [
+                "row 4 date: 2027-05-03 stands in row 2 already; keep one row a day, "
+                "or give each row its time."
+            ],
         ),
     ],
 )

@@ -10,7 +10,7 @@ from yard import yard
 
 from aquacalc.garden.model import Kit, KitScale
 from aquacalc.logbook.log import Log, Reading, Row
-from aquacalc.logbook.trend import interval, lines, of_log, reaches, trend
+from aquacalc.logbook.trend import interval, jumped, lines, of_log, reaches, trend
 
 FIRST = date(2027, 4, 5)
 STEPS = (0.0, 20.0, 40.0, 60.0, 80.0, 100.0)
@@ -146,3 +146,56 @@ def test_a_value_is_never_below_nothing():
     found = of_log(log("nitrate", [8.0, 4.0, 1.0, 0.0, 0.0]), card(), "nitrate", date(2027, 6, 1))
     assert found is not None
     assert found.now_low >= 0.0
+
+
+# --- jumps and times of day -------------------------------------------------------------------------------
+
+
+def test_readings_before_a_dose_are_left_out():
+    """Falling on both sides of a dose that brought it up: the line is that of the second side."""
+    told = log("alkalinity", [60.0, 50.0, 40.0, 30.0, 90.0, 80.0, 70.0, 60.0])
+    rows = [
+        replace(row, note="potassium bicarbonate in portions") if number == 3 else row
+        for number, row in enumerate(told.rows)
+    ]
+    dosed = replace(told, rows=tuple(rows))
+    assert jumped(dosed, "alkalinity", date(2027, 6, 1)) == FIRST + timedelta(days=21)
+    assert jumped(told, "alkalinity", date(2027, 6, 1)) is None
+    assert jumped(dosed, "nitrate", date(2027, 6, 1)) is None
+    found = of_log(dosed, card(), "alkalinity", date(2027, 6, 1))
+    assert found is not None
+    assert (found.count, found.falling) == (4, True)
+
+
+def test_a_note_of_a_habit_is_no_jump():
+    told = log("nitrate", [5.0, 6.0])
+    for note, jump in (("changed 60 L for the nitrate", True), ("tested every Monday now", False)):
+        noted = replace(told, rows=(replace(told.rows[0], note=note), told.rows[1]))
+        assert (jumped(noted, "nitrate", date(2027, 6, 1)) is not None) is jump
+
+
+def test_afternoons_are_not_compared_with_mornings():
+    """pH 0.4 higher in the afternoon, and the afternoons later in the log: no rise of the mornings."""
+    told = log("ph", [7.0] * 5 + [7.4] * 4)
+    hours = [8.0] * 5 + [17.0] * 4
+    rows = [
+        replace(row, readings=(replace(row.readings[0], hour=hour),))
+        for row, hour in zip(told.rows, hours, strict=True)
+    ]
+    found = of_log(replace(told, rows=tuple(rows)), card(), "ph", date(2027, 6, 1))
+    assert found is not None
+    assert not found.rising
+    without = of_log(told, card(), "ph", date(2027, 6, 1))
+    assert without is not None
+    assert without.rising
+
+
+def test_a_range_is_as_wide_as_it_was_typed():
+    found = interval(Reading(FIRST, "tan", 0.5, "mg_l", "N", half=0.2), card())
+    assert (found.low, found.high) == (pytest.approx(0.3), pytest.approx(0.7))
+
+
+def test_a_reading_of_nothing_may_be_a_little():
+    found = interval(Reading(FIRST, "nitrite", 0.0, "mg_l", "N"), card())
+    assert found.low == 0.0
+    assert 0.0 < found.high < 0.1

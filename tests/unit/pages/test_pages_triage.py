@@ -8,14 +8,22 @@ import pypdfium2
 import pytest
 
 from aquacalc.advice import triage
-from aquacalc.advice.triage import Place, Readings
+from aquacalc.advice.triage import Place
 from aquacalc.pages import triage_page
 from aquacalc.pages.style import Paper
 from aquacalc.report import pdf
 from aquacalc.words import Reader
 
 MADE = date(2027, 2, 20)
-FULL = Place(water_l=1500.0, response_h=0.6, chlorine_mg_l=2.0, species="channel_catfish", ran_in_l=100.0)
+FULL = Place(
+    water_l=1500.0,
+    response_h=0.6,
+    chlorine_mg_l=2.0,
+    species="channel_catfish",
+    ran_in_l=100.0,
+    salt="sodium_chloride",
+    salt_g=50.0,
+)
 
 
 def test_steps_are_counted_through_from_doing_to_measuring():
@@ -27,9 +35,15 @@ def test_steps_are_counted_through_from_doing_to_measuring():
 
 
 def test_the_level_of_a_reading_stands_beside_its_cause():
-    found = triage.of("gasping", FULL, Readings(oxygen_mg_l=1.0))
+    found = triage.of("gasping", FULL, {"oxygen": "emergency"})
     assert 'class="level emergency"' in triage_page.parts(found, Reader())
     assert 'class="level' not in triage_page.parts(triage.of("gasping", FULL), Reader())
+
+
+def test_the_published_key_is_cited_and_practice_is_told_as_such():
+    keyed = triage_page.cited(triage.of("gasping"), Reader())
+    assert keyed.startswith("After: Somerville and others 2014; Durborow and others 1997.")
+    assert triage_page.cited(triage.of("listless"), Reader()) == "Common practice, without a source."
 
 
 def test_the_name_of_a_garden_is_escaped():

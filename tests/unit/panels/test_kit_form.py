@@ -6,7 +6,10 @@ from pathlib import Path
 import pytest
 
 from aquacalc import words
+from aquacalc.advice.reading import given
+from aquacalc.errors import InputError
 from aquacalc.garden.file import GardenFile
+from aquacalc.pages import kit
 from aquacalc.panels import desk, garden_form, kit_check, kit_form
 from aquacalc.panels.desk import Desk
 from aquacalc.panels.kit_form import KitForm
@@ -181,3 +184,130 @@ def test_the_check_follows_what_the_form_writes(form: KitForm, mine: Desk):
     card(form, "nitrate", "NO3", "0 10 25 50 100")
     form.save()
     assert "The reading fits the standard" in plain(made.result.value)
+
+
+# --- what the check leaves with the kit --------------------------------------------------------------------
+
+
+def checked(form: KitForm, mine: Desk, first: str, second: str) -> kit_check.KitCheck:
+    card(form, "tan", "N", "0 0.3 0.6 1.2 2.5 6")
+    form.save()
+    made = kit_check.panel(mine)
+    made.fields["parameter"].list.value = "tan"
+    for name, text in {"content": "1", "first": first, "second": second}.items():
+        made.fields[name].box.value = text
+    return made
+
+
+def test_the_found_offset_stays_with_the_kit_and_is_told(form: KitForm, mine: Desk, tmp_path: Path):
+    # 1.4 is read between 1.2 and 2.5, where 1.0 cannot be.
+    made = checked(form, mine, "1.4", "1.4")
+    assert "Both readings stand 0.4 N too high" in plain(made.result.value)
+    made.save()
+    scale = GardenFile.open(tmp_path).garden.kits[0].scale("tan")
+    assert (scale.offset, scale.standard, scale.checked) == (pytest.approx(0.4), 1.0, mine.file.today)
+    assert "corrected by -0.4 N since the check of" in plain(made.said.value)
+    assert "corrected by -0.4 N since the check of" in plain(form.known.value)
+    judged = given.read(["tan=1.2"], mine.garden)
+    assert judged.measures["tan"].value == pytest.approx(0.8)
+    assert judged.measures["tan"].high == pytest.approx(1.85 - 0.4)
+    assert judged.measures["tan"].notes[0].key == "reading-note-corrected"
+
+
+def test_a_kit_far_off_is_not_to_be_used(form: KitForm, mine: Desk):
+    made = checked(form, mine, "2.5", "2.5")
+    assert "Do not use this kit" in plain(made.result.value)
+    made.save()
+    assert "do not use: out of its error" in plain(form.known.value)
+    judged = given.read(["tan=0"], mine.garden)
+    assert not judged.measures["tan"].told
+    assert judged.measures["tan"].notes[0].key == "reading-note-kit-out"
+
+
+def test_a_kit_that_fits_is_noted_as_such(form: KitForm, mine: Desk, tmp_path: Path):
+    made = checked(form, mine, "1.2", "1.2")
+    made.save()
+    scale = GardenFile.open(tmp_path).garden.kits[0].scale("tan")
+    assert (scale.offset, scale.checked) == (0.0, mine.file.today)
+    assert "fits a standard" in plain(form.known.value)
+
+
+@pytest.mark.parametrize(("first", "second"), [("1.4", ""), ("1.2", "6"), ("", "")])
+def test_only_two_readings_that_agree_are_kept(form: KitForm, mine: Desk, first: str, second: str):
+    made = checked(form, mine, first, second)
+    assert made.keep.disabled
+    before = mine.file.text
+    made.save()
+    assert mine.file.text == before
+
+
+def test_another_basis_takes_the_old_check_out(form: KitForm, mine: Desk, tmp_path: Path):
+    checked(form, mine, "1.4", "1.4").save()
+    form.fields["basis"].list.value = "NH4"
+    form.save()
+    scale = GardenFile.open(tmp_path).garden.kits[0].scale("tan")
+    assert (scale.basis, scale.offset, scale.standard, scale.checked) == ("NH4", 0.0, None, None)
+
+
+def test_ph_is_checked_with_a_bought_buffer(form: KitForm, mine: Desk):
+    card(form, "ph", "not known", "6 6.4 6.8 7.2 7.6")
+    form.save()
+    made = kit_check.panel(mine)
+    made.fields["parameter"].list.value = "ph"
+    assert made.fields["content"].widget.layout.display == "none"
+    assert made.fields["water"].widget.layout.display == "none"
+    for name, text in {"buffer": "7", "first": "6.8", "second": "6.8"}.items():
+        made.fields[name].box.value = text
+    assert "it must read pH 7" in plain(made.result.value)
+    assert "right as near as it can be" in plain(made.result.value)
+    made.fields["first"].box.value = made.fields["second"].box.value = "7.6"
+    assert "Do not use this kit: both readings stand 0.6 too high" in plain(made.result.value)
+
+
+def test_a_meter_is_checked_by_its_usual_error(form: KitForm, mine: Desk):
+    made = kit_check.panel(mine)
+    made.fields["parameter"].list.value = "ph"
+    for name, text in {"buffer": "7", "first": "7.2", "second": "7.2"}.items():
+        made.fields[name].box.value = text
+    assert made.keep.disabled, "no kit in the file has it"
+    form.fields["parameter"].list.value = "ph"
+    form.save()
+    assert not made.keep.disabled
+    assert "Both readings stand 0.2 too high" in plain(made.result.value)
+    made.fields["second"].box.value = "7.6"
+    assert "test a third time" in plain(made.result.value)
+    assert made.keep.disabled
+
+
+def test_no_kit_is_not_known_everywhere(mine: Desk):
+    text = plain(kit.table(mine.garden, words.Reader()))
+    for name in ("ammonia (TAN)", "nitrite", "nitrate", "alkalinity (KH)"):
+        assert f"no kit told {name} not known not known not known" in text
+    assert re.search(r"no kit told pH one way only not known not known 0.2, as usual tests", text)
+    assert given.read(["nitrite=1"], mine.garden).measures["nitrite"].told is False
+
+
+def test_each_test_is_told_in_its_period(form: KitForm, mine: Desk):
+    form.fields["start"].box.value = "2027-01-05"
+    card(form, "nitrate", "NO3", "0 10 25 50 100")
+    form.save()
+    form.fields["kit"].list.value = kit_form.NEW
+    form.fields["name"].box.value = "second"
+    form.fields["start"].box.value = "2027-03-01"
+    card(form, "nitrate", "N", "0 5 10")
+    form.save()
+    text = plain(form.known.value)
+    assert (
+        "my kit, from January 5, 2027, until February 28, 2027 nitrate NO3 0 to 100; thinned, one part in 5"
+        in text
+    )
+    assert "second, from March 1, 2027 nitrate N 0 to 10" in text
+    assert "to 500 0; 10; 25; 50; 100 half-way to the next step not checked yet" in text
+
+
+def test_an_offset_without_its_standard_or_day_is_told(mine: Desk, form: KitForm):
+    card(form, "tan", "N", "0 1")
+    form.save()
+    with pytest.raises(InputError) as caught:
+        mine.file.change("kit.0.scale.0.offset", 0.2)
+    assert [one.where for one in caught.value.problems] == ["kit 1 scale 1 standard", "kit 1 scale 1 checked"]

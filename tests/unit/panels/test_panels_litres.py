@@ -1,13 +1,17 @@
 """Litres by tape, by levels and by salt; the converter."""
 
 import re
+from pathlib import Path
 
 import pytest
 
 from aquacalc import units, words
+from aquacalc.advice import triage as advice
+from aquacalc.advice.reading import given
 from aquacalc.errors import InputError
 from aquacalc.garden import litres
-from aquacalc.panels import convert, desk, loop_volume, water_volume
+from aquacalc.garden.file import GardenFile
+from aquacalc.panels import away, convert, desk, dose, garden_form, loop_volume, power_cut, water_volume
 from aquacalc.panels.desk import Desk
 from aquacalc.panels.frame import Panel
 
@@ -105,7 +109,8 @@ def test_salt_and_chloride():
     found = made.compute(made.values)
     assert found.middle == pytest.approx(2000.0, rel=1e-3)
     assert found.low < found.middle < found.high
-    assert 'value = "2000 L"' in plain(made)
+    assert "2000 L of water circulates" in plain(made)
+    assert made.write.disabled
     made.fields["salt"].box.value = "329.7 g"
     assert made.compute(made.values).middle == pytest.approx(4000.0, rel=1e-3)
 
@@ -130,6 +135,73 @@ def test_a_reading_that_does_not_rise_is_told(way: str, before: str, after: str)
     assert "is not above the one before it" in made.problems.value
     with pytest.raises(InputError):
         made.compute(made.values | {after: made.values[before]})
+
+
+@pytest.fixture
+def own(tmp_path: Path) -> Desk:
+    garden_form.panel(desk.open_desk("demo:yard"), str(tmp_path)).save()
+    return desk.open_desk(str(tmp_path))
+
+
+def by_meter(own: Desk) -> loop_volume.LoopVolume:
+    made = loop_volume.panel(own)
+    made.fields["way"].list.value = "conductivity"
+    for name, text in {"salt": "150 g", "before": "500", "after": "700", "flow": "1000 L/h"}.items():
+        made.fields[name].box.value = text
+    return made
+
+
+def test_litres_by_salt_are_written_and_everything_counts_with_them(own: Desk):
+    made = by_meter(own)
+    made.save()
+    again = GardenFile.open(own.file.path).garden
+    measured = again.last_measured("loop_volume")
+    assert measured is not None
+    assert (measured.value, measured.day) == (pytest.approx(1500.0, rel=0.01), own.file.today)
+    assert litres.of(again).whole == pytest.approx(measured.value)
+    assert "Written into garden.toml" in made.said.value
+    # What counts litres counts these: triage, reading, dose, absence.
+    assert advice.known(again, None).water_l == pytest.approx(measured.value)
+    assert given.read(["tan=1"], again).litres == pytest.approx(measured.value)
+    # Fields show no more digits than are known.
+    assert dose.panel(own).values["volume"] == pytest.approx(measured.value, rel=0.005)
+    assert away.panel(own).values["water"] == pytest.approx(measured.value)
+    assert power_cut.panel(own).values["tank"] == pytest.approx(litres.of(again).tanks)
+
+
+def test_a_second_test_on_one_day_takes_the_place_of_the_first(own: Desk):
+    made = by_meter(own)
+    made.save()
+    made.fields["salt"].box.value = "170 g"
+    made.save()
+    (measured,) = [one for one in own.garden.measured if one.what == "loop_volume"]
+    assert measured.value == pytest.approx(1710.0, rel=0.01)
+
+
+def test_salt_that_had_no_time_to_mix_is_not_written(own: Desk):
+    made = by_meter(own)
+    # A litre an hour in 1000 L: three turns of 1505 L take 4.5 hours.
+    made.fields["stirred"].box.value = "4 h"
+    assert "Not mixed yet" in plain(made)
+    assert "Wait 4.5 hours in all" in plain(made)
+    before = own.file.text
+    made.save()
+    assert (made.write.disabled, own.file.text) == (True, before)
+    made.fields["stirred"].box.value = "5 h"
+    assert not made.write.disabled
+
+
+def test_the_crop_that_bears_least_caps_the_salt(own: Desk, mine: Desk):
+    lettuce = own.file.change("crop", [{"crop": "lettuce_butterhead"}]).garden
+    berry = own.file.change("crop", [{"crop": "lettuce_butterhead"}, {"crop": "strawberry"}]).garden
+    assert loop_volume.salt_cap_g_l(None) == (0.3, "")
+    assert loop_volume.salt_cap_g_l(lettuce)[0] == 0.3
+    assert loop_volume.salt_cap_g_l(berry) == (0.1, "strawberry")
+    made = loop_volume.panel()
+    made.fields["way"].list.value = "conductivity"
+    assert "The cap of added salt for usual crops is 0.3 g/L, 450 g in all" in plain(made)
+    made.fields["after"].box.value = "1200"
+    assert "over the cap for usual crops" in plain(made)
 
 
 def test_a_rise_within_the_error_of_the_meter_has_no_upper_end():
@@ -167,12 +239,25 @@ def test_a_gallon_is_shown_as_both():
         ("5 ft 3 in", "m 1.6002"),
         ("2 oz/day", "g/day 56.699"),
         ("100 sq ft", "m2 9.2903"),
+        ("100 Ah", "mAh 100"),
+        ("0.5 lb/US gal", "kg/m3 59.9"),
+        ("5 MJ/m2/day", "kWh/m2/day 1.388"),
+        ("10 mph", "km/h 16.09"),
+        ("1 lb/sq ft", "kg/m2 4.882"),
+        ("74 F", "1 C warmer is 1.8 F warmer"),
     ],
 )
 def test_known_conversions(typed: str, expected: str):
     made = converted(typed)
     assert made.problems.value == ""
     assert expected in plain(made)
+
+
+def test_every_kind_that_the_workbook_counts_is_converted_or_told_why_not():
+    told = {*convert.KINDS, *convert.AS_ANOTHER, *convert.ONE_UNIT}
+    assert told == set(units.kinds())
+    for kind, other in convert.AS_ANOTHER.items():
+        assert {one.label for one in units.of_kind(kind)} <= {one.label for one in units.of_kind(other)}
 
 
 @pytest.mark.parametrize("kind", convert.KINDS)

@@ -121,11 +121,3 @@ def test_acid_frees_carbon_dioxide_and_sets_alkalinity_not_the_lasting_ph():
 def test_a_salt_is_no_dose_of_alkalinity():
     with pytest.raises(ValueError, match="sodium_chloride"):
         dosing.dose(place(), dosing.chemical("sodium_chloride"), 10.0)
-
-
-def test_the_table_has_a_step_and_a_day_for_each_of_the_goods():
-    goods = [(dosing.chemical(name), 0.9) for name in BASES]
-    lines = dosing.dose_table(place(), goods, 10.0)
-    assert [line.step.chemical for line in lines] == list(BASES)
-    assert all(line.step.rise_mg_l == 10.0 for line in lines)
-    assert lines[0].day.dose.grams < lines[3].day.dose.grams

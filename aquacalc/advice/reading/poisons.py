@@ -1,0 +1,149 @@
+"""Against ammonia and nitrite: a change of water, air, chloride."""
+
+import math
+
+from aquacalc import tables
+from aquacalc.advice import shelf
+from aquacalc.advice.finding import Amount
+from aquacalc.advice.reading import after, change, lines, together
+from aquacalc.advice.reading.action import DAY_H, EVENING_H, Action, Goods
+from aquacalc.advice.reading.after import After
+from aquacalc.advice.reading.given import Given
+from aquacalc.advice.reading.judge import Judgement
+from aquacalc.garden.model import Product
+from aquacalc.uncertainty import coefficient
+from aquacalc.water import ammonia, dosing, salts, supplements
+
+MOST_POTASSIUM_MG_L = 100.0
+"""Of one dose against nitrite; of sodium, what plants are kept below. Common practice, no source."""
+
+SALTS = ("calcium_chloride_dihydrate", "calcium_chloride_anhydrous", "sodium_chloride", "potassium_chloride")
+"""Chlorides in the order of choice."""
+
+KEPT_FROM_SCHOOLS = {"caustic", "acid", "adults", "irritant"}
+"""Cautions of what no school is told to add, carbonates apart (`base`)."""
+
+
+def urgent(found: Judgement) -> bool:
+    """Whether ammonia asks for a change of water."""
+    return found.reached("unionised_ammonia", "act today") or found.reached("tan", "emergency")
+
+
+def of_ammonia(found: Judgement, gently: bool, aired: bool, now: After) -> tuple[list[Action], After]:
+    """What is done against ammonia, and the water after it.
+
+    gently: strong air would harm; aired: air was asked for already.
+    """
+    if not urgent(found):
+        return [], now
+    made, now = change_for_ammonia(found, now)
+    if not aired:
+        made.append(Action("air-gently" if gently else "air", again_h=EVENING_H))
+    return made, now
+
+
+def change_share(found: Judgement) -> float:
+    """Share of the water to change at once for ammonia, 0.25 to 0.5; 0.25 for old water.
+
+    Towards the un-ionised ammonia from which the most sensitive fish is watched, by what new water brings.
+    """
+    tan, brought = found.given.value("tan"), found.given.new_water.brings("tan")
+    if found.given.value("ph") < together.OLD_WATER_PH:
+        return change.OLD_WATER_SHARE
+    fraction = float(ammonia.unionised_fraction(found.ph, found.temperature_c))
+    target = dict(lines.unionised_lines(found.given))["watch"] / fraction
+    if not tan > target:
+        return change.LEAST_SHARE
+    if brought >= target:
+        return change.MOST_SHARE
+    share = float(salts.share_to_change(tan, target, brought))
+    return min(max(share, change.LEAST_SHARE), change.MOST_SHARE)
+
+
+def change_for_ammonia(found: Judgement, now: After) -> tuple[list[Action], After]:
+    """A part of the water for treated water, no warmer or colder, its pH no higher than the tank's.
+
+    Where the new water at hand would not bring un-ionised ammonia down, other water is asked for.
+    """
+    new, line = found.given.new_water, lines.act_line(found.given)
+    brought = new.brings("tan")
+    if brought >= now.value("tan"):
+        no_less = (Amount("brought", brought, "nitrogen"),)
+        return [Action("change-no-gain", no_less, again_h=EVENING_H)], now
+    share = change_share(found)
+    then = after.changed(now, share, new)
+    if then.unionised <= max(now.unionised, line):
+        return [change.of(found.given, share, then, "tan", "unionised-ammonia")], then
+    amounts = (
+        Amount("share", change.OLD_WATER_SHARE, "share"),
+        Amount("ph", then.ph, "ph"),
+        Amount("unionised", then.unionised, "nitrogen"),
+    )
+    return [Action("change-other", amounts, again_h=EVENING_H)], now
+
+
+def of_nitrite(found: Judgement, gently: bool, aired: bool, now: After) -> tuple[list[Action], After]:
+    """The same against nitrite."""
+    given = found.given
+    if not found.reached("nitrite", "watch") or not given.value("nitrite") > 0.0:
+        return [], now
+    if not found.reached("nitrite", "act today"):
+        return [Action("nitrite-watch", again_h=DAY_H)], now
+    made = []
+    if now.changed == 0.0 and not aired:  # else the air is on already
+        made.append(Action("air-gently" if gently else "nitrite-air", again_h=EVENING_H))
+    if all(row.key in lines.SUNFISH for row in given.species):
+        made.append(Action("nitrite-no-chloride", again_h=DAY_H))
+    else:
+        action, now = _chloride(given, now)
+        made.append(action)
+    if now.changed == 0.0:
+        now = after.changed(now, change.LEAST_SHARE, given.new_water)
+        made.append(change.of(given, change.LEAST_SHARE, now, "nitrite", "chloride"))
+    return made, now
+
+
+def _chloride(given: Given, now: After) -> tuple[Action, After]:
+    """Chloride to 20 times the nitrite as N; what is not known of it counts as none."""
+    ratio = coefficient("chloride_per_nitrite").typical
+    missing = float(salts.chloride_needed_mg_l(now.value("nitrite"), now.value("chloride"), ratio))
+    if not missing > 0.0:
+        key = "nitrite-chloride-there" if now.changed == 0.0 else "nitrite-chloride-then"
+        return Action(key, (Amount("ratio", ratio, "ratio"),), again_h=DAY_H), now
+    of, product = _salt(given, missing)
+    purity = shelf.share_pure(product)
+    most = min(missing, _most_chloride_mg_l(of))
+    grams = float(dosing.grams_for_element(of, "Cl", most, given.litres, purity))
+    then = after.salted(now, most)
+    key = "chloride" if most == missing else "chloride-part"
+    expected = (Amount("chloride", then.value("chloride"), "concentration"),)
+    amounts = (Amount("rise", most, "concentration"), Amount("ratio", ratio, "ratio"))
+    return Action(key, amounts, Goods(of.key, grams, product), expected, EVENING_H), then
+
+
+def _salt(given: Given, missing_mg_l: float) -> tuple[dosing.Chemical, Product | None]:
+    """The chloride that stands on the shelf, calcium first; else plain salt while its sodium suits crops."""
+    for name in SALTS:
+        for product in given.products:
+            if product.chemical == name and not _kept_away(given, name):
+                return dosing.chemical(name), product
+    plain = dosing.chemical("sodium_chloride")
+    return (plain if missing_mg_l <= _most_chloride_mg_l(plain) else dosing.chemical(SALTS[0])), None
+
+
+def _kept_away(given: Given, chemical: str) -> bool:
+    """Whether a chemical is not for this garden's hands: in a school nothing that burns or irritates."""
+    cautions = set(tables.load("chemicals").row(chemical).listed("caution"))
+    return given.setting == "school" and bool(cautions & KEPT_FROM_SCHOOLS)
+
+
+def _most_chloride_mg_l(of: dosing.Chemical) -> float:
+    caps = (("Na", supplements.SODIUM_LIMIT_MG_L), ("K", MOST_POTASSIUM_MG_L))
+    return min(
+        (
+            cap * of.elements["Cl"] / of.elements[element]
+            for element, cap in caps
+            if of.elements[element] > 0.0
+        ),
+        default=math.inf,
+    )

@@ -1,0 +1,246 @@
+"""Un-ionised ammonia over pH and temperature for one total ammonia: contour lines in one ink.
+
+The reading is a dotted outline, the tries of its uncertainty are small dots; what-ifs are crosses with words.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import asdict, dataclass, field
+
+import numpy as np
+
+from aquacalc import words
+from aquacalc.advice.finding import Level
+from aquacalc.advice.reading import cloud
+from aquacalc.advice.reading.cloud import Cloud
+from aquacalc.charts.axes import ticks
+from aquacalc.charts.canvas import Canvas, width_px
+from aquacalc.charts.picture import INK, Chart, Layer, alt, finish, plot, quick
+from aquacalc.uncertainty import Floats
+
+PH = (5.5, 9.5)
+TEMPERATURE_C = (0.0, 36.0)
+"""Ends of the axes, the same for every reading. Common practice, no source."""
+
+WIDTH, HEIGHT = 700.0, 400.0
+LEFT, RIGHT, TOP, FOOT = 62.0, 690.0, 8.0, 346.0
+"""Corners of the plot, px."""
+
+DASHES: dict[Level, tuple[int, ...]] = {"watch": (2, 3), "act today": (8, 4), "emergency": (1, 0)}
+OUTLINE_PX, CROSS_PX, DOT_PX = 10.0, 5.0, 1.5
+RING_DOTS, RING_DOT_PX = 16, 2.4
+POINTS = 121
+LABEL_SIZE = 12.0
+LABEL_GAP_PX = 6.0
+WORD_STEPS_PX = tuple(sign * step for step in range(22, 160, 16) for sign in (-1.0, 1.0))
+"""How far over or under its place the words of a what-if may stand, the nearest first."""
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A what-if: its words, and where the map counts it."""
+
+    text: str
+    ph: float
+    temperature_c: float
+
+
+@dataclass(frozen=True)
+class Map:
+    """What the map shows. tan_mg_l: total ammonia as N, above zero.
+
+    lines: levels and their un-ionised ammonia, mg N/L. ph, temperature_c: the reading.
+    """
+
+    tan_mg_l: float
+    lines: tuple[tuple[Level, float], ...]
+    ph: float
+    temperature_c: float
+    tries: Cloud
+    marks: tuple[Mark, ...] = field(default=())
+
+
+@quick
+def ammonia_map(of: Map, reader: words.Reader, title: str) -> Chart:
+    """The map as a chart. title: the answer in words, may be empty."""
+    picture = canvas(of, reader)
+    layers = [*picture.layers(), *_along(of, reader)]
+    tan = words.quantity(of.tan_mg_l, "nitrogen", reader)
+    key = words.say("chart-map-key" if of.tries.ph.size else "chart-map-key-plain", reader, tan=tan)
+    return finish(layers, title, [key], describe(of, reader), picture.size)
+
+
+def describe(of: Map, reader: words.Reader) -> str:
+    """The map in a sentence."""
+    lines = [
+        words.say(
+            "chart-map-line-alt",
+            reader,
+            level=words.level(level, reader),
+            value=words.quantity(value, "nitrogen", reader),
+            ph=words.quantity(at, "ph", reader)
+            if PH[0] <= at <= PH[1]
+            else words.say("chart-map-off", reader),
+        )
+        for level, value in of.lines
+        for at in [float(cloud.counts_as_ph(value, of.tan_mg_l, of.temperature_c))]
+    ]
+    return words.say(
+        "chart-map-alt",
+        reader,
+        tan=words.quantity(of.tan_mg_l, "nitrogen", reader),
+        ph=words.quantity(of.ph, "ph", reader),
+        temperature=words.quantity(of.temperature_c, "temperature", reader),
+        lines=words.listed(lines, reader),
+    )
+
+
+def x_of(ph: Floats | float) -> Floats:
+    """Place of a pH, px from the left."""
+    return LEFT + (np.asarray(ph) - PH[0]) / (PH[1] - PH[0]) * (RIGHT - LEFT)
+
+
+def y_of(temperature_c: Floats | float) -> Floats:
+    """Place of a temperature, px from above."""
+    low, high = TEMPERATURE_C
+    return FOOT - (np.asarray(temperature_c) - low) / (high - low) * (FOOT - TOP)
+
+
+def contour(unionised_mg_l: float, tan_mg_l: float) -> tuple[Floats, Floats]:
+    """Places of a line, px, from the coldest to the warmest end of the plot; empty where it lies outside."""
+    temperature_c = np.linspace(*TEMPERATURE_C, POINTS)
+    ph = np.asarray(cloud.counts_as_ph(unionised_mg_l, tan_mg_l, temperature_c))
+    inside = (ph >= PH[0]) & (ph <= PH[1])
+    return x_of(ph[inside]), y_of(temperature_c[inside])
+
+
+def canvas(of: Map, reader: words.Reader) -> Canvas:
+    """The picture but for the texts along the lines."""
+    picture = Canvas(WIDTH, HEIGHT)
+    _axes(picture, reader)
+    for level, value in of.lines:
+        x, y = contour(value, of.tan_mg_l)
+        text = _text(level, value, of, reader)
+        if text is not None:
+            # The line leaves room for its text.
+            half = width_px(text.text, LABEL_SIZE) / 2.0 + LABEL_GAP_PX
+            y = np.where(np.hypot(x - text.x, y - text.y) < half, np.nan, y)
+        if x.size > 1:
+            picture.line(x, y, width=1.6, dash=DASHES[level])
+    _dots(picture, of)
+    _outline(picture, *_at(of.ph, of.temperature_c))
+    _marks(picture, of, reader)
+    return picture
+
+
+def _at(ph: float, temperature_c: float) -> tuple[float, float]:
+    """Place of a water, px; at the edge where it lies beyond the plot."""
+    x, y = float(x_of(ph)), float(y_of(temperature_c))
+    return min(max(x, LEFT), RIGHT), min(max(y, TOP), FOOT)
+
+
+def _axes(picture: Canvas, reader: words.Reader) -> None:
+    """A frame, faint lines and round numbers; the temperature in the reader's unit."""
+    for ph in np.arange(PH[0], PH[1] + 0.1, 0.5):
+        x = float(x_of(float(ph)))
+        picture.grid(x, TOP, x, FOOT)
+        picture.text(words.number(float(ph), 2, 1), x, FOOT + 15.0, "center")
+    low, high = (words.convert(end, "temperature", reader) for end in TEMPERATURE_C)
+    for shown in ticks(low, high):
+        share = (shown - low) / (high - low)
+        y = FOOT - share * (FOOT - TOP)
+        picture.grid(LEFT, y, RIGHT, y)
+        picture.text(words.number(shown, 3), LEFT - 6.0, y, "right")
+    for x, y, x2, y2 in ((LEFT, TOP, LEFT, FOOT), (LEFT, FOOT, RIGHT, FOOT)):
+        picture.rule(x, y, x2, y2, 1.0)
+    picture.text(words.say("word-ph", reader), (LEFT + RIGHT) / 2.0, FOOT + 36.0, "center")
+
+
+def _dots(picture: Canvas, of: Map) -> None:
+    x, y = x_of(of.tries.ph), y_of(of.tries.temperature_c)
+    inside = (x >= LEFT) & (x <= RIGHT) & (y >= TOP) & (y <= FOOT)
+    for at, height in zip(x[inside].tolist(), y[inside].tolist(), strict=True):
+        picture.rule(at - DOT_PX / 2.0, height, at + DOT_PX / 2.0, height, DOT_PX, ink="#555555")
+
+
+def _outline(picture: Canvas, x: float, y: float) -> None:
+    """A dotted ring about the reading."""
+    for turn in np.linspace(0.0, 2.0 * math.pi, RING_DOTS, endpoint=False).tolist():
+        at, height = x + OUTLINE_PX * math.cos(turn), y + OUTLINE_PX * math.sin(turn)
+        picture.rule(at - RING_DOT_PX / 2.0, height, at + RING_DOT_PX / 2.0, height, RING_DOT_PX)
+    picture.keep_clear(x - OUTLINE_PX, x + OUTLINE_PX, y - OUTLINE_PX, y + OUTLINE_PX)
+
+
+def _marks(picture: Canvas, of: Map, reader: words.Reader) -> None:
+    """Words over or under the reading and each what-if, a cross at each what-if."""
+    there = [one for one in of.marks if math.isfinite(one.ph)]
+    places = [_at(one.ph, one.temperature_c) for one in there]
+    for x, y in places:
+        for sign in (-1.0, 1.0):
+            picture.rule(x - CROSS_PX, y - sign * CROSS_PX, x + CROSS_PX, y + sign * CROSS_PX, 1.6)
+        picture.keep_clear(x - CROSS_PX, x + CROSS_PX, y - CROSS_PX, y + CROSS_PX)
+    _word(picture, words.say("chart-map-reading", reader), *_at(of.ph, of.temperature_c), OUTLINE_PX)
+    for one, (x, y) in zip(there, places, strict=True):
+        _word(picture, one.text, x, y, CROSS_PX)
+
+
+def _word(picture: Canvas, text: str, x: float, y: float, px: float) -> None:
+    """A text as near to a place as it stands free, joined to it by a thin line."""
+    half = width_px(text, LABEL_SIZE) / 2.0
+    middle = min(max(x, LEFT + half + 4.0), RIGHT - half - 2.0)
+    for step in WORD_STEPS_PX:
+        box = picture.place(text, middle, y + step, "center", LABEL_SIZE)
+        if box.y < TOP or box.y2 > FOOT or not picture.free(box):
+            continue
+        sign = math.copysign(1.0, step)
+        picture.rule(x, y + sign * (px + 1.0), x, y + step - sign * 8.0, 0.6, ink="#707070")
+        picture.text(text, middle, y + step, "center", LABEL_SIZE, halo=True)
+        return
+
+
+@dataclass(frozen=True)
+class _Turned:
+    """A text along a line: its middle, and its turn in degrees."""
+
+    text: str
+    x: float
+    y: float
+    angle: float
+
+
+def _along(of: Map, reader: words.Reader) -> list[Layer]:
+    """Level and value along each line, and the upright name of the axis."""
+    found = [_text(level, value, of, reader) for level, value in of.lines]
+    axis = f"{words.say('word-temperature', reader)} ({words.unit('temperature', reader)})"
+    found.append(_Turned(axis, 14.0, (TOP + FOOT) / 2.0, 270.0))
+    rows = [asdict(one) for one in found if one is not None]
+    x = alt.X("x:Q", scale=alt.Scale(domain=[0.0, WIDTH], nice=False, zero=False), axis=None)
+    y = alt.Y("y:Q", scale=alt.Scale(domain=[HEIGHT, 0.0], nice=False, zero=False), axis=None)
+    turned = alt.ExprRef("datum.angle")
+    mark = plot(rows).mark_text(
+        baseline="middle", align="center", angle=turned, fontSize=LABEL_SIZE, color=INK
+    )
+    return [mark.encode(x=x, y=y, text=alt.Text("text:N"))]
+
+
+def _text(level: Level, value: float, of: Map, reader: words.Reader) -> _Turned | None:
+    """The text of a line, turned with it; None where the line is too short to carry it."""
+    text = words.say(
+        "chart-map-line",
+        reader,
+        level=words.level(level, reader),
+        value=words.quantity(value, "nitrogen", reader),
+    )
+    x, y = contour(value, of.tan_mg_l)
+    wide = width_px(text, LABEL_SIZE) + 2.0 * LABEL_GAP_PX
+    if x.size < 2 or math.hypot(x[-1] - x[0], y[-1] - y[0]) < wide:
+        return None
+    # In the half of the plot in which the reading is not.
+    cold_share = 0.25 if of.temperature_c > sum(TEMPERATURE_C) / 2.0 else 0.75
+    along = np.hypot(x - x[0], y - y[0])
+    centre = min(max(cold_share * along[-1], wide / 2.0), along[-1] - wide / 2.0)
+    middle = int(np.argmin(np.abs(along - centre)))
+    before, after = max(middle - 3, 0), min(middle + 3, x.size - 1)
+    slope = math.degrees(math.atan2(y[after] - y[before], x[after] - x[before]))
+    return _Turned(text, float(x[middle]), float(y[middle]), slope + 180.0 if slope < -90.0 else slope)

@@ -1,0 +1,81 @@
+"""What happened when, the next test and what it is for, and the time of day."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import pytest
+from yard import yard
+
+from aquacalc.advice import log as advice
+from aquacalc.advice import log_days
+from aquacalc.garden.model import Garden, Kit
+from aquacalc.logbook import messy
+from aquacalc.logbook.log import Log
+
+GARDEN = yard()
+HEAD = "date,water temperature (C),pH,ammonia (as N),nitrite (as N),nitrate (as N),alkalinity (mg/L CaCO3)"
+Reader = Callable[..., Log]
+
+
+@pytest.fixture
+def log(tmp_path: Path) -> Reader:
+    def made(*rows: str, head: str = HEAD) -> Log:
+        path = tmp_path / "log.csv"
+        path.write_text("\n".join((head, *rows)) + "\n", "utf-8")
+        return messy.read(path, GARDEN).log
+
+    return made
+
+
+def test_what_happened_when(log: Reader):
+    head = "date,spring stocked,spring dead,spring taken,ammonium chloride (g),top-up (L),note"
+    told = log("2027-04-01,40,,,,,", "2027-04-20,,1,,3,5,cold", "2027-05-20,,,5,,300,", head=head)
+    garden: Garden = replace(GARDEN, kits=(Kit("old", None), Kit("new", date(2027, 5, 1))))
+    found = log_days.happened(garden, told)
+    assert [(one.day.day, one.key, one.subject, one.amount) for one in found] == [
+        (1, "stocked", "spring", 40.0),
+        (20, "dead", "spring", 1.0),
+        (20, "dose", "ammonium_chloride", 3.0),
+        (20, "note", "cold", 0.0),
+        (1, "kit", "new", 0.0),
+        (20, "taken", "spring", 5.0),
+        (20, "top_up", "", 300.0),
+    ]
+
+
+def test_the_next_test_is_in_a_week_or_tomorrow(log: Reader):
+    well, ill = log("2027-05-03,24,6.8,0,0,20,60"), log("2027-05-03,24,5.8,0,0,20,60")
+    assert log_days.next_test(well, advice.of_log(GARDEN, well)) == date(2027, 5, 10)
+    assert log_days.next_test(ill, advice.of_log(GARDEN, ill)) == date(2027, 5, 4)
+    assert log_days.next_test(log(), ()) is None
+
+
+def test_what_to_test_follows_what_is_wrong_or_due(log: Reader):
+    ill = log("2027-05-03,24,5.8,0,0,20,60")
+    urgent = log_days.what_to_test(ill, advice.of_log(GARDEN, ill), date(2027, 5, 4))
+    assert urgent == ("tan", "ph", "alkalinity")
+    well = log("2027-05-03,24,6.8,0,0,20,60")
+    weekly = ("tan", "nitrite", "ph", "alkalinity", "temperature")
+    assert log_days.what_to_test(well, (), date(2027, 5, 10)) == weekly
+    # After two weeks nitrate is due as well.
+    assert log_days.what_to_test(well, (), date(2027, 5, 17)) == (*weekly[:4], "nitrate", "temperature")
+
+
+def test_a_morning_and_an_afternoon_are_told_apart(log: Reader):
+    rows = ("2027-05-03,08:00,7.2", "2027-05-03,16:00,7.6", "2027-05-10,16:00,7.7")
+    told = log(*rows, head="date,time,pH")
+    pair = log_days.two_times(told, "ph")
+    assert pair is not None
+    assert [(one.hour, one.value) for one in pair] == [(8.0, 7.2), (16.0, 7.6)]
+    assert log_days.two_times(told, "oxygen") is None
+    assert not log_days.without_time(told)
+    assert log_days.without_time(log("2027-05-03,7.2", head="date,pH"))
+    assert not log_days.without_time(log("2027-05-03,20", head="date,nitrate (as N)"))
+
+
+def test_readings_that_nobody_can_count_are_named(log: Reader):
+    told = log("2027-05-03,0.5,0,20,4", head="date,ammonia,nitrite,nitrate (as N),KH")
+    assert log_days.not_counted(told) == ("tan", "alkalinity")
+    assert log_days.not_counted(log("2027-05-03,24,6.8,0,0,20,60")) == ()

@@ -1,0 +1,127 @@
+"""What is said when readings and model contradict each other, and that it is not said for nothing."""
+
+from dataclasses import replace
+from math import inf
+
+import growers
+import numpy as np
+import pytest
+from growers import CASE, USUAL
+
+from aquacalc.startup import doubts
+from aquacalc.startup.readings import Reading
+
+PLAIN, TROUBLES = ("plain", "watered"), ("basis", "stuck", "chlorine", "acid", "soft", "cold")
+
+
+def of(log: growers.Log, members: int = 300) -> tuple[doubts.Doubt, ...]:
+    """Doubts of a log; few members do where the trouble is plain."""
+    return doubts.of(USUAL, log.readings, log.events, log.today, members=members)
+
+
+def read(parameter, *values: float, low: float | None = None) -> list[Reading]:
+    """A reading every other day."""
+    return [
+        Reading(2 * place + 1, parameter, one - 0.1 if low is None else low, one + 0.1, one)
+        for place, one in enumerate(values)
+    ]
+
+
+# --- what the log says outright
+
+
+def test_a_log_without_readings_contradicts_nothing():
+    assert doubts.of(CASE, [], [], 10) == ()
+
+
+def test_alkalinity_that_is_used_up_is_said_until_it_is_raised():
+    (found,) = doubts.of(CASE, read("alkalinity", 90.0, 60.0, 35.0), [], 10)
+    assert (found.key, found.next_test, found.direct, found.day, found.amount) == (
+        "soft",
+        "alkalinity",
+        True,
+        5,
+        35.0,
+    )
+    assert doubts.of(CASE, read("alkalinity", 90.0, 35.0, 120.0), [], 10) == ()
+
+
+def test_a_ph_at_the_bottom_of_its_card_may_be_any_below():
+    (found,) = doubts.of(CASE, read("ph", 6.8, 6.8, 6.8, low=-inf), [], 10)
+    assert (found.key, found.next_test) == ("acid", "ph")
+    assert doubts.of(CASE, read("ph", 7.2, 7.2, 6.8, 7.2), [], 10) == ()
+    assert doubts.of(CASE, read("ph", 6.0, 6.0, 7.2, 7.2), [], 10) == ()
+
+
+def test_water_that_was_colder_than_expected_through_some_days():
+    (found,) = doubts.of(CASE, read("temperature", 24.0, 18.0, 18.0, 17.0, 18.0, 24.0), [], 20)
+    assert (found.key, found.next_test) == ("cold", "temperature")
+    assert found.day == 3
+    assert found.amount == pytest.approx(6.25, abs=0.3)
+    assert doubts.of(CASE, read("temperature", 24.0, 18.0, 24.0, 23.0, 24.0), [], 20) == ()
+    assert doubts.of(CASE, read("temperature", 18.0, 18.0), [], 20) == ()
+
+
+def test_what_is_read_later_is_not_known_yet():
+    assert doubts.of(CASE, read("alkalinity", 90.0, 60.0, 35.0), [], 4) == ()
+
+
+# --- by fit
+
+
+def test_a_log_without_trouble_is_left_alone():
+    assert of(growers.log("plain", 2)) == ()
+
+
+def test_an_ion_written_down_as_nitrogen_is_found():
+    found = of(growers.log("basis", 0))[0]
+    assert (found.key, found.parameter, found.next_test) == ("basis", "nitrite", "standard")
+    assert found.amount == pytest.approx(1.0 / 3.2844, rel=1e-4)
+
+
+@pytest.mark.parametrize(("grower", "parameter", "shown"), [(0, "nitrite", 0.0), (1, "tan", 1.2)])
+def test_a_kit_that_does_not_move_is_found(grower: int, parameter: str, shown: float):
+    found = of(growers.log("stuck", grower))[0]
+    assert (found.key, found.parameter, found.amount) == ("stuck", parameter, shown)
+
+
+def test_bacteria_killed_by_new_water_are_found_on_its_morning():
+    log = growers.log("chlorine", 4)
+    (changed,) = [one.day for one in log.events if one.key == "change"]
+    found = of(log)[0]
+    assert (found.key, found.day, found.next_test) == ("chlorine", changed, "chlorine")
+
+
+def test_few_readings_contradict_nothing():
+    log = growers.log("basis", 0)
+    early = replace(log, readings=tuple(one for one in log.readings if one.day <= 4))
+    assert of(early) == ()
+
+
+def test_slips_are_allowed_for():
+    told = np.log(np.array([[0.5, 0.5], [1e-6, 1e-6]]))
+    assert doubts.evidence(told) == pytest.approx(np.log(0.5 * doubts.SLIP))
+
+
+# --- how often
+
+
+@pytest.mark.slow
+def test_troubles_are_doubted_and_logs_without_are_not(capsys: pytest.CaptureFixture[str]):
+    """At most one in ten logs without trouble is doubted, at least nine in ten of those with one are."""
+    table, counted = [], {}
+    for kind, many in (*((one, 15) for one in PLAIN), *((one, 5) for one in TROUBLES)):
+        found = [of(growers.log(kind, grower), doubts.MEMBERS) for grower in range(many)]
+        doubted = [one for one in found if one]
+        first = sum(one[0].key == kind for one in doubted)
+        counted[kind] = (len(doubted), many)
+        table.append(f"{kind:10s}{len(doubted):3d} of {many:2d} doubted, its own cause first {first:2d}")
+    with capsys.disabled():
+        print("\n" + "\n".join(table))
+
+    def share(kinds: tuple[str, ...]) -> float:
+        doubted, whole = (sum(counted[one][place] for one in kinds) for place in (0, 1))
+        return doubted / whole
+
+    assert share(PLAIN) <= 0.1
+    assert share(TROUBLES) >= 0.9
