@@ -166,7 +166,7 @@ def table(shown: Shown, now: State, reader: words.Reader) -> html.Html:
         "",
         words.number(now.carbon_dioxide_mg_l),
         _unionised(now, now.unionised_mg_l >= found.line, reader),
-        html.join(html.level(found.level, reader), f" {_by(found.set_by, found.level, reader)}"),
+        _leads_to(found, reader),
     )
     return html.table(head, [first, *(_row(one, shown.wish, reader) for one in found.after)])
 
@@ -178,7 +178,7 @@ def _row(one: After, wish: Wish, reader: words.Reader) -> tuple[str, ...]:
         words.quantity(one.state.ph_settled, "ph", reader),
         words.number(one.state.carbon_dioxide_mg_l),
         _unionised(one.state, one.passes, reader),
-        html.join(html.level(one.level, reader), f" {_by(one.set_by, one.level, reader)}"),
+        _leads_to(one, reader),
     )
 
 
@@ -189,6 +189,12 @@ def _unionised(state: State, passes: bool, reader: words.Reader) -> html.Html:
     if not passes:
         return html.join(amount)
     return html.element("b", amount, ": ", words.say("what-if-past", reader))
+
+
+def _leads_to(one: After | WhatIf, reader: words.Reader) -> html.Html:
+    """The level in its frame, whether it may be worse, and what sets it."""
+    worse = f" {words.say('desk-or-worse', reader)}" if one.or_worse else ""
+    return html.join(html.level(one.level, reader), f"{worse} {_by(one.set_by, one.level, reader)}")
 
 
 def _by(set_by: tuple[str, ...], level: str, reader: words.Reader) -> str:

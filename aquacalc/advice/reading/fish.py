@@ -66,7 +66,7 @@ def signs_of_text(text: str) -> tuple[Sign, ...]:
         if plain in SIGNS:
             found.add(SIGNS[plain])
         else:
-            near = difflib.get_close_matches(plain, SIGNS, n=1, cutoff=0.7)
+            near = difflib.get_close_matches(plain, SIGNS, n=1, cutoff=0.85)  # "dying" is no "lying"
             nearest = SIGNS[near[0]].replace("_", " ") if near else ""
             problems.append(Problem("problem-unknown-name", "signs", part.strip(), SIGNS_OFFERED, nearest))
     if problems:

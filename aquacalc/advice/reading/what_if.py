@@ -144,8 +144,8 @@ def changed(now: State, new: Water, new_tan_mg_l: float, share: float) -> State:
 class After:
     """One deed: the water after it, the level it leads to, and what sets the level.
 
-    passes: whether un-ionised ammonia reaches the line from which fish ask to act today. against: objections
-    to a base (see `water.dosing`).
+    passes: whether un-ionised ammonia reaches the line from which fish ask to act today. or_worse: a reading
+    at the end of its kit only bounds the level. against: objections to a base (see `water.dosing`).
     """
 
     deed: Deed
@@ -153,6 +153,7 @@ class After:
     level: Level
     set_by: tuple[str, ...]
     passes: bool
+    or_worse: bool = False
     against: tuple[dosing.Objection, ...] = ()
 
 
@@ -170,24 +171,26 @@ class WhatIf:
     line: float
     after: tuple[After, ...]
     missing: tuple[str, ...] = ()
+    or_worse: bool = False
 
 
 def of(found: Judgement, wish: Wish) -> WhatIf:
     """What each deed makes of the water of a reading."""
     given = found.given
-    level, set_by = _of_moved(found)
+    level, set_by, or_worse = _of_moved(found)
     line = lines.act_line(given)
     water = derived.water(given, found.temperature_c)
     missing = tuple(
         name for name in ("ph", "alkalinity") if name not in given.measures or not given.measures[name].told
     )
     if missing or water is None or not derived.fits(float(water.carbon_dioxide_mg_l)):
-        return WhatIf(None, level, set_by, line, (), missing)
+        return WhatIf(None, level, set_by, line, (), missing, or_worse)
     now = State(water, given.value("tan"), float(water.carbon_dioxide_mg_l))
     deeds: list[Deed] = wished(wish)
     if len(deeds) > 1:
         deeds.append("all")
-    return WhatIf(now, level, set_by, line, tuple(_after(found, now, deed, wish) for deed in deeds))
+    after = tuple(_after(found, now, deed, wish) for deed in deeds)
+    return WhatIf(now, level, set_by, line, after, or_worse=or_worse)
 
 
 def wished(wish: Wish) -> list[Deed]:
@@ -211,12 +214,13 @@ def _after(found: Judgement, now: State, deed: Deed, wish: Wish) -> After:
         state = dosed(state, wish.chemical, wish.rise_mg_l)
     if "air" in done:
         state = aired(state, wish.aired_mg_l)
-    level, set_by = _of_moved(judge.judge(_given_after(found, state)))
+    level, set_by, or_worse = _of_moved(judge.judge(_given_after(found, state)))
     against: tuple[dosing.Objection, ...] = ()
     if deed == "base":
         place = dosing.Place(now.water, A_VOLUME_L, state.settled_mg_l)
         against = dosing.objections(dosing.dose(place, dosing.chemical(wish.chemical), wish.rise_mg_l))
-    return After(deed, state, level, set_by, state.unionised_mg_l >= lines.act_line(found.given), against)
+    passes = state.unionised_mg_l >= lines.act_line(found.given)
+    return After(deed, state, level, set_by, passes, or_worse, against)
 
 
 def _new_water(now: State, wish: Wish) -> Water:
@@ -227,12 +231,16 @@ def _new_water(now: State, wish: Wish) -> Water:
     return replace(new, inorganic_carbon_mmol_l=max(float(new.inorganic_carbon_mmol_l), 0.0))
 
 
-def _of_moved(found: Judgement) -> tuple[Level, tuple[str, ...]]:
-    """The most urgent level of what a deed moves, and which parameters stand at it."""
+def _of_moved(found: Judgement) -> tuple[Level, tuple[str, ...], bool]:
+    """The most urgent level of what a deed moves, which parameters stand at it, and whether one is open."""
     moved = [one for one in found.judged if one.parameter in MOVED]
     levels: list[Level] = [one.level for one in moved] or ["not known"]
     level = min(levels, key=URGENCY.index)
-    return level, tuple(one.parameter for one in moved if one.level == level)
+    return (
+        level,
+        tuple(one.parameter for one in moved if one.level == level),
+        any(one.or_worse for one in moved),
+    )
 
 
 def _given_after(found: Judgement, state: State) -> Given:

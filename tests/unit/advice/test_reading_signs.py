@@ -5,8 +5,9 @@ from dataclasses import replace
 import pytest
 
 from aquacalc.advice.finding import Level
-from aquacalc.advice.reading import actions, derived, given, judge
+from aquacalc.advice.reading import actions, derived, fish, given, judge
 from aquacalc.advice.reading.judge import Judgement
+from aquacalc.errors import InputError
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden
 
@@ -152,3 +153,12 @@ def test_added_salt_counts_as_chloride_against_nitrite():
     assert "reading-assumed-chloride" not in [note.key for note in found.assumed]
     assert "reading-note-chloride-of-salt" in [note.key for note in found.notes]
     assert "reading-assumed-chloride" in [note.key for note in judged("nitrite=2 N", "salt=0", *WARM).assumed]
+
+
+def test_dying_is_not_taken_for_lying():
+    with pytest.raises(InputError) as raised:
+        fish.signs_of_text("dying")
+    assert raised.value.problems[0].nearest == ""
+    with pytest.raises(InputError) as raised:
+        fish.signs_of_text("botom")
+    assert raised.value.problems[0].nearest == "bottom"

@@ -132,3 +132,11 @@ def test_water_that_holds_nothing_brings_no_carbon():
     whole = found(*READ, wish=Wish(new_ph=9.5, new_alkalinity_mg_l=0.0, share=0.8))
     left = float(after("change", whole).state.water.inorganic_carbon_mmol_l)
     assert left == pytest.approx(0.2 * float(whole.now.water.inorganic_carbon_mmol_l))
+
+
+def test_a_ph_at_the_end_of_its_kit_stays_open_through_every_deed():
+    plain, at_the_end = (found(*READ[:1], ph, *READ[2:]) for ph in ("ph=6.8", "ph=>6.8"))
+    assert not plain.or_worse
+    assert not any(one.or_worse for one in plain.after)
+    assert at_the_end.or_worse
+    assert all(one.or_worse for one in at_the_end.after)
