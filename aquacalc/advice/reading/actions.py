@@ -61,7 +61,7 @@ def _actions(found: Judgement, portion: base.Base, warned: tuple[Warned, ...]) -
     if found.reached("chlorine", "emergency"):
         yield _dechlorinate(found.given)
     stops = any(found.reached(name, "act today") for name in STOPS_FEED) or found.reached("tan", "emergency")
-    if stops or _may_act(found) or found.given.signs:
+    if stops or _may_act(found) or found.given.signs or _warmth(found) == "warm":
         yield Action("feed", again_h=EVENING_H)
     if "brown_gills" in found.given.signs and not found.given.value("nitrite") > 0.0:
         yield Action("signs-nitrite", again_h=SOON_H)
@@ -110,17 +110,24 @@ def _dechlorinate(given: Given) -> Action:
 # --- the rest -----------------------------------------------------------------------------------------------
 
 
-def _temperature(found: Judgement) -> Iterator[Action]:
+def _warmth(found: Judgement) -> str:
+    """`cool` water that is too hot, `warm` what is too cold to be fed; else empty."""
     if not found.reached("temperature", "watch"):
-        return
+        return ""
     temperature_c = found.given.value("temperature")
     rows = [row for row in found.given.species if "t_stress_high_c" in row.numbers]
     hot = any(temperature_c > row.number("t_stress_high_c") for row in rows)
+    return "cool" if hot else "warm"
+
+
+def _temperature(found: Judgement) -> Iterator[Action]:
+    warmth = _warmth(found)
     slowly = (
         Amount("rate", SLOWLY_K_H, "temperature_difference"),
         Amount("day", SLOWLY_K_D, "temperature_difference"),
     )
-    yield Action("cool" if hot else "warm", slowly, again_h=HOUR_H)
+    if warmth:
+        yield Action(warmth, slowly, again_h=HOUR_H)
 
 
 def _to_measure(found: Judgement) -> Iterator[Action]:

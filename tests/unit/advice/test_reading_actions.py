@@ -217,7 +217,7 @@ def test_high_ph_asks_for_ammonia_and_never_for_acid():
 
 def test_heat_and_cold_are_told_apart():
     assert keys("temp=21", "fish=rainbow_trout") == ["feed", "cool"]
-    assert keys("temp=15", "fish=nile_tilapia") == ["warm"]
+    assert keys("temp=15", "fish=nile_tilapia") == ["feed", "warm"]
 
 
 def test_the_first_test_is_due_with_the_most_urgent_action():
