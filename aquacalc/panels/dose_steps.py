@@ -5,10 +5,11 @@ import math
 from aquacalc import tables, units, words
 from aquacalc.advice.doses import portion
 from aquacalc.advice.doses.answer import Plan
+from aquacalc.advice.doses.request import Request, purity_of, row_of
 from aquacalc.pages import base_turns, doses, html
 from aquacalc.tables import Row
 from aquacalc.uncertainty import coefficient
-from aquacalc.water import chlorine, supplements
+from aquacalc.water import chlorine, dosing, supplements
 
 CAUSTIC_G_L = 100.0
 """Most of a caustic that is dissolved in a litre of cold water; water section 7, practice."""
@@ -97,8 +98,16 @@ def sentence(reader: words.Reader, made: Plan) -> str:
         now=now,
         wished=wished,
         name=name_of(made),
-        strength=words.quantity(request.strength, "share", reader),
+        strength=words.quantity(_counted_strength(request), "share", reader),
     )
+
+
+def _counted_strength(request: Request) -> float:
+    """The strength as it is reckoned: of a chelate the share of iron, whichever of both the label states."""
+    iron = dosing.chemical(request.chemical).elements["Fe"]
+    if not iron > 0.0:
+        return request.strength
+    return iron * purity_of(request, row_of(request), dosing.chemical(request.chemical))
 
 
 def _now_and_wished(made: Plan) -> tuple[float, float]:

@@ -118,6 +118,12 @@ def test_every_chemical_that_is_offered_has_an_answer_with_its_cautions(goal: st
         assert not (setting == "school" and ("hydroxide" in key or lowers))
 
 
+@pytest.mark.parametrize("strength", [1.0, 0.11])
+def test_a_chelate_is_told_by_its_iron_whichever_the_label_states(strength: float):
+    text = plain(filled(dose.panel(), goal="Fe", chemical="fe_dtpa", ph=6.4, strength=strength))
+    assert "of 11 %" in text
+
+
 def test_a_chelate_at_the_edge_of_its_ph_is_said_to_let_go():
     iron = {"goal": "Fe", "chemical": "fe_dtpa"}
     assert "lets go of its iron within days" in plain(filled(dose.panel(), **iron, ph=6.8))
