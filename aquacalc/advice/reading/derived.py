@@ -2,6 +2,7 @@
 
 import math
 
+from aquacalc.advice.doses.request import ionic_strength_of
 from aquacalc.advice.reading.given import Given
 from aquacalc.advice.reading.measure import Measure
 from aquacalc.constants import MG_PER_G
@@ -24,20 +25,12 @@ def chloride_mg_l(given: Given) -> float:
     return MG_PER_G * salt_g_l * dosing.chemical("sodium_chloride").elements["Cl"]
 
 
-def _ionic_strength(given: Given) -> float:
-    """From conductivity, mol/kg; none where it was not measured."""
-    conductivity = given.value("conductivity")
-    return (
-        0.0 if math.isnan(conductivity) else float(carbonate.ionic_strength_from_conductivity(conductivity))
-    )
-
-
 def water(given: Given, temperature_c: float) -> carbonate.Water | None:
     """The water as measured; None where pH or alkalinity is not known, or both do not go together."""
     ph, alkalinity = given.measures.get("ph"), given.measures.get("alkalinity")
     if ph is None or alkalinity is None or not alkalinity.told:
         return None
-    strength = _ionic_strength(given)
+    strength = ionic_strength_of(given.value("conductivity"))
     found = carbonate.water(ph.value, _middle(alkalinity), min(max(temperature_c, 0.0), 40.0), strength)
     return found if float(found.inorganic_carbon_mmol_l) > 0.0 else None
 

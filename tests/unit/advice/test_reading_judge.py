@@ -103,11 +103,20 @@ def test_what_rests_on_assumptions_is_never_fine():
 
 
 def test_carbon_dioxide_from_ph_and_alkalinity():
-    # 25 C, pH 7.0, alkalinity 100: 19.7 mg/L by a general-purpose library.
-    found = judged("ph=7", "kh=100 mg/L CaCO3", "temp=25", "fish=warm")
-    assert one(found, "carbon_dioxide").value == pytest.approx(19.74, rel=0.003)
+    # 25 C, pH 7.0, alkalinity 100, 0.002 mol/kg of ions: 18.79 mg/L by PHREEQC.
+    found = judged("ph=7", "kh=100 mg/L CaCO3", "temp=25", "ec=125 uS/cm", "fish=warm")
+    assert one(found, "carbon_dioxide").value == pytest.approx(18.79, rel=0.003)
     assert one(found, "carbon_dioxide").level == "watch"
     assert judged("ph=7", "kh=5", "fish=warm").of("carbon_dioxide") is None, "the unit was not told"
+
+
+def test_without_a_conductivity_the_ions_of_usual_loop_water_count_as_in_doses():
+    dioxide = [
+        one(judged("ph=7", "kh=100 mg/L CaCO3", "temp=25", "fish=warm", *ec), "carbon_dioxide").value
+        for ec in ((), ("ec=600 uS/cm",), ("ec=125 uS/cm",))
+    ]
+    assert dioxide[0] == pytest.approx(dioxide[1])
+    assert dioxide[0] < dioxide[2]
 
 
 def test_readings_that_do_not_go_together_are_asked_about():

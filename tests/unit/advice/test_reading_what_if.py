@@ -84,7 +84,8 @@ def test_past_the_line_begins_at_the_act_line_of_the_fish():
 def test_all_of_them_come_one_after_the_other():
     wish = Wish(rise_mg_l=10.0, share=0.2)
     whole = found(*READ, wish=wish)
-    tap = carbonate.water(wish.new_ph, wish.new_alkalinity_mg_l, 25.0)
+    ions = whole.now.water.ionic_strength
+    tap = carbonate.water(wish.new_ph, wish.new_alkalinity_mg_l, 25.0, ions)
     by_hand = what_if.aired(
         what_if.dosed(what_if.heated(what_if.changed(whole.now, tap, 0.0, 0.2), 5.0), wish.chemical, 10.0),
         3.0,
