@@ -114,7 +114,7 @@ def _findings(told: Sequence[Finding], reader: words.Reader) -> html.Html:
     for one in told[: advice.MOST_FINDINGS]:
         spoken = words.finding(one, reader)
         why_and_do = f"{spoken.why} {spoken.action}"
-        rows.append((words.level(one.level, reader), spoken.title, why_and_do, spoken.avoid))
+        rows.append((html.level(one.level, reader), spoken.title, why_and_do, spoken.avoid))
     if not rows:
         return html.Html("")
     head = [words.say(f"read-log-{name}", reader) for name in ("level", "what", "do", "avoid")]

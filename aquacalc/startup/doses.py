@@ -18,6 +18,7 @@ from aquacalc.constants import (
     MOLAR_MASS_NH3_G_MOL,
 )
 from aquacalc.errors import InputError, Problem
+from aquacalc.startup.rule import P1
 from aquacalc.uncertainty import coefficient
 from aquacalc.water import ammonia, carbonate, dosing
 
@@ -31,11 +32,11 @@ SOLUTION = "ammonia_solution"
 DEFAULT_PRODUCT = "ammonium_chloride"
 
 FIRST_TAN_MG_L = (2.0, 3.0, 4.0)
-NEXT_TAN_MG_L = (1.0, 2.0, 2.0)
+NEXT_TAN_MG_L = (1.0, P1.to_tan_mg_l, 2.0)
 """TAN that the first and the later doses aim at: least, usual, most."""
-REDOSE_AT_TAN_MG_L = 0.5
+REDOSE_AT_TAN_MG_L = P1.low_tan_mg_l
 """At or below it the water is fed again."""
-HOLD_NITRITE_MG_L = 5.0
+HOLD_NITRITE_MG_L = P1.high_nitrite_mg_l
 """Above it ammonia waits."""
 HOLD_DILUTION = 5.0
 """A nitrite reading at the end of its scale counts as too high only from this dilution on."""
@@ -44,7 +45,7 @@ LOW_PH = 6.2
 MOST_TAN_MG_L = 8.0
 """No dose goes beyond it. All of these lines: common practice, no source (hobby protocols 1 to 5 ppm)."""
 
-ALKALINITY_KEPT_MG_L = (80.0, 150.0)
+ALKALINITY_KEPT_MG_L = (P1.low_alkalinity_mg_l, P1.full_alkalinity_mg_l)
 """Kept between them in a start-up without fish."""
 
 STRENGTHS_PCT = (1.0, 30.0)

@@ -14,12 +14,13 @@ import numpy as np
 
 from aquacalc import kits, nitrogen
 from aquacalc.errors import InputError, Problem
+from aquacalc.startup.rule import P1
 from aquacalc.uncertainty import Floats
 
-CHALLENGE_TAN_MG_L = 2.0
-LEAST_CHALLENGE_MG_L = 1.4
+CHALLENGE_TAN_MG_L = P1.to_tan_mg_l
+LEAST_CHALLENGE_MG_L = P1.real_dose_mg_l
 """A smaller fall proves nothing; the rule of the start-up forecast."""
-PASSED_MG_L = 0.25
+PASSED_MG_L = P1.clear_mg_l
 """Both at or below it, or at the kit's first step, after 24 hours. Practice."""
 PASSES_WANTED = 2
 """On days that follow each other. Practice."""
