@@ -75,7 +75,7 @@ def _at(band: Band, position: int) -> float:
 def loop(garden: Garden, balance: Balance, reader: words.Reader) -> str:
     """This garden's own loop in the month in which the fish want most, as SVG text."""
     now = flows(garden, balance)
-    water = litres.of(garden)
+    water = litres.litres_of(garden)
     drawing = _Drawing(describe_loop(garden, balance, reader), max(now.feed_nitrogen, now.uptake, 1e-9))
     gram = _grams(reader)
     say = words.say
@@ -174,7 +174,7 @@ def _short(text: str, letters: int) -> str:
 
 def describe_loop(garden: Garden, balance: Balance, reader: words.Reader) -> str:
     """The drawing in words, as its text alternative."""
-    now, water, gram = flows(garden, balance), litres.of(garden), _grams(reader)
+    now, water, gram = flows(garden, balance), litres.litres_of(garden), _grams(reader)
     return words.say(
         "drawing-loop-alt",
         reader,

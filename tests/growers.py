@@ -190,7 +190,7 @@ def log(kind: str, grower: int) -> Log:
 
 
 def _completed(course: Course) -> float:
-    return float(milestones.of(course).complete[0])
+    return float(milestones.milestones_of(course).complete[0])
 
 
 def _readings(

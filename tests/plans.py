@@ -60,7 +60,7 @@ def of_season(name: str) -> Plan:
     """A demo with its season, its tasks and the findings of both."""
     base, run = of_demo(name), seasons.season(name)
     found = ordered([*base.findings, *season_findings(run, base.garden)])
-    return replace(base, season=run, tasks=tasks.of(base.garden, run.batches), findings=found)
+    return replace(base, season=run, tasks=tasks.tasks_of(base.garden, run.batches), findings=found)
 
 
 def printed(plan: Plan) -> tuple[Html, Html]:

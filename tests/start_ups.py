@@ -262,10 +262,10 @@ def timeline(
         1000.0, temperature_c, date(2027, 3, 1), film_m2=125.0, ph=ph, alkalinity_mg_l=P1.full_alkalinity_mg_l
     )
     both = np.atleast_1d(np.asarray(capacity_mg_l_d, dtype=np.float64))
-    drawn = members.of(both, both, kinetics=_kinetics(**kinetics))
+    drawn = members.members_of(both, both, kinetics=_kinetics(**kinetics))
     first = [members.Event(0, "ammonium_salt", first_tan_mg_l)]
     course = members.run(begun, drawn, first, days, rule=P1, rule_from=1)
-    found = milestones.of(course)
+    found = milestones.milestones_of(course)
     later = (np.arange(days + 1)[:, None] > 0) & (np.arange(days + 1)[:, None] < found.complete)
     return Timeline(
         found.ammonia_clear,

@@ -6,9 +6,9 @@ import plans
 
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden
-from aquacalc.logbook import messy
 from aquacalc.logbook.log import Log
-from aquacalc.pages.start_up import Made
+from aquacalc.logbook.messy import mend
+from aquacalc.pages.startup import Made
 from aquacalc.startup import plan
 from aquacalc.startup.plan import StartUp
 
@@ -19,7 +19,7 @@ TRIES = 60
 def southern() -> tuple[Garden, Log]:
     """The demo that is starting up, and its log."""
     opened = GardenFile.open("demo:southern")
-    mended = messy.beside(opened.path, opened.garden)
+    mended = mend.beside(opened.path, opened.garden)
     assert mended is not None
     return opened.garden, mended.log
 

@@ -82,7 +82,9 @@ def _sump(garden: Garden) -> list[Finding]:
     """All media beds at once: siphons fall in step sooner or later."""
     if garden.sump is None:
         return []
-    drains = sum(_drains_l(bed) for bed in garden.beds if bed.kind == "media") + litres.of(garden).pipes
+    drains = (
+        sum(_drains_l(bed) for bed in garden.beds if bed.kind == "media") + litres.litres_of(garden).pipes
+    )
     room = garden.sump.rim_l - garden.sump.volume_l
     free = coefficient("freeboard_share").typical * garden.sump.rim_l
     water = (Amount("drains", drains, "volume"), Amount("room", room, "volume"))
@@ -122,7 +124,7 @@ def _absences(garden: Garden) -> list[Finding]:
         # The valve draws from a pipe that does not run empty; what is in that water is another finding.
         return []
     share = coefficient("water_loss_share_per_d")
-    whole = litres.of(garden)
+    whole = litres.litres_of(garden)
     reserve = whole.sump if garden.sump else TANK_LENDS_SHARE * whole.tanks
     if garden.top_up.float_valve:
         reserve += garden.rain.barrel_l

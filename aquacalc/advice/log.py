@@ -205,7 +205,7 @@ def _by_feed(garden: Garden, log: Log, day: date) -> Iterator[Finding]:
         float(nitrogen.alkalinity_change_mg(process, dissolved_mg))
         for process in ("ammonia_added", "ammonia_oxidised")
     )
-    most_week = 7.0 * used_mg / litres.of(garden).whole
+    most_week = 7.0 * used_mg / litres.litres_of(garden).whole
     slowest, fastest = -found.slope_high, -found.slope_low
     if slowest <= MOST_BY_FEED * most_week:
         return

@@ -142,7 +142,7 @@ def _fed_for_weeks(log: Log, day: date) -> bool:
 def most_nitrogen_mg_l(garden: Garden, feed_g: float) -> float:
     """The nitrogen that an amount of feed brings into the water at most: all of it, in mg/L."""
     share = nitrogen.feed_nitrogen_g_day(feed_g, garden.protein_fraction())
-    return 1000.0 * float(share) / litres.of(garden).whole
+    return 1000.0 * float(share) / litres.litres_of(garden).whole
 
 
 def _nitrogen_by_feed(garden: Garden, log: Log) -> Iterator[tuple[date, Finding]]:
@@ -199,7 +199,7 @@ def _conductivity(garden: Garden, log: Log) -> Iterator[tuple[date, Finding]]:
         between = [row for row in log.rows if above.day <= row.day <= below.day]
         water_l = sum(one.value for row in between[1:] for one in row.readings if one.parameter == "top_up")
         noted = any(FRESH.search(row.note) for row in between)
-        if noted or water_l > FRESH_SHARE * litres.of(garden).whole:
+        if noted or water_l > FRESH_SHARE * litres.litres_of(garden).whole:
             continue
         amounts = (
             Amount("before", before.value, "conductivity"),

@@ -87,7 +87,7 @@ def _top_ups(garden: Garden, log: Log) -> Iterator[Happened]:
     found = [one for one in log.all("top_up") if one.value > 0.0 and one.unit == "l"]
     if not found:
         return
-    large = LARGE_SHARE * litres.of(garden).whole
+    large = LARGE_SHARE * litres.litres_of(garden).whole
     for one in found:
         if one.value >= large:
             yield Happened(one.day, "top_up", "", one.value)

@@ -147,12 +147,14 @@ def signs() -> tuple[str, ...]:
     return tables.load("symptoms").keys()
 
 
-def of(sign: str, place: Place = NOTHING_KNOWN, read: Mapping[str, Level] = NOTHING_MEASURED) -> Triage:
+def triage_of(
+    sign: str, place: Place = NOTHING_KNOWN, read: Mapping[str, Level] = NOTHING_MEASURED
+) -> Triage:
     """The answer to a sign; `InputError` with the nearest sign where there is no such one.
 
     read: levels of what was measured, by the name of the cause (`levels_of`).
 
-    >>> [step.key for step in of("gasping").steps][:2]
+    >>> [step.key for step in triage_of("gasping").steps][:2]
     ['triage-do-air', 'triage-do-feed-off']
     """
     row = tables.load("symptoms").row(sign)
@@ -284,7 +286,7 @@ def known(garden: Garden, outage: Outage | None) -> Place:
     rows = [tables.load("species").row(batch.species) for batch in garden.fish]
     tender = max(rows, key=lambda row: row.number("do_critical_mg_l"), default=None)
     return Place(
-        water_l=litres.of(garden).whole,
+        water_l=litres.litres_of(garden).whole,
         response_h=math.nan if outage is None else outage.response_h,
         chlorine_mg_l=garden.top_up.chlorine_max_mg_l,
         dechlorinator=product.chemical if product else chlorine.USUAL_REAGENT,

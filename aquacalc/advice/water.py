@@ -53,7 +53,7 @@ def _disinfectant(garden: Garden) -> list[Finding]:
         sources = (source, "LABTHIO", "EPACL84", "TRADE")
         found.append(Finding(key, "", "act today", told, (), sources))
     if top_up.float_valve and top_up.source in {"mains", "mixed"} and top_up.chlorine_max_mg_l > 0.0:
-        limit_l = beds.top_up_limit_l(top_up.chlorine_max_mg_l, litres.of(garden).whole)
+        limit_l = beds.top_up_limit_l(top_up.chlorine_max_mg_l, litres.litres_of(garden).whole)
         most = Amount("most", float(limit_l), "volume")
         found.append(
             Finding("finding-chlorine-float-valve", "", "act today", (sent, most), (), ("EPACL84", "OWN"))

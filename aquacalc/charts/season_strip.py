@@ -92,7 +92,7 @@ def _away(canvas: Canvas, garden: Garden, days: Days, y: float, reader: words.Re
 
 def _frosts(garden: Garden, days: Days) -> list[tuple[date, str]]:
     """Last and first frost of a usual year, where they fall into the season, with the key of their words."""
-    found = frost.dates(garden.site, usual_year.of(garden).outdoor_night_c)
+    found = frost.dates(garden.site, usual_year.usual_year_of(garden).outdoor_night_c)
     if found is None:
         return []
     named = dict(zip(found, ("strip-last-frost", "strip-first-frost"), strict=True))

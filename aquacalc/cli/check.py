@@ -7,7 +7,7 @@ from aquacalc import words
 from aquacalc.advice.finding import Finding
 from aquacalc.cli.terminal import paragraph, table, width
 from aquacalc.garden.model import Garden
-from aquacalc.pages import sentences
+from aquacalc.sentences import balance as sentences
 from aquacalc.sizing.result import Balance, Limit
 from aquacalc.uncertainty import Band
 from aquacalc.words import Reader

@@ -10,11 +10,12 @@ from aquacalc.advice.finding import Finding
 from aquacalc.cli.terminal import paragraph
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden
-from aquacalc.logbook import mended, messy
+from aquacalc.logbook import mended
 from aquacalc.logbook.mended import Doubt, Mended, Repair
-from aquacalc.logbook.messy_file import Order
-from aquacalc.pages import log_sentences
+from aquacalc.logbook.messy import mend
+from aquacalc.logbook.messy.file import Order
 from aquacalc.season.result import SeasonRun
+from aquacalc.sentences import log as log_sentences
 from aquacalc.words import Reader
 
 
@@ -56,7 +57,7 @@ def read(file: GardenFile, order: Order = "") -> Mended:
 
     order: of its dates, where the reader tells it.
     """
-    return messy.read(Path(file.path).parent / "log.csv", file.garden, order)
+    return mend.read(Path(file.path).parent / "log.csv", file.garden, order)
 
 
 def lines(

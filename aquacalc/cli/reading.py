@@ -8,7 +8,7 @@ from aquacalc.advice.finding import Level
 from aquacalc.advice.reading.actions import Answer
 from aquacalc.advice.reading.fish import WARMTH
 from aquacalc.cli.terminal import paragraph, table, width
-from aquacalc.pages import reading
+from aquacalc.sentences import reading
 from aquacalc.words import Reader
 
 FRAMES: dict[Level, tuple[str, str, str]] = {

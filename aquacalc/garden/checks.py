@@ -24,7 +24,7 @@ BULGING_TANK = 1.1
 DAYS_OF_PLAN = 365
 
 
-def of(file: File, today: date) -> list[Problem]:
+def problems_of(file: File, today: date) -> list[Problem]:
     """Every problem between the parts of a file; today: a season that is not given is counted from it."""
     return [
         *_nothing_there(file),

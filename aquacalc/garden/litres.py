@@ -44,7 +44,7 @@ class Litres:
         return self.beds_full - self.beds
 
 
-def of(garden: Garden) -> Litres:
+def litres_of(garden: Garden) -> Litres:
     """Litres of every part; beds count the void of their medium, not their volume.
 
     Where the whole was measured, every part is taken in proportion, so that they make what was measured.

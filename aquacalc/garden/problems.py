@@ -45,12 +45,12 @@ def checked(data: Mapping[str, Any], today: date) -> File:
             left_out = [place(one["loc"]) for one in found]
             problems += [
                 problem
-                for problem in checks.of(File.model_validate(rest), today)
+                for problem in checks.problems_of(File.model_validate(rest), today)
                 # What was left out here must not be called missing.
                 if not any(f"{out} ".startswith(f"{problem.where} ") for out in left_out)
             ]
         raise InputError(_once(problems)) from None
-    problems = checks.of(file, today)
+    problems = checks.problems_of(file, today)
     if problems:
         raise InputError(_once(problems))
     return file

@@ -130,7 +130,7 @@ def _as_measured(made: model.Garden, told: Assumptions) -> model.Garden:
     measured = made.last_measured("loop_volume")
     if measured is None:
         return made
-    reckoned_l = litres.of(made).whole
+    reckoned_l = litres.litres_of(made).whole
     told.tell(("litres",), reckoned_l, "volume", "assumed-by-tape", "OWN")
     return replace(made, water_scale=measured.value / reckoned_l)
 

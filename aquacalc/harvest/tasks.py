@@ -72,7 +72,7 @@ class Entry:
         return self.key in ("sow", "plant", "pick_from", "pick_to", "clear", "pick", "pick_once")
 
 
-def of(run: SeasonRun, garden: Garden, tasks: Iterable[Task]) -> tuple[Entry, ...]:
+def entries_of(run: SeasonRun, garden: Garden, tasks: Iterable[Task]) -> tuple[Entry, ...]:
     """The entries of a season by day.
 
     tasks: `schedule.tasks.of` of the same garden.

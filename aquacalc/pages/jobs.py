@@ -8,10 +8,10 @@ from aquacalc import words
 from aquacalc.garden.model import Garden
 from aquacalc.harvest import tasks
 from aquacalc.harvest.tasks import Entry
-from aquacalc.pages import days
 from aquacalc.pages.html import shortened
 from aquacalc.pages.plan import Plan
 from aquacalc.schedule import absences
+from aquacalc.sentences import days
 
 NAME_LETTERS = 24
 ELSEWHERE = ("feed", "feed_range")
@@ -32,7 +32,7 @@ class Job:
 
 def entries(plan: Plan) -> tuple[Entry, ...]:
     """What is to be done and to be expected in the season; nothing without one."""
-    return () if plan.season is None else tasks.of(plan.season, plan.garden, plan.tasks)
+    return () if plan.season is None else tasks.entries_of(plan.season, plan.garden, plan.tasks)
 
 
 def within(found: Iterable[Entry], first: date, last: date) -> list[Entry]:
@@ -40,7 +40,7 @@ def within(found: Iterable[Entry], first: date, last: date) -> list[Entry]:
     return [one for one in found if one.day <= last and one.last >= first]
 
 
-def of(found: Iterable[Entry], plan: Plan) -> list[Job]:
+def jobs_of(found: Iterable[Entry], plan: Plan) -> list[Job]:
     """The jobs of some entries, in the order of their first days; feed stays out."""
     by_text: dict[str, list[Entry]] = {}
     for one in found:

@@ -46,7 +46,7 @@ class Plan:
     @cached_property
     def litres(self) -> Litres:
         """The garden's true litres."""
-        return litres.of(self.garden)
+        return litres.litres_of(self.garden)
 
     @cached_property
     def species(self) -> tuple[Row, ...]:

@@ -10,8 +10,9 @@ from aquacalc import __version__, words
 from aquacalc.advice.finding import URGENCY, Note
 from aquacalc.advice.reading.actions import Answer
 from aquacalc.advice.reading.judge import Judged
-from aquacalc.pages import html, reading, style
+from aquacalc.pages import html, style
 from aquacalc.pages.html import STAMP_LETTERS, Html, blank, element, join, paragraph, shortened
+from aquacalc.sentences import reading
 from aquacalc.words import Reader
 
 TYPE_PT = tuple(11.0 - 0.25 * step for step in range(9))

@@ -3,33 +3,35 @@
 from collections.abc import Callable
 from types import MappingProxyType
 
-from aquacalc.pages import (
-    ammonia_table,
-    cards,
+from aquacalc.pages.folder import (
     costs,
     differences_page,
-    doses,
-    emergency,
     facts,
     findings_page,
     fish_page,
     glance,
-    records,
-    routine,
     rules,
     shopping,
     sources,
     sowing,
-    sowing_strip,
-    start_up_sheet,
-    this_month,
-    top_up,
     water_page,
     wishes_page,
     year,
 )
 from aquacalc.pages.html import Html, element, join
 from aquacalc.pages.plan import Plan
+from aquacalc.pages.wall import (
+    ammonia_table,
+    cards,
+    doses,
+    emergency,
+    records,
+    routine,
+    sowing_strip,
+    startup_sheet,
+    this_month,
+    top_up,
+)
 
 FOLDER: MappingProxyType[str, Callable[[Plan], Html]] = MappingProxyType(
     {
@@ -67,7 +69,7 @@ WALL: MappingProxyType[str, Callable[[Plan], Html]] = MappingProxyType(
         "tests": routine.page,
         "doses": doses.page,
         "topping_up": top_up.page,
-        "start_up": start_up_sheet.sheets,
+        "start_up": startup_sheet.sheets,
         "tick": records.tick_sheet,
         "weekly": records.weekly_sheet,
         "sowing": sowing_strip.sheets,

@@ -13,8 +13,8 @@ from pathlib import Path
 from aquacalc import words
 from aquacalc.garden.model import Garden
 from aquacalc.harvest.tasks import Entry
-from aquacalc.report import tasks
 from aquacalc.report.days import plain
+from aquacalc.sentences import tasks
 from aquacalc.words import Reader
 
 PRODUCT = "-//aquacalc//season plan//EN"

@@ -14,8 +14,8 @@ from aquacalc import words
 from aquacalc.garden.model import Garden
 from aquacalc.harvest import days
 from aquacalc.harvest.tasks import Entry
-from aquacalc.report import tasks
 from aquacalc.season.result import SeasonRun
+from aquacalc.sentences import tasks
 from aquacalc.words import Reader
 
 DIGITS = 4

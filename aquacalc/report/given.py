@@ -7,8 +7,9 @@ from aquacalc.errors import InputError, Problem
 from aquacalc.garden import file
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden, Season
-from aquacalc.logbook import messy, today
+from aquacalc.logbook import today
 from aquacalc.logbook.log import Log
+from aquacalc.logbook.messy import mend
 from aquacalc.logbook.today import Standing
 from aquacalc.schedule import problems
 from aquacalc.season import from_log
@@ -94,7 +95,7 @@ def _season(first: date, own: Season) -> Season:
 
 def _log(found: GardenFile) -> Log | None:
     # Repairs do not stop a season, and what is in doubt stays out of it.
-    mended = None if found.digest is None else messy.beside(found.path, found.garden)
+    mended = None if found.digest is None else mend.beside(found.path, found.garden)
     return None if mended is None else mended.log
 
 

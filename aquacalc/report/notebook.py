@@ -15,7 +15,8 @@ from aquacalc.advice.finding import ordered
 from aquacalc.advice.season.findings import of_season
 from aquacalc.harvest import done
 from aquacalc.harvest import tasks as dated
-from aquacalc.pages import sheets, year
+from aquacalc.pages import sheets
+from aquacalc.pages.folder import year
 from aquacalc.pages.html import Html
 from aquacalc.pages.plan import Plan, make
 from aquacalc.report import calendar, days, given
@@ -63,7 +64,7 @@ def run(garden: str, members: int, seed: int, units: str = "", start: str = "", 
         worked_out,
         findings=ordered([*worked_out.findings, *of_season(season, read.garden)]),
         season=season,
-        tasks=tasks.of(read.garden, season.batches),
+        tasks=tasks.tasks_of(read.garden, season.batches),
         standing=read.standing,
         differences=done.differences(read.garden, read.log),
         log=read.log,
@@ -122,7 +123,7 @@ def save(of: Run, target: str) -> None:
     if not target:
         return
     place, plan = Path(target), of.plan
-    entries = dated.of(of.season, plan.garden, plan.tasks)
+    entries = dated.entries_of(of.season, plan.garden, plan.tasks)
     of.season.save(place / given.SEASON_FILE)
     days.write_days(of.season, place / given.DAYS_FILE)
     days.write_tasks(entries, plan.garden, plan.reader, place / given.TASKS_FILE)

@@ -96,7 +96,7 @@ class _Ground:
 
 
 def _ground(key: str, garden: Garden, wished: date) -> _Ground:
-    crop, year = crops.crop(key), usual_year.of(garden)
+    crop, year = crops.crop(key), usual_year.usual_year_of(garden)
     days = usual_year.around(Season(wished, wished), BEFORE_DAYS, AFTER_DAYS)
     stands = frost.standing(crop, garden.site, year)[days.of_year]
     ends = np.where(~stands, np.arange(stands.size), stands.size)

@@ -58,7 +58,7 @@ def batches(garden: Garden) -> tuple[CropBatch, ...]:
 
 def cropping(garden: Garden) -> Cropping:
     """The batches of the season, and the weeks that found no room."""
-    year = usual_year.of(garden)
+    year = usual_year.usual_year_of(garden)
     days = usual_year.around(garden.season, HISTORY_DAYS, AHEAD_DAYS)
     found: list[CropBatch] = []
     without_room = []

@@ -42,7 +42,7 @@ def fast_days(cold: bool, eaten: bool) -> int:
     return FAST_DAYS_COLD if cold else FAST_DAYS_WARM
 
 
-def of(garden: Garden, batches: Sequence[CropBatch]) -> tuple[Task, ...]:
+def tasks_of(garden: Garden, batches: Sequence[CropBatch]) -> tuple[Task, ...]:
     """The tasks of the season by day."""
     found = [
         *_fish(garden),
@@ -76,7 +76,7 @@ def _fixed(garden: Garden, day: date, key: TaskKey, batch: FishBatch) -> Task:
 
 
 def _fish(garden: Garden) -> Iterator[Task]:
-    water = usual_year.of(garden).water_c
+    water = usual_year.usual_year_of(garden).water_c
     for batch in garden.fish:
         yield _task(garden, batch.stocked, "stock", batch.name, batch.tank, batch.count)
         if batch.until is None:
@@ -103,7 +103,7 @@ def present(garden: Garden) -> dict[str, tuple[date, date]]:
 def _feeding(garden: Garden) -> Iterator[Task]:
     """Days on which the water of a usual year leaves and enters the temperatures at which fish are fed."""
     season = garden.season
-    water = usual_year.of(garden).water_c[usual_year.around(season).of_year]
+    water = usual_year.usual_year_of(garden).water_c[usual_year.around(season).of_year]
     spans = present(garden)
     for batch in garden.fish:
         if batch.name not in spans:

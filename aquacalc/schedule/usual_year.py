@@ -34,7 +34,7 @@ class UsualYear:
     water_c: Floats
 
 
-def of(garden: Garden) -> UsualYear:
+def usual_year_of(garden: Garden) -> UsualYear:
     """The usual year of a garden: a smooth line through its monthly means."""
     typical = draw({name: coefficient(name) for name in surroundings.COEFFICIENTS}, members=1)
     outdoor_night = np.array(garden.site.climate.air_min_c)

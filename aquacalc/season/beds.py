@@ -66,7 +66,7 @@ def triangles(garden: Garden) -> dict[str, Triangle]:
     return found
 
 
-def of(
+def beds_of(
     garden: Garden, batches: Sequence[CropBatch], draw: Mapping[str, Floats], sky: Weather, first: date
 ) -> Beds:
     """Growth of every batch through the season's days, by its crop's temperature and light."""

@@ -158,7 +158,7 @@ def simulate(
     after so many days of the season. written: a record to fill, else a new one. progress: is told the share
     that is done.
     """
-    fixed = setting.of(garden, batches, sampled, seed, anomalies=not single, days=days)
+    fixed = setting.setting_of(garden, batches, sampled, seed, anomalies=not single, days=days)
     stocked = start.stock(fixed, begin)
     water, ions = start.water(fixed, begin, stocked)
     rates = drivers.as_floats(fixed.rates) if single else fixed.rates

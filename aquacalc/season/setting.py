@@ -88,7 +88,7 @@ class Setting:
         return sorted({kind.species.oxygen_model for kind in self.kinds})
 
 
-def of(
+def setting_of(
     garden: Garden,
     batches: Sequence[CropBatch],
     draw: Mapping[str, Floats],
@@ -103,7 +103,7 @@ def of(
     first, before = first_day(garden)
     length = (season.end - season.start).days + 1
     whole = before + (length if days is None else min(days, length))
-    sky = weather.of(garden, draw, first, whole, seed, anomalies)
+    sky = weather.weather_of(garden, draw, first, whole, seed, anomalies)
     protein = garden.protein_fraction()
     tap = rules.new_water(garden.top_up, TAP_C)
     faeces = draw["feed_n_faecal_share"] * (1.0 - _removed(garden, draw))
@@ -118,11 +118,11 @@ def of(
         gases=drivers.loop(garden, draw, members, seed),
         rates=drivers.rates(draw, protein),
         kinds=fishes.kinds(garden, draw),
-        beds=beds.of(garden, batches, draw, sky.later(before), season.start),
+        beds=beds.beds_of(garden, batches, draw, sky.later(before), season.start),
         tap=tap,
         shelf=rules.bases(garden),
         ionic_strength=np.full(members, rules.ionic_strength(tap)),
-        full_l=litres.of(garden).whole,
+        full_l=litres.litres_of(garden).whole,
         excreted_n=nitrogen.tan_production_g_day(1.0, protein, draw["tan_per_protein_budget"]),
         solids_n=nitrogen.feed_nitrogen_g_day(faeces + draw["feed_n_uneaten_share"], protein),
         lowest_tan_mg_l=_lowest_mg_l(garden, "ammonia", sky.water_c),

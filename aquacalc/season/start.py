@@ -10,11 +10,11 @@ import numpy as np
 from aquacalc import fish, nitrogen
 from aquacalc.climate import months
 from aquacalc.constants import MG_PER_G, Numbers
+from aquacalc.garden import surroundings as usual
 from aquacalc.season import fishes, rules
 from aquacalc.season.hour import Water
 from aquacalc.season.rules import Event
 from aquacalc.season.setting import Setting
-from aquacalc.sizing import weather as usual
 from aquacalc.uncertainty import Floats
 from aquacalc.water import carbonate, oxygen
 

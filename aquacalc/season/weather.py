@@ -16,15 +16,14 @@ from numpy.typing import ArrayLike
 
 from aquacalc import crops
 from aquacalc.climate import anomaly, evaporation, months, sun, tank
-from aquacalc.garden import litres
-from aquacalc.sizing import weather
+from aquacalc.garden import litres, surroundings
 from aquacalc.uncertainty import Floats
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import Garden
 
 COEFFICIENTS = (
-    *weather.COEFFICIENTS,
+    *surroundings.COEFFICIENTS,
     "air_anomaly_sd_k",
     "greenhouse_evapotranspiration",
     "indoor_evapotranspiration_l_m2_d",
@@ -46,7 +45,7 @@ DAYS_OF_SPIN = 30
 
 @dataclass(frozen=True, eq=False)
 class Weather:
-    """One season's weather, (days, members).
+    """One season's surroundings, (days, members).
 
     air_c: mean of the growing space; water_c: daily mean of the tank; swing_c: half of the water's daily
     range; light_mol_m2_d; tank_l_d: evaporation of open water; et0_mm_d: of crops, where the beds are.
@@ -93,26 +92,26 @@ def outdoors(garden: Garden, at: Days) -> Outdoors:
     def spread(monthly: ArrayLike) -> Floats:
         return _daily(np.asarray(monthly, dtype=np.float64)[None, :], at)
 
-    wind = climate.wind_m_s or (weather.CALM_WIND_M_S,) * months.MONTHS
+    wind = climate.wind_m_s or (surroundings.CALM_WIND_M_S,) * months.MONTHS
     humidity = climate.humidity_pct
     return Outdoors(
         high_c=spread(climate.air_max_c),
         low_c=spread(climate.air_min_c),
         wind_m_s=np.maximum(spread(wind), 0.0),
         humidity_pct=None if humidity is None else np.clip(spread(humidity), 1.0, 100.0),
-        radiation_mj_m2_d=np.maximum(spread(weather.radiation_mj_m2_d(garden)), 0.0),
+        radiation_mj_m2_d=np.maximum(spread(surroundings.radiation_mj_m2_d(garden)), 0.0),
         above_mj_m2_d=sun.extraterrestrial_mj_m2_d(garden.site.latitude_deg, at)[:, None],
     )
 
 
-def of(
+def weather_of(
     garden: Garden, draw: Mapping[str, Floats], first: date, days: int, seed: int, anomalies: bool
 ) -> Weather:
     """The weather of every member; without `anomalies` a usual year."""
     members = draw["water_temperature_model_k"].size
     at = day_of_year(first, days)
-    air = _daily(weather.growing_air_c(garden, draw), at)
-    water = _daily(weather.water_c(garden, draw), at)
+    air = _daily(surroundings.growing_air_c(garden, draw), at)
+    water = _daily(surroundings.water_c(garden, draw), at)
     usual = outdoors(garden, at)
     constant_h = time_constant_h(garden)
     if anomalies and garden.site.cover != "indoors":
@@ -124,7 +123,7 @@ def of(
         water = np.maximum(water, garden.heat.setpoint_c)
     water = np.maximum(water, 0.0)
     swing = tank.damping(constant_h) * np.maximum(usual.high_c - usual.low_c, 0.0) / 2.0
-    light = np.maximum(_daily(weather.light_mol_m2_d(garden, draw), at), 0.0)
+    light = np.maximum(_daily(surroundings.light_mol_m2_d(garden, draw), at), 0.0)
     return Weather(
         air_c=air,
         water_c=water,
@@ -141,7 +140,7 @@ def time_constant_h(garden: Garden) -> float:
         bed.area_m2 for bed in garden.beds if bed.kind != "media"
     )
     per_m2 = tank.surface_coefficient_w_m2_k(20.0, 0.1) + WALLS_W_M2_K
-    capacity = tank.heat_capacity_j_k(litres.of(garden).whole)
+    capacity = tank.heat_capacity_j_k(litres.litres_of(garden).whole)
     return float(tank.time_constant_h(capacity, per_m2 * max(surface, 0.1)))
 
 
@@ -169,7 +168,7 @@ def _et0_mm_d(garden: Garden, draw: Mapping[str, Floats], usual: Outdoors) -> Fl
         open_air = evaporation.et0_penman_monteith(air, net, garden.site.altitude_m)
     share = {
         "open": np.ones(1),
-        "shade": np.full(1, weather.SHADE_LIGHT),
+        "shade": np.full(1, surroundings.SHADE_LIGHT),
         "greenhouse": draw["greenhouse_evapotranspiration"],
     }[cover]
     found: Floats = np.maximum(open_air, 0.0) * share

@@ -9,9 +9,9 @@ import numpy as np
 
 from aquacalc import aeration, fish, power, tables
 from aquacalc.climate import months as months_of_year
-from aquacalc.garden import litres
+from aquacalc.garden import litres, surroundings
 from aquacalc.hydraulics.pump import Line, duty_flow_l_h
-from aquacalc.sizing import limits, plants, stock, weather
+from aquacalc.sizing import limits, plants, stock
 from aquacalc.sizing.limits import Conditions, Targets
 from aquacalc.sizing.result import (
     Balance,
@@ -58,7 +58,7 @@ def triangles(garden: Garden) -> dict[str, Triangle]:
         *limits.COEFFICIENTS,
         *aeration.STONE_COEFFICIENTS.values(),
         *plants.COEFFICIENTS,
-        *weather.COEFFICIENTS,
+        *surroundings.COEFFICIENTS,
         *FLOW_COEFFICIENTS,
     }
     return {
@@ -76,7 +76,7 @@ def conditions(
     sampled = draw(triangles(garden), members, seed, stock.correlations(garden))
     months = stock.plan_months(garden.season.start)
     order = np.array(months) - 1
-    water_c = weather.water_c(garden, sampled)
+    water_c = surroundings.water_c(garden, sampled)
     saturation = oxygen.saturation_mg_l(water_c, 0.0, oxygen.pressure_atm(garden.site.altitude_m))
     flow, measured = flow_l_h(garden, sampled, members, seed)
     now = Conditions(
@@ -90,8 +90,8 @@ def conditions(
     )
     return (
         now,
-        stock.of(garden, months_of_year.monthly_to_daily(water_c), sampled),
-        plants.of(garden, months, sampled),
+        stock.stock_of(garden, months_of_year.monthly_to_daily(water_c), sampled),
+        plants.demand_of(garden, months, sampled),
     )
 
 
@@ -157,7 +157,7 @@ def balance(garden: Garden, members: int = MEMBERS, seed: int = SEED) -> Balance
     demand = _demand(fishes, crops)
     binding = nearest(now.months, demand, all_limits, must=True)
     first_kg, first_count = _first_year(demand, all_limits)
-    turnover = now.flow_l_h / litres.of(garden).tanks
+    turnover = now.flow_l_h / litres.litres_of(garden).tanks
     return Balance(
         months=now.months,
         water_c=band(now.water_c, axis=0),
@@ -315,7 +315,7 @@ def _biofilter(now: Conditions, feed: Floats, capacity: Floats, aims: Targets) -
 def _plants(garden: Garden, now: Conditions, feed: Floats, crops: plants.Demand) -> Plants:
     dissolved = feed * limits.tan_per_feed(now)
     gas = dissolved * now.coefficient("denitrified_share")
-    drift = (dissolved - gas - crops.uptake_g_n_day) / (litres.of(garden).whole / 1000.0)
+    drift = (dissolved - gas - crops.uptake_g_n_day) / (litres.litres_of(garden).whole / 1000.0)
     return Plants(
         area_rule_g_day=band(crops.area_rule_g_day, axis=0),
         balance_g_day=band(crops.balance_g_day, axis=0),

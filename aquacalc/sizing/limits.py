@@ -251,7 +251,7 @@ def density_kg_m3(garden: Garden) -> float:
 
 def density_kg(garden: Garden) -> float:
     """Kilograms of fish that the fish tanks hold at the home maximum."""
-    return density_kg_m3(garden) * litres.of(garden).tanks / 1000.0
+    return density_kg_m3(garden) * litres.litres_of(garden).tanks / 1000.0
 
 
 def leading(garden: Garden) -> fish.Species:
@@ -266,7 +266,7 @@ def stocked(now: Conditions, kg: Floats, weight_g: Floats) -> power_cut.Stocked:
         model=leading(garden).oxygen_model,
         weight_g=weight_g,
         kg=np.where(kg > 0.0, kg, np.nan),
-        tank_m3=litres.of(garden).tanks / 1000.0,
+        tank_m3=litres.litres_of(garden).tanks / 1000.0,
         water_c=now.water_c,
         saturation_mg_l=now.saturation_mg_l,
         critical_mg_l=max(fish.species(batch.species).oxygen_critical_mg_l for batch in garden.fish),

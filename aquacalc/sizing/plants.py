@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from aquacalc import crops
-from aquacalc.sizing import weather
+from aquacalc.garden import surroundings
 from aquacalc.uncertainty import Floats, Triangle
 
 if TYPE_CHECKING:
@@ -43,15 +43,15 @@ def triangles(garden: Garden) -> dict[str, Triangle]:
     }
 
 
-def of(garden: Garden, months: Sequence[int], draw: Mapping[str, Floats]) -> Demand:
+def demand_of(garden: Garden, months: Sequence[int], draw: Mapping[str, Floats]) -> Demand:
     """Feed that the beds want in each month of the plan.
 
     By the handbook's area rule every planted area counts in full; by the nitrogen balance a crop takes up as
     much as temperature and light let it grow.
     """
     order = np.array(months) - 1
-    air = weather.growing_air_c(garden, draw)[:, order]
-    light = weather.light_mol_m2_d(garden, draw)[:, order]
+    air = surroundings.growing_air_c(garden, draw)[:, order]
+    light = surroundings.light_mol_m2_d(garden, draw)[:, order]
     uptake = np.zeros_like(air)
     by_rule = np.zeros_like(air)
     planted = 0.0

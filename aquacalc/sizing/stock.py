@@ -71,7 +71,7 @@ def month_of_day(start: date) -> np.ndarray[tuple[int], np.dtype[np.int64]]:
     return np.array([((start + timedelta(days=n)).month - start.month) % MONTHS for n in range(DAYS)])
 
 
-def of(garden: Garden, daily_water_c: Floats, draw: Mapping[str, Floats]) -> Stock:
+def stock_of(garden: Garden, daily_water_c: Floats, draw: Mapping[str, Floats]) -> Stock:
     """Grow every batch through the plan.
 
     daily_water_c: (members, 365), the first of January first; each year is taken to be alike.

@@ -6,9 +6,8 @@ import numpy as np
 
 from aquacalc import crops, fish
 from aquacalc.climate import months
-from aquacalc.garden import litres
+from aquacalc.garden import litres, surroundings
 from aquacalc.garden.model import Garden
-from aquacalc.sizing import weather
 from aquacalc.sizing.result import WishedCrop, WishedFish, WishedGarden
 from aquacalc.uncertainty import MEMBERS, SEED, band, coefficient, draw
 
@@ -124,7 +123,7 @@ def wished(garden: Garden, members: int = MEMBERS, seed: int = SEED) -> WishedGa
         if wishes.crop and wishes.heads_per_week > 0.0
         else None
     )
-    sampled = draw({name: coefficient(name) for name in weather.COEFFICIENTS}, members, seed)
+    sampled = draw({name: coefficient(name) for name in surroundings.COEFFICIENTS}, members, seed)
     wanted_fish = None
     if wishes.species and wishes.fish_per_year > 0.0:
         final = next(
@@ -132,11 +131,11 @@ def wished(garden: Garden, members: int = MEMBERS, seed: int = SEED) -> WishedGa
             fish.species(wishes.species).table_weight_g.typical,
         )
         wanted_fish = wished_fish(
-            wishes.species, wishes.fish_per_year, final, weather.water_c(garden, sampled), members, seed
+            wishes.species, wishes.fish_per_year, final, surroundings.water_c(garden, sampled), members, seed
         )
     return WishedGarden(
         crop=crop,
         fish=wanted_fish,
         beds_m2=sum(bed.area_m2 for bed in garden.beds),
-        tanks_l=litres.of(garden).tanks,
+        tanks_l=litres.litres_of(garden).tanks,
     )

@@ -111,11 +111,11 @@ def of_garden(
     """
     begun = first or garden.start_up.started or garden.season.start
     middle = _middle(garden)
-    sky = season_weather.of(garden, middle, begun, days, SEED, anomalies=False)
+    sky = season_weather.weather_of(garden, middle, begun, days, SEED, anomalies=False)
     alkalinity = garden.top_up.alkalinity_mg_l
     return Case(
         first=begun,
-        litres=garden_litres.of(garden).whole,
+        litres=garden_litres.litres_of(garden).whole,
         film_m2=float(_film_m2(garden, middle)),
         water_c=sky.water_c[:, 0],
         oxygen_mg_l=garden.targets.oxygen_mg_l,

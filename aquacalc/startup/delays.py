@@ -49,7 +49,9 @@ class Delay:
     high: float
 
 
-def of(start: StartUp, only: Sequence[Mishap] = MISHAPS, members: int = MISHAP_MEMBERS) -> tuple[Delay, ...]:
+def delays_of(
+    start: StartUp, only: Sequence[Mishap] = MISHAPS, members: int = MISHAP_MEMBERS
+) -> tuple[Delay, ...]:
     """What a week without doses, a cold week, used-up alkalinity and untreated water would do to the date.
 
     Each begins when nitrite is highest in the middle try, where most is to be lost. From the first dose on,
@@ -63,12 +65,12 @@ def of(start: StartUp, only: Sequence[Mishap] = MISHAPS, members: int = MISHAP_M
     if math.isfinite(most):
         end = min(end, int(most) + LATEST_DELAY_DAYS)
     whole = _run_to_end(case, drawn, events, rule, (), end)
-    usual = milestones.of(whole, rule)
+    usual = milestones.milestones_of(whole, rule)
     day = int(milestones.span(usual.nitrite_peak, usual.horizon).middle)
     found = []
     for key in only:
         course = _with_mishap(key, case, drawn, events, rule, day, end)
-        moved = milestones.of(course, rule).confirmed
+        moved = milestones.milestones_of(course, rule).confirmed
         there = np.isfinite(usual.confirmed)
         later = moved[there] - usual.confirmed[there]
         low, middle, high = (

@@ -104,7 +104,7 @@ Story = tuple[Doubt, Floats]
 """A doubt without its score, and the likelihoods of every reading under it, (readings, members)."""
 
 
-def of(
+def doubts_of(
     case: Case,
     readings: Sequence[Reading],
     events: Sequence[Event],

@@ -82,7 +82,7 @@ class Forecast:
         return float(self.weights[self.milestones.complete <= day].sum())
 
 
-def of(
+def forecast_of(
     case: Case,
     readings: Sequence[Reading] = (),
     events: Sequence[Event] = (),
@@ -111,7 +111,7 @@ def of(
         today=today,
         horizon=horizon,
         course=course,
-        milestones=milestones.of(course, rule),
+        milestones=milestones.milestones_of(course, rule),
         weights=np.empty(0),
         beta=1.0,
         effective=float(drawn.count),
@@ -147,7 +147,7 @@ def of_log(
     day = max(expected.day_of(last), 0)
     read = from_log(log, garden, expected).until(day)
     case = measured(expected, read.readings)
-    found = of(case, read.readings, read.events, day, members=members, seed=seed, progress=progress)
+    found = forecast_of(case, read.readings, read.events, day, members=members, seed=seed, progress=progress)
     return Started(found, expected, read)
 
 
@@ -196,7 +196,7 @@ def update(
         today=today,
         horizon=horizon,
         course=course,
-        milestones=milestones.of(course, forecast.rule),
+        milestones=milestones.milestones_of(course, forecast.rule),
     )
     return reweigh(moved, readings)
 
@@ -321,7 +321,7 @@ def _whole(
             from_day=start,
             progress=None if progress is None else _scaled(progress, horizon),
         )
-        finished = np.isfinite(milestones.of(course, rule).confirmed).all()
+        finished = np.isfinite(milestones.milestones_of(course, rule).confirmed).all()
         if finished or until >= horizon:
             return course
         start = until

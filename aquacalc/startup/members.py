@@ -94,7 +94,7 @@ def draw(case: Case, members: int = MEMBERS, seed: int = SEED) -> Members:
         decay_1_d=hidden(n.decay_1_d, "decay of nitrite oxidisers"),
         half_saturation_oxygen_mg_l=hidden(n.half_saturation_oxygen_mg_l, "half saturation of oxygen"),
     )
-    return of(
+    return members_of(
         ammonia_start=10.0 ** (prior.mean + prior.spread * normal("ammonia start")),
         nitrite_start=10.0 ** (prior.mean + prior.spread * normal("nitrite start")),
         ammonia_growth=np.exp(GROWTH_SPREAD["ammonia"] * normal("ammonia growth")),
@@ -108,7 +108,7 @@ def draw(case: Case, members: int = MEMBERS, seed: int = SEED) -> Members:
     )
 
 
-def of(
+def members_of(
     ammonia_start: Floats,
     nitrite_start: Floats,
     ammonia_growth: Numbers = 1.0,

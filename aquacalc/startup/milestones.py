@@ -62,7 +62,7 @@ class Span:
         return not np.isnan(self.low)
 
 
-def of(course: Course, rule: Rule = P1, from_day: int = 0) -> Milestones:
+def milestones_of(course: Course, rule: Rule = P1, from_day: int = 0) -> Milestones:
     """The milestones of a course; completion is judged from a day on."""
     tan, nitrite = course.tan_mg_l, course.nitrite_mg_l
     days = np.arange(course.days + 1)[:, None]

@@ -158,7 +158,7 @@ def of_case(
         measured = _warmed(
             readings.measured(_warmed(case, -choice.warmer_k), read.readings), choice.warmer_k, today
         )
-        made = forecast.of(
+        made = forecast.forecast_of(
             measured,
             read.readings,
             read.events,
@@ -168,7 +168,7 @@ def of_case(
             progress=progress,
         )
         return StartUp(choice, source, made, read, not reliable)
-    made = forecast.of(
+    made = forecast.forecast_of(
         case,
         events=first_events(choice),
         today=0,

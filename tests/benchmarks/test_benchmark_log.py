@@ -20,7 +20,7 @@ from yard import yard
 from aquacalc.advice import log as advice
 from aquacalc.cli import log as command
 from aquacalc.garden.model import Kit, KitScale
-from aquacalc.logbook import messy
+from aquacalc.logbook.messy import mend
 from aquacalc.words import Reader
 
 pytestmark = pytest.mark.benchmark
@@ -76,7 +76,7 @@ def seconds(work: Callable[[], object]) -> float:
 
 def test_ten_years_are_read_mended_and_reported(log: Path, capsys: pytest.CaptureFixture[str]):
     def reported() -> int:
-        found = messy.read(log, GARDEN)
+        found = mend.read(log, GARDEN)
         told = advice.of_log(GARDEN, found.log)
         command.list_rows(found, Reader())
         return len(list(command.lines(GARDEN, found, told, (), Reader())))
@@ -84,7 +84,7 @@ def test_ten_years_are_read_mended_and_reported(log: Path, capsys: pytest.Captur
     def parsed() -> object:
         return pd.read_csv(log, sep=";", parse_dates=["Date"], dayfirst=True)
 
-    assert len(messy.read(log, GARDEN).log.rows) == DAYS
+    assert len(mend.read(log, GARDEN).log.rows) == DAYS
     assert reported() < 200  # a page, not a row a day
     ours, theirs = seconds(reported), seconds(parsed)
     with capsys.disabled():

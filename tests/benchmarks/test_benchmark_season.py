@@ -124,7 +124,8 @@ def test_ten_thousand_members_cost_no_more_each(capsys: pytest.CaptureFixture[st
 
 
 def test_a_moved_date_is_drawn_in_a_few_times_its_run(yard, capsys: pytest.CaptureFixture[str]):
-    from aquacalc.panels import desk, plan_harvest
+    from aquacalc.panels.frame import desk
+    from aquacalc.panels.harvest import plan_harvest
 
     panel = plan_harvest.panel(desk.open_desk("demo:yard"))
     later = panel.fields["stocked"].later

@@ -104,7 +104,7 @@ def test_an_ensemble_outruns_a_general_solver_and_a_reading_is_weighed_at_once(
 ):
     drawn = members.draw(growers.CASE, MEMBERS)
     start = np.full(1, 0.003)
-    alone = members.run(growers.CASE, members.of(start, start), [growers.FIRST_DOSE], DAYS, rule=P1)
+    alone = members.run(growers.CASE, members.members_of(start, start), [growers.FIRST_DOSE], DAYS, rule=P1)
 
     def timed(work) -> float:
         times = []
@@ -121,7 +121,7 @@ def test_an_ensemble_outruns_a_general_solver_and_a_reading_is_weighed_at_once(
     other = by_a_general_solver(alone, 0.003, typical)
     assert np.abs(other - alone.tan_mg_l[:, 0]).max() < 0.02
 
-    whole = forecast.of(growers.CASE, events=[growers.FIRST_DOSE], today=25, members=drawn)
+    whole = forecast.forecast_of(growers.CASE, events=[growers.FIRST_DOSE], today=25, members=drawn)
     read = growers.readings(alone, 0, range(1, 26, 2), 1)
     forecast.reweigh(whole, read)
     weighed = timed(lambda: forecast.reweigh(whole, read).complete)

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from aquacalc import tables, units, words
 from aquacalc.advice.doses import planning, request
 from aquacalc.advice.doses.request import Request
-from aquacalc.panels import dose as panel
+from aquacalc.panels.water import dose as panel
 from aquacalc.water import ammonia, carbonate, dosing, supplements, top_up
 
 BASES = (

@@ -39,7 +39,7 @@ def test_a_whole_garden_is_read(data: random_gardens.Data, tmp_path: Path):
     garden = opened.garden
     assert len(garden.tanks) == len(data["tank"])
     assert [bed.name for bed in garden.beds] == [bed["name"] for bed in data["bed"]]
-    water = litres.of(garden)
+    water = litres.litres_of(garden)
     assert 0.0 < water.tanks <= water.whole
     assert all(
         0.0 <= crop.area_m2 <= bed.area_m2 * 1.001

@@ -14,8 +14,9 @@ from aquacalc.advice import log as advice
 from aquacalc.cli import log as command
 from aquacalc.errors import InputError
 from aquacalc.garden.model import Kit, KitScale
-from aquacalc.logbook import mended, messy, read
-from aquacalc.pages import log_sentences
+from aquacalc.logbook import mended, read
+from aquacalc.logbook.messy import mend
+from aquacalc.sentences import log as log_sentences
 from aquacalc.words import Reader
 
 DROPS = Kit("drops", None, (KitScale("tan", "N", (0.0, 0.3, 0.6, 1.2)), KitScale("nitrate", "NO3")))
@@ -131,7 +132,7 @@ def check(raw: bytes) -> None:
         path = folder / "log.csv"
         path.write_bytes(raw)
         try:
-            found = messy.read(path, GARDEN)
+            found = mend.read(path, GARDEN)
         except InputError:
             return
         finally:
@@ -146,7 +147,7 @@ def check(raw: bytes) -> None:
         ]
         told = {one.row for one in (*found.repairs, *found.doubts)}
         kept = {row.number for row in found.log.rows}
-        sheet = messy.messy_file.sheet(path)
+        sheet = mend.messy_file.sheet(path)
         assert {line.number for line in sheet.lines} <= told | kept
         # A cell that was typed is in the log, or its row or column is in the lists.
         columns = {one.column for one in (*found.repairs, *found.doubts)}
@@ -157,7 +158,7 @@ def check(raw: bytes) -> None:
             typed = [
                 cell
                 for title, cell in zip(sheet.header.cells, line.cells, strict=False)
-                if cell and title not in columns and not messy.messy_titles.is_date(title)
+                if cell and title not in columns and not mend.messy_titles.is_date(title)
             ]
             assert len(typed) <= len(row.readings) + bool(row.note) + bool(row.time)
         for one in (*found.repairs, *found.doubts):

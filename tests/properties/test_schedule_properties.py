@@ -119,7 +119,7 @@ def test_the_days_of_a_batch_stand_in_their_order(made: Garden):
 def test_what_is_picked_has_grown_up(made: Garden):
     """Growth from planting to the first pick is at least the crop's days at its reference temperature."""
     days = usual_year.around(made.season, 0, 1200)
-    year = usual_year.of(made)
+    year = usual_year.usual_year_of(made)
     for one in crops.batches(made):
         if one.first_pick is None:
             continue
@@ -138,7 +138,7 @@ def test_work_waits_for_the_grower(made: Garden):
             assert absences.away(one.plant, made) is None
         if one.in_bed and one.first_pick is not None and one.first_pick > one.plant:
             assert absences.away(one.first_pick, made) is None
-    told = tasks.of(made, found)
+    told = tasks.tasks_of(made, found)
     waiting = [one for one in told if one.key not in ("fast", "feed_stop", "feed_again")]
     assert all(one.away is None for one in waiting)
     assert [one.day for one in told] == sorted(one.day for one in told)
@@ -161,7 +161,7 @@ def test_a_wished_week_is_picked_or_left_out_for_want_of_room(made: Garden):
 def test_frost_days_of_hardier_classes_hold_those_of_tender_ones(latitude: float, data: st.DataObject):
     made = garden()
     site = replace(made.site, latitude_deg=latitude, climate=data.draw(climates(latitude)))
-    year = usual_year.of(replace(made, site=site))
+    year = usual_year.usual_year_of(replace(made, site=site))
     free = [frost._frost_free(site, year, lead, lead) for lead in (-14, 0, 17, 35)]
     for narrow, wide in pairwise(free):
         assert (narrow <= wide).all()

@@ -53,7 +53,7 @@ def begun(temperature_c: float, ph: float | None, litres: float = 1000.0, source
 
 
 def three(start: float) -> members.Members:
-    return members.of(start * np.array([1.0, 3.0, 10.0]), start * np.array([1.0, 0.3, 2.0]))
+    return members.members_of(start * np.array([1.0, 3.0, 10.0]), start * np.array([1.0, 0.3, 2.0]))
 
 
 @few
@@ -112,12 +112,12 @@ def test_twice_the_bacteria_never_delay_completion_by_more_than_three_days(
     start = 1e-4 * 2.0 ** np.arange(12)
     course = members.run(
         begun(temperature_c, ph),
-        members.of(start, start),
+        members.members_of(start, start),
         [Event(0, "ammonium_salt", first_mg_l)],
         140,
         rule=P1,
     )
-    found = milestones.of(course).complete
+    found = milestones.milestones_of(course).complete
     assert np.isfinite(found).all()
     assert (np.diff(found) <= 3.0).all()
 

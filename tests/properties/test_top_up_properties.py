@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from aquacalc import words
 from aquacalc.advice.new_water import hard_water, rain, use_up
 from aquacalc.advice.new_water import top_up as advice
-from aquacalc.panels import top_up_answers
+from aquacalc.panels.water import top_up_answers
 from aquacalc.water import chlorine, top_up
 
 FEW = settings(max_examples=40, deadline=None)

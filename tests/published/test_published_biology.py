@@ -165,7 +165,7 @@ def seattle_days(key: str, transplant: str) -> float:
 
 def stretch(key: str, slow: tuple[int, ...], fast: tuple[int, ...]) -> float:
     """Days to harvest of plantings in some months over those in others, in a southern dry-summer climate."""
-    crop, year = crops.crop(key), usual_year.of(GardenFile.open("demo:southern").garden)
+    crop, year = crops.crop(key), usual_year.usual_year_of(GardenFile.open("demo:southern").garden)
     two_years = np.tile(crops.growth_factor(crop, year.air_c, year.light_mol_m2_d), 2)
 
     def days(month: int) -> float:

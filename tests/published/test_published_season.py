@@ -58,7 +58,7 @@ def whole_nitrogen(name: str, day: int) -> float:
 def top_up_pct_d(name: str) -> float:
     """Water topped up, per cent of the loop's water a day, mean of the year."""
     topped_up = seasons.by_day(seasons.middle(name), "top_up_l")
-    return 100.0 * float(topped_up.mean()) / litres.of(seasons.garden(name)).whole
+    return 100.0 * float(topped_up.mean()) / litres.litres_of(seasons.garden(name)).whole
 
 
 def shares(name: str) -> dict[str, float]:
@@ -151,8 +151,8 @@ def test_the_greenhouse_tops_up_less_than_the_handbook_says_for_it_is_cool_and_h
     garden = seasons.garden("greenhouse")
     assert top_up_pct_d("greenhouse") < 1.0
     # The handbook's 1 to 3 % belong to some 3 m2 of bed on a cubic metre that drink 4 mm a day (FAO589:3.4).
-    assert sum(bed.area_m2 for bed in garden.beds) / litres.of(garden).whole < 0.7 * 3.0 / 1000.0
-    under_glass = setting.of(garden, (), draw(triangles(garden), 1), 1, anomalies=False).sky.et0_mm_d
+    assert sum(bed.area_m2 for bed in garden.beds) / litres.litres_of(garden).whole < 0.7 * 3.0 / 1000.0
+    under_glass = setting.setting_of(garden, (), draw(triangles(garden), 1), 1, anomalies=False).sky.et0_mm_d
     assert under_glass.mean() < 0.5 * 4.0
     assert all(tank.lid for tank in garden.tanks)
 

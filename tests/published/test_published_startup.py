@@ -27,7 +27,7 @@ FIRST = date(2027, 3, 1)
 @cache
 def example(name: str) -> Course:
     """Example A (dosed) or C (fish-in) as a course of one member."""
-    one = members.of(np.full(1, 0.003), np.full(1, 0.003))
+    one = members.members_of(np.full(1, 0.003), np.full(1, 0.003))
     if name == "A":
         begun = case.typed(1000.0, 25.0, FIRST, film_m2=125.0, ph=7.5, alkalinity_mg_l=150.0)
         salt = {0: 3.0, **dict.fromkeys((12, 14, 16, 30, 31, 32, 33, 34), 2.0)}
@@ -48,7 +48,7 @@ def cell(name: str, day: int, what: str) -> float:
 
 def closure(name: str) -> float:
     """Largest difference of all nitrogen from what was there and what was given, mg/L."""
-    one = members.of(np.full(1, 0.003), np.full(1, 0.003))
+    one = members.members_of(np.full(1, 0.003), np.full(1, 0.003))
     course = example(name)
     held = members.nitrogen_mg_l(course, one)[:, 0]
     given = np.concatenate([[0.0], np.cumsum(course.tan_dosed[:-1, 0])])
@@ -105,7 +105,7 @@ def grid() -> Members:
     """The tensor grid with the priors' densities."""
     centred = (axes() - np.array([[-2.5], [-2.5], [0.0], [0.0]])) / np.array([[0.8], [0.8], [0.20], [0.25]])
     start, other, ammonia, nitrite = axes()
-    return members.of(
+    return members.members_of(
         10.0**start,
         10.0**other,
         np.exp(ammonia),
@@ -119,7 +119,7 @@ def on_grid(day: int) -> Forecast:
     """The forecast with the data up to a day; later days go on from earlier ones."""
     days = (0, 11, 17, 23, 29)
     if day == 0:
-        return forecast.of(CASE, events=EVENTS, members=grid())
+        return forecast.forecast_of(CASE, events=EVENTS, members=grid())
     return forecast.update(on_grid(days[days.index(day) - 1]), _readings(diluted=False), EVENTS, day)
 
 
@@ -133,7 +133,7 @@ def by_hypercube(day: int) -> Forecast:
         for step in ("ammonia", "nitrite")
     }
     drawn = replace(drawn, kinetics=replace(typical, **growth))
-    return forecast.of(CASE, _readings(diluted=True), EVENTS, day, members=drawn)
+    return forecast.forecast_of(CASE, _readings(diluted=True), EVENTS, day, members=drawn)
 
 
 def n29_diluted(day: int, what: str) -> float:
@@ -155,10 +155,10 @@ def n29(day: int, what: str) -> float:
 
 def truth(from_day: int) -> float:
     """Day on which the grower of the example is complete, by the rule from a day on."""
-    one = members.of(np.full(1, 1.2e-3), np.full(1, 5e-3), np.full(1, 0.92), np.full(1, 1.08))
+    one = members.members_of(np.full(1, 1.2e-3), np.full(1, 5e-3), np.full(1, 0.92), np.full(1, 1.08))
     known = [event for event in EVENTS if event.day <= from_day]
     course = members.run(CASE, one, known, 80, rule=P1, rule_from=from_day)
-    return float(milestones.of(course).complete[0])
+    return float(milestones.milestones_of(course).complete[0])
 
 
 # Start-ups of others: how far the model's band lies from what they report
@@ -167,7 +167,7 @@ def truth(from_day: int) -> float:
 @cache
 def _band(seed: SeedKey, celsius: float) -> Forecast:
     begun = case.typed(1000.0, celsius, FIRST, film_m2=125.0, ph=7.5, alkalinity_mg_l=150.0, seed=seed)
-    return forecast.of(begun, events=[Event(0, "ammonium_salt", 3.0)], members=300)
+    return forecast.forecast_of(begun, events=[Event(0, "ammonium_salt", 3.0)], members=300)
 
 
 def _apart(found: Sequence[float], low: float, high: float) -> float:
@@ -201,7 +201,7 @@ def _fed_once(celsius: float, source_mg_l_d: float) -> Course:
 
 def fed_apart_d(celsius: float, source_mg_l_d: float, low: float, high: float, what: str) -> float:
     """The same for a start-up with fish, unseeded and without changes of water."""
-    found = milestones.of(_fed_once(celsius, source_mg_l_d))
+    found = milestones.milestones_of(_fed_once(celsius, source_mg_l_d))
     span = milestones.span(found.take(what), found.horizon)
     return _apart((span.low, span.high), low, high)
 

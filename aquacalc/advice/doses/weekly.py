@@ -68,7 +68,7 @@ def of_garden(garden: Garden, feed_g_day: float, log: Log | None = None, day: da
 
     day: readings up to it count; the last one of alkalinity where not given.
     """
-    volume_l = litres.of(garden).whole
+    volume_l = litres.litres_of(garden).whole
     found, until = None, day
     if log is not None:
         readings = log.all("alkalinity")

@@ -66,7 +66,7 @@ def of_garden(garden: Garden, members: int = MEMBERS, seed: int = SEED) -> Use:
     """
     names = {*weather.COEFFICIENTS, "splash_share_per_d"}
     sampled = draw({name: coefficient(name) for name in sorted(names)}, members, seed)
-    sky = weather.of(garden, sampled, USUAL_YEAR, months.DAYS, seed, anomalies=False)
+    sky = weather.weather_of(garden, sampled, USUAL_YEAR, months.DAYS, seed, anomalies=False)
     month = months.month_of_day() + 1
     covered = {bed.name for bed in garden.beds if bed.kind != "media"}
     leaves = np.zeros_like(sky.tank_l_d)
@@ -76,7 +76,7 @@ def of_garden(garden: Garden, members: int = MEMBERS, seed: int = SEED) -> Use:
         leaves += evaporation.crop_water_l_d(
             plan.area_m2, np.nan_to_num(kc, nan=LEAF_KC), sky.et0_mm_d
         ) * np.where(stands, 1.0, 0.0)
-    splashed = np.broadcast_to(sampled["splash_share_per_d"] * litres.of(garden).whole, leaves.shape)
+    splashed = np.broadcast_to(sampled["splash_share_per_d"] * litres.litres_of(garden).whole, leaves.shape)
     return _use(*(months.monthly_means(part.T) for part in (sky.tank_l_d, leaves, splashed)))
 
 

@@ -9,7 +9,7 @@ from aquacalc.advice.reading.judge import Judgement
 from aquacalc.water import dosing
 
 
-def of(
+def actions_of(
     found: Judgement, portion: base.Base, gently: bool, aired: bool, now: After
 ) -> tuple[list[Action], After]:
     """What is done about pH, alkalinity and carbon dioxide, and the water after it. gently, aired: of air."""

@@ -45,8 +45,8 @@ class Answer:
 def answer(given: Given, draws: int = judge.DRAWS) -> Answer:
     """The answer to what was given. draws: of the kit's errors."""
     found = judge.judge(given, draws)
-    portion = base.of(found)
-    warned = dangers.of(found, portion)
+    portion = base.base_of(found)
+    warned = dangers.warned_of(found, portion)
     done = tuple(_actions(found, portion, warned))
     untold = change.new_water_untold(given, done)
     return Answer(replace(found, assumed=(*found.assumed, *untold)), done, warned)
@@ -54,7 +54,7 @@ def answer(given: Given, draws: int = judge.DRAWS) -> Answer:
 
 def _actions(found: Judgement, portion: base.Base, warned: tuple[Warned, ...]) -> Iterator[Action]:
     gently = any(one.danger == "strong_air" and one.blocked for one in warned)
-    now = after.of(found)
+    now = after.state_after(found)
     at_once = tuple(_air(found))
     yield from at_once
     aired = any(not action.later for action in at_once)
@@ -70,7 +70,7 @@ def _actions(found: Judgement, portion: base.Base, warned: tuple[Warned, ...]) -
     against, now = poisons.of_nitrite(found, gently, aired, now)
     yield from against
     yield from _temperature(found)
-    against, now = acidity.of(found, portion, gently, aired, now)
+    against, now = acidity.actions_of(found, portion, gently, aired, now)
     yield from against
     yield from _to_measure(found)
     yield from _salt_and_nitrate(found, now)

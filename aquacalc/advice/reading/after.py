@@ -44,7 +44,7 @@ class After:
         return self.value("tan") * float(ammonia.unionised_fraction(self.ph_most, self.temperature_c))
 
 
-def of(found: Judgement) -> After:
+def state_after(found: Judgement) -> After:
     """The water as it was read, before anything is done; chloride that is not known counts as none."""
     given = found.given
     values = {name: given.value(name) for name in MIXED}

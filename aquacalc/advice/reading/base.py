@@ -49,7 +49,7 @@ class Base:
     judged_ph: float = math.nan
 
 
-def of(found: Judgement) -> Base:
+def base_of(found: Judgement) -> Base:
     """The next portion of base, or why there is none.
 
     Not wanted: pH and alkalinity are high enough. Test: ammonia or alkalinity has to be known first. Change

@@ -17,7 +17,7 @@ OLD_WATER_SHARE = 0.25
 """Most of old water with much ammonia, at once. Common practice, no source."""
 
 
-def of(given: Given, share: float, then: After, *names: str) -> Action:
+def changed(given: Given, share: float, then: After, *names: str) -> Action:
     """A change of water. names: of the values that are told after it."""
     expected = [_after(then, name) for name in names]
     if "tan" in names and then.carbonates is not None and then.ph != given.value("ph"):

@@ -41,7 +41,7 @@ def counts_as_ph(unionised_mg_l: Numbers, tan_mg_l: float, temperature_c: Number
     return np.where(np.isfinite(found), found, np.nan)[()]
 
 
-def of(found: Judgement) -> Cloud:
+def cloud_of(found: Judgement) -> Cloud:
     """The tries of a reading that has ammonia; what was not measured stays at what it was assumed."""
     measures = found.given.measures
     tan, acid = measures["tan"], measures.get("ph")

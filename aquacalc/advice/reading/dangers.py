@@ -31,7 +31,7 @@ class Warned:
     pertinent: bool = True
 
 
-def of(found: Judgement, portion: base.Base) -> tuple[Warned, ...]:
+def warned_of(found: Judgement, portion: base.Base) -> tuple[Warned, ...]:
     """The dangers that this reading brings near: pertinent ones first, then blocked ones, in their order."""
     return tuple(sorted(_all(found, portion), key=lambda one: (not one.pertinent, not one.blocked)))
 

@@ -66,7 +66,7 @@ def read(typed: Sequence[str], garden: Garden | None = None) -> Given:
     """
     problems: list[Problem] = []
     measures: dict[str, Measure] = {}
-    species, whole = fish.of_garden(garden), math.nan if garden is None else litres.of(garden).whole
+    species, whole = fish.of_garden(garden), math.nan if garden is None else litres.litres_of(garden).whole
     signs: tuple[Sign, ...] = ()
     water = new_water.of_garden(garden)
     told: set[str] = set()

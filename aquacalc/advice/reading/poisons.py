@@ -73,7 +73,7 @@ def change_for_ammonia(found: Judgement, now: After) -> tuple[list[Action], Afte
     share = change_share(found)
     then = after.changed(now, share, new)
     if then.unionised <= max(now.unionised, line):
-        return [change.of(found.given, share, then, "tan", "unionised-ammonia")], then
+        return [change.changed(found.given, share, then, "tan", "unionised-ammonia")], then
     amounts = (
         Amount("share", change.OLD_WATER_SHARE, "share"),
         Amount("ph", then.ph, "ph"),
@@ -99,7 +99,7 @@ def of_nitrite(found: Judgement, gently: bool, aired: bool, now: After) -> tuple
         made.append(action)
     if now.changed == 0.0:
         now = after.changed(now, change.LEAST_SHARE, given.new_water)
-        made.append(change.of(given, change.LEAST_SHARE, now, "nitrite", "chloride"))
+        made.append(change.changed(given, change.LEAST_SHARE, now, "nitrite", "chloride"))
     return made, now
 
 

@@ -174,7 +174,7 @@ class WhatIf:
     or_worse: bool = False
 
 
-def of(found: Judgement, wish: Wish) -> WhatIf:
+def answer_of(found: Judgement, wish: Wish) -> WhatIf:
     """What each deed makes of the water of a reading."""
     given = found.given
     level, set_by, or_worse = _of_moved(found)

@@ -29,7 +29,7 @@ HELD_FROM_SHARE = 0.2
 TRIES = 10
 
 
-def of(look: Look) -> list[Finding]:
+def findings_of(look: Look) -> list[Finding]:
     """Spans in which the day's highest ammonia passes a line, and days of feed that is held back."""
     seen = _Ammonia(
         look.band("tan_max_mg_l"),

@@ -20,7 +20,7 @@ HIGH_DAYS = 14
 """Alkalinity moves slowly: shorter spans are none. Common practice, no source."""
 
 
-def of(look: Look) -> list[Finding]:
+def findings_of(look: Look) -> list[Finding]:
     """Base in the month of most, never a dose by date; alkalinity over its working range."""
     return [*_base(look), *_high(look)]
 

@@ -23,7 +23,7 @@ GROWS_FROM = 0.3
 """Share of its best growth from which a month counts as one with growth. Common practice, no source."""
 
 
-def of(look: Look) -> list[Finding]:
+def findings_of(look: Look) -> list[Finding]:
     """Plantings that come to nothing, and room that is not used."""
     return [*_not_ready(look), *(one for bed in look.garden.beds for one in _empty(look, bed))]
 

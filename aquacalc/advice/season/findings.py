@@ -26,5 +26,5 @@ def of_season(run: SeasonRun, garden: Garden) -> tuple[Finding, ...]:
     return ordered(
         one
         for room in (oxygen, ammonia, nitrite, warmth, nitrate, base, minerals, water, stock, beds)
-        for one in room.of(look)
+        for one in room.findings_of(look)
     )

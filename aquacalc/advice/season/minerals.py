@@ -30,7 +30,7 @@ SODIUM_RISE_MG_L_MONTH = 1.0
 MONTH_DAYS = 30.0
 
 
-def of(look: Look) -> list[Finding]:
+def findings_of(look: Look) -> list[Finding]:
     """Spans under the floor at which to act, what bases bring against what crops take, and sodium."""
     return [*_short(look), *_bases(look), *_sodium(look)]
 

@@ -37,7 +37,7 @@ Common practice, no source."""
 DRIFT_GAP_DAYS = 14
 
 
-def of(look: Look) -> list[Finding]:
+def findings_of(look: Look) -> list[Finding]:
     """Drift, crops short of nitrogen, and nitrate past the fish's lines."""
     return [*_drift(look), *_low(look), *_high(look)]
 

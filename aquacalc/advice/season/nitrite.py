@@ -27,7 +27,7 @@ TEMPERATURE_GROUPS = 2
 """Nitrite has no lines by nitrogen class, as in `levels.of_water`."""
 
 
-def of(look: Look) -> list[Finding]:
+def findings_of(look: Look) -> list[Finding]:
     """Spans in which the day's highest nitrite passes a line."""
     nitrite, chloride = look.band("nitrite_max_mg_l"), look.band("chloride_mg_l").middle
     seen = _Nitrite(nitrite, chloride, film.holds_mg_l(look, "nitrite"))

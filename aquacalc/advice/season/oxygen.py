@@ -18,7 +18,7 @@ EASE_MG_L = 0.3
 SOURCES = ("OWN", "TIMEBE", "ASCE2")
 
 
-def of(look: Look) -> list[Finding]:
+def findings_of(look: Look) -> list[Finding]:
     """Spans in which the lowest oxygen of the day is under the species' lines."""
     lowest = look.band("oxygen_min_mg_l")
 

@@ -25,7 +25,7 @@ HALF = 0.5
 """A batch of which fewer reach their size has failed to."""
 
 
-def of(look: Look) -> list[Finding]:
+def findings_of(look: Look) -> list[Finding]:
     """Density of each tank; what becomes of each batch that is eaten."""
     return [
         *(one for tank in look.garden.tanks for one in _density(look, tank)),

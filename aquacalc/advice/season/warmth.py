@@ -40,7 +40,7 @@ FEED_STOPS_DAYS = 7
 """Feeding ends where the water keeps the fish from eating for so long. Common practice, no source."""
 
 
-def of(look: Look) -> list[Finding]:
+def findings_of(look: Look) -> list[Finding]:
     """Heat and cold by species, and the last days of each batch."""
     found: list[Finding] = []
     for key in dict.fromkeys(batch.species for batch in look.garden.fish):

@@ -19,7 +19,7 @@ DRY_GAP_DAYS = 7
 """Single rains do not part a dry time."""
 
 
-def of(look: Look) -> list[Finding]:
+def findings_of(look: Look) -> list[Finding]:
     """Litres a week in the thirstiest month; with rain alone, the weeks without any."""
     return [*_thirsty(look), *_rain(look)]
 

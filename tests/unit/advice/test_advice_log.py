@@ -11,8 +11,8 @@ from aquacalc import words
 from aquacalc.advice import log as advice
 from aquacalc.advice.finding import Finding
 from aquacalc.garden.file import GardenFile
-from aquacalc.logbook import messy
 from aquacalc.logbook.log import Log
+from aquacalc.logbook.messy import mend
 
 GARDEN = yard()
 HEAD = "date,water temperature (C),pH,ammonia (as N),nitrite (as N),nitrate (as N),alkalinity (mg/L CaCO3)"
@@ -25,7 +25,7 @@ def log(tmp_path: Path) -> Reader:
     def made(*rows: str, head: str = HEAD) -> Log:
         path = tmp_path / "log.csv"
         path.write_text("\n".join((head, *rows)) + "\n", "utf-8")
-        found = messy.read(path, GARDEN)
+        found = mend.read(path, GARDEN)
         assert not found.doubts
         return found.log
 
@@ -181,7 +181,7 @@ def test_dead_fish_in_a_note_are_not_lost(log: Reader):
 )
 def test_the_trouble_of_a_demo_log_is_found_on_its_day(name: str, day: date, key: str, level: str):
     file = GardenFile.open(f"demo:{name}")
-    found = messy.beside(file.path, file.garden)
+    found = mend.beside(file.path, file.garden)
     assert found is not None
     told = {one.key: one.level for one in advice.of_log(file.garden, found.log, day)}
     assert told.get(key) == level
@@ -198,7 +198,7 @@ def test_the_trouble_of_a_demo_log_is_found_on_its_day(name: str, day: date, key
 )
 def test_the_trouble_of_a_demo_log_is_told_at_its_end(name: str, wanted: set[str]):
     file = GardenFile.open(f"demo:{name}")
-    found = messy.beside(file.path, file.garden)
+    found = mend.beside(file.path, file.garden)
     assert found is not None
     assert wanted <= set(keys(advice.of_log(file.garden, found.log)[: advice.MOST_FINDINGS]))
 
@@ -207,7 +207,7 @@ def test_the_trouble_of_a_demo_log_is_told_at_its_end(name: str, wanted: set[str
 @pytest.mark.parametrize("units", ["metric", "us"])
 def test_findings_of_every_day_of_the_demo_logs_can_be_said(name: str, units: str):
     file = GardenFile.open(f"demo:{name}")
-    mended = messy.beside(file.path, file.garden)
+    mended = mend.beside(file.path, file.garden)
     assert mended is not None
     reader = words.Reader(units=units)  # type: ignore[arg-type]
     for row in mended.log.rows:

@@ -68,7 +68,7 @@ def test_metals_are_told_for_soft_water():
 def test_a_garden_drinks_most_when_it_is_hot_and_about_what_the_handbook_says():
     garden = file.find("demo:yard").garden
     use = water_use.of_garden(garden, members=40)
-    share = use.whole_l_d.middle / litres.of(garden).whole
+    share = use.whole_l_d.middle / litres.litres_of(garden).whole
     assert int(use.whole_l_d.middle.argmax()) + 1 in (5, 6, 7)
     assert float(share.min()) > 0.004
     assert float(share.max()) < 0.05

@@ -60,7 +60,7 @@ TEXTS = texts()
 @each_sign
 @each_place
 def test_every_step_and_cause_of_a_sign_can_be_said(sign: str, place: Place):
-    found = triage.of(sign, place)
+    found = triage.triage_of(sign, place)
     for step in found.steps:
         said = words.say(step.key, READER, **{one.name: words.amount(one, READER) for one in step.amounts})
         assert said
@@ -88,7 +88,7 @@ def test_no_text_of_a_step_is_left_over():
 @each_sign
 @each_place
 def test_what_is_done_comes_before_what_is_measured(sign: str, place: Place):
-    kinds = [step.kind for step in triage.of(sign, place).steps]
+    kinds = [step.kind for step in triage.triage_of(sign, place).steps]
     assert kinds[0] == "do"
     assert "measure" in kinds
     assert kinds == sorted(kinds)
@@ -96,21 +96,21 @@ def test_what_is_done_comes_before_what_is_measured(sign: str, place: Place):
 
 @pytest.mark.parametrize("sign", FISH)
 def test_fish_get_air_first_and_no_feed(sign: str):
-    done = [step.key for step in triage.of(sign).steps if step.kind == "do"]
+    done = [step.key for step in triage.triage_of(sign).steps if step.kind == "do"]
     assert done[:2] == ["triage-do-air", "triage-do-feed-off"]
-    assert "triage-never-medicine-in-loop" in triage.of(sign).never
+    assert "triage-never-medicine-in-loop" in triage.triage_of(sign).never
 
 
 @pytest.mark.parametrize("sign", [row.key for row in SYMPTOMS if row.text("subject") in ("machine", "water")])
 def test_trouble_with_water_and_machines_stops_the_feed_and_gives_air(sign: str):
-    done = {step.key for step in triage.of(sign).steps if step.kind == "do"}
+    done = {step.key for step in triage.triage_of(sign).steps if step.kind == "do"}
     assert "triage-do-feed-off" in done
     assert done & AIR
 
 
 @each_sign
 def test_electricity_comes_before_water_and_people_are_told_whom_to_ask(sign: str):
-    found = triage.of(sign)
+    found = triage.triage_of(sign)
     if found.subject == "plants":
         return
     assert "main switch" in words.say(found.before, READER)
@@ -132,7 +132,9 @@ def test_no_text_names_a_dose_of_a_medicine():
 
 def test_grams_for_a_third_of_the_water_are_those_of_its_chlorine():
     # 1500 L: 500 L of new water at 2 mg/L hold 1 g of chlorine; 7 g of thiosulfate for each gram.
-    step = next(step for step in triage.of("gasping", FULL).steps if step.key.startswith("triage-do-change"))
+    step = next(
+        step for step in triage.triage_of("gasping", FULL).steps if step.key.startswith("triage-do-change")
+    )
     given = {one.name: one.value for one in step.amounts}
     assert step.key == "triage-do-change-part-dosed"
     assert given["litres"] == pytest.approx(500.0)
@@ -143,7 +145,7 @@ def test_grams_for_a_third_of_the_water_are_those_of_its_chlorine():
 def test_a_weaker_product_takes_more_and_rain_water_takes_none():
     assert triage.dechlorinator_g(Place(chlorine_mg_l=2.0, strength=0.5), 500.0) == pytest.approx(14.0)
     assert math.isnan(triage.dechlorinator_g(Place(chlorine_mg_l=0.0), 500.0))
-    rain = triage.of("gasping", Place(water_l=1500.0, chlorine_mg_l=0.0))
+    rain = triage.triage_of("gasping", Place(water_l=1500.0, chlorine_mg_l=0.0))
     assert "triage-do-change-part-litres" in [step.key for step in rain.steps]
 
 
@@ -155,15 +157,15 @@ def test_a_garden_gives_its_litres_its_time_and_the_product_on_its_shelf():
     assert place.response_h == outage.response_h
     assert place.chlorine_mg_l == garden.top_up.chlorine_max_mg_l
     assert place.species == "channel_catfish"
-    first = triage.of("power_out", place).steps[0]
+    first = triage.triage_of("power_out", place).steps[0]
     assert first.key == "triage-do-act-within-here"
     assert first.amounts[0].value == outage.response_h
 
 
 def test_a_reading_puts_what_it_confirms_first_and_what_it_speaks_against_last():
-    without = [cause.key for cause in triage.of("gasping", FULL).likely]
+    without = [cause.key for cause in triage.triage_of("gasping", FULL).likely]
     assert without[0] == "triage-likely-oxygen"
-    well_aired = triage.of("gasping", FULL, read("oxygen=8", "nitrite=6 N")).likely
+    well_aired = triage.triage_of("gasping", FULL, read("oxygen=8", "nitrite=6 N")).likely
     assert well_aired[0].key == "triage-likely-nitrite"
     assert well_aired[-1].key == "triage-likely-oxygen"
     assert well_aired[0].level in ("act today", "emergency")
@@ -189,7 +191,7 @@ def test_ammonia_is_as_bad_as_the_worse_of_its_two_lines():
 def test_nitrite_that_was_read_becomes_grams_of_chloride():
     typed = ["nitrite=2 N", "chloride=10", "fish=channel_catfish", "litres=1000"]
     place = triage.with_answer(triage.NOTHING_KNOWN, actions.answer(given.read(typed)))
-    step = next(one for one in triage.of("nitrite_high", place).steps if "chloride" in one.key)
+    step = next(one for one in triage.triage_of("nitrite_high", place).steps if "chloride" in one.key)
     amounts = {one.name: one.value for one in step.amounts}
     assert step.key == "triage-do-chloride-dosed"
     # Twenty times 2 mg/L less the 10 that are there: 30 mg/L of chloride in 1000 L are 49.5 g of plain salt.
@@ -202,7 +204,7 @@ def test_the_share_that_a_reading_asks_for_takes_the_place_of_a_third_and_is_tol
     typed = ["tan=8 N", "ph=8.2", "temp=28 C", "fish=channel_catfish", "litres=1000"]
     answer = actions.answer(given.read(typed))
     place = triage.with_answer(Place(water_l=1000.0, chlorine_mg_l=2.0), answer)
-    found = triage.of("ammonia_high", place)
+    found = triage.triage_of("ammonia_high", place)
     step = next(one for one in found.steps if "change-part" in one.key)
     amounts = {one.name: one.value for one in step.amounts}
     assert step.key == "triage-do-change-part-read-dosed"
@@ -211,10 +213,12 @@ def test_the_share_that_a_reading_asks_for_takes_the_place_of_a_third_and_is_tol
     left = {one.key for one in triage.not_told(found, answer).actions}
     assert "change-litres" in {one.key for one in answer.actions}
     assert not left & {"change-litres", "feed", "air"}
-    assert "change-litres" in {one.key for one in triage.not_told(triage.of("refusing"), answer).actions}
+    assert "change-litres" in {
+        one.key for one in triage.not_told(triage.triage_of("refusing"), answer).actions
+    }
 
 
 def test_a_misspelt_sign_gets_the_nearest():
     with pytest.raises(InputError) as caught:
-        triage.of("gaspin")
+        triage.triage_of("gaspin")
     assert caught.value.problems[0].nearest == "gasping"

@@ -37,7 +37,7 @@ def read(chemical: str, ph: float, alkalinity: float, celsius: float, tan: float
         f"litres={LITRES}",
         "fish=warm",
     )
-    return base.of(judge.judge(given.read(typed, shelf)))
+    return base.base_of(judge.judge(given.read(typed, shelf)))
 
 
 def wish(chemical: str, ph: float, celsius: float, tan: float, of: base.Base) -> Request:

@@ -90,7 +90,7 @@ def test_the_growers_readings_override_the_feed_and_both_are_there():
 
 
 def test_base_that_was_given_meanwhile_counts_into_the_use():
-    volume_l = litres.of(GARDEN).whole
+    volume_l = litres.litres_of(GARDEN).whole
     dose_g = 10.0 / 10.0 * 20.01 * volume_l / 1000.0
     found = weekly.of_garden(GARDEN, 120.0, log(0.0, dose_g))
     # 10 mg/L of alkalinity a week, and the readings stand still.

@@ -11,7 +11,7 @@ from yard import yard
 from aquacalc.advice import log_checks
 from aquacalc.garden import litres
 from aquacalc.garden.model import Garden
-from aquacalc.logbook import messy
+from aquacalc.logbook.messy import mend
 
 GARDEN = yard()
 Reader = Callable[..., list[str]]
@@ -24,7 +24,7 @@ def found(tmp_path: Path) -> Reader:
     def made(head: str, *rows: str, garden: Garden = GARDEN) -> list[str]:
         path = tmp_path / "log.csv"
         path.write_text("\n".join((head, *rows)) + "\n", "utf-8")
-        log = messy.read(path, garden).log
+        log = mend.read(path, garden).log
         return [one.key for _, one in log_checks.findings(garden, log, log.rows[-1].day)]
 
     return made
@@ -53,7 +53,7 @@ def test_the_newest_contradiction_is_told_once(tmp_path: Path):
     path = tmp_path / "log.csv"
     rows = ("2027-05-03,24,6.0,180", "2027-05-10,24,6.0,190", "2027-05-17,24,6.8,60")
     path.write_text("\n".join((CARBON, *rows)) + "\n", "utf-8")
-    log = messy.read(path, GARDEN).log
+    log = mend.read(path, GARDEN).log
     assert [day for day, _ in log_checks.findings(GARDEN, log, log.rows[-1].day)] == [date(2027, 5, 10)]
 
 
@@ -78,7 +78,7 @@ def test_no_nitrate_after_weeks_of_feed(found: Reader):
 def test_more_nitrogen_than_the_feed_brings(found: Reader):
     key = "finding-readings-log-nitrogen"
     # All nitrogen of 70 g of feed with 32 % protein, a sixth of it nitrogen, in this garden's water.
-    brought = 70.0 * 0.32 / 6.25 * 1000.0 / litres.of(GARDEN).whole
+    brought = 70.0 * 0.32 / 6.25 * 1000.0 / litres.litres_of(GARDEN).whole
     assert log_checks.most_nitrogen_mg_l(GARDEN, 70.0) == pytest.approx(brought, rel=0.01)
     assert key in found(FED, "2027-05-03,0,0,10,10", "2027-05-10,0,0,60,10")
     assert key not in found(FED, "2027-05-03,0,0,10,10", "2027-05-10,0,0,13,10")

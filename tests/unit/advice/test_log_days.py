@@ -11,8 +11,8 @@ from yard import yard
 from aquacalc.advice import log as advice
 from aquacalc.advice import log_days
 from aquacalc.garden.model import Garden, Kit
-from aquacalc.logbook import messy
 from aquacalc.logbook.log import Log
+from aquacalc.logbook.messy import mend
 
 GARDEN = yard()
 HEAD = "date,water temperature (C),pH,ammonia (as N),nitrite (as N),nitrate (as N),alkalinity (mg/L CaCO3)"
@@ -24,7 +24,7 @@ def log(tmp_path: Path) -> Reader:
     def made(*rows: str, head: str = HEAD) -> Log:
         path = tmp_path / "log.csv"
         path.write_text("\n".join((head, *rows)) + "\n", "utf-8")
-        return messy.read(path, GARDEN).log
+        return mend.read(path, GARDEN).log
 
     return made
 

@@ -11,7 +11,7 @@ from aquacalc.advice.reading.action import Action
 from aquacalc.advice.reading.actions import Answer
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden, Product
-from aquacalc.pages import reading
+from aquacalc.sentences import reading
 from aquacalc.water import ammonia
 from aquacalc.words import Reader
 

@@ -25,7 +25,7 @@ def test_a_place_on_the_map_holds_the_ammonia_that_it_stands_for():
 
 def test_the_share_of_dots_beyond_a_line_is_that_of_the_judgement():
     found = judge.judge(given.read([*READ, "fish=warm"]))
-    tries = cloud.of(found)
+    tries = cloud.cloud_of(found)
     assert tries.ph.shape == tries.temperature_c.shape == (cloud.DOTS,)
     one = found.of("unionised_ammonia")
     there = 2.0 * ammonia.unionised_fraction(tries.ph, tries.temperature_c)
@@ -36,5 +36,5 @@ def test_the_share_of_dots_beyond_a_line_is_that_of_the_judgement():
 
 
 def test_what_was_not_measured_has_no_spread():
-    tries = cloud.of(judge.judge(given.read(["tan=2 N", "ph=7.6", "fish=warm"])))
+    tries = cloud.cloud_of(judge.judge(given.read(["tan=2 N", "ph=7.6", "fish=warm"])))
     assert set(tries.temperature_c) == {judge.ASSUMED_C}

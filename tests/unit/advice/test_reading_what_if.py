@@ -15,7 +15,7 @@ def judged(*typed: str) -> Judgement:
 
 
 def found(*typed: str, wish: Wish = Wish()) -> WhatIf:  # noqa: B008  (frozen)
-    return what_if.of(judged(*typed), wish)
+    return what_if.answer_of(judged(*typed), wish)
 
 
 def after(deed: str, whole: WhatIf) -> what_if.After:

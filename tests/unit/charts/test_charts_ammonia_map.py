@@ -26,7 +26,9 @@ MARKS = (
 def a_map(*typed: str, marks: tuple[Mark, ...] = MARKS) -> Map:
     found = judge.judge(given.read([*(typed or ("tan=2 N", "ph=7.6", "temp=26 C")), "fish=warm"]))
     tan = found.given.value("tan")
-    return Map(tan, lines.unionised_lines(found.given), found.ph, found.temperature_c, cloud.of(found), marks)
+    return Map(
+        tan, lines.unionised_lines(found.given), found.ph, found.temperature_c, cloud.cloud_of(found), marks
+    )
 
 
 def texts(of: Map, reader: Reader = READER) -> list[str]:

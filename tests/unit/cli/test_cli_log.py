@@ -10,9 +10,10 @@ from yard import yard
 from aquacalc import words
 from aquacalc.cli import command
 from aquacalc.garden import places
-from aquacalc.logbook import mended, messy
+from aquacalc.logbook import mended
 from aquacalc.logbook.mended import Doubt, Repair
-from aquacalc.pages import log_sentences
+from aquacalc.logbook.messy import mend
+from aquacalc.sentences import log as log_sentences
 from aquacalc.words import Reader
 
 MESSY = "date;pH;KH\n03.05.2027;7,2;5\n17.05.2027;68;4\n18.05.2027;6,9;4\n"
@@ -119,7 +120,7 @@ def test_every_repair_and_doubt_can_be_said(tmp_path: Path):
         )
         assert log_sentences.sentence(one, Reader()).startswith("row 3, pH: ")
     assert log_sentences.sentence(Repair(0, "", "log-repair-mark", ""), Reader()).startswith("the file: ")
-    found = messy.read(_file(tmp_path), yard())
+    found = mend.read(_file(tmp_path), yard())
     assert log_sentences.sentence(found.doubts[0], Reader()).startswith("row 3, pH: ")
 
 

@@ -11,8 +11,9 @@ import pytest
 
 from aquacalc.cli import command
 from aquacalc.garden.file import GardenFile
-from aquacalc.logbook import mended, messy, read
+from aquacalc.logbook import mended, read
 from aquacalc.logbook.mended import Mended
+from aquacalc.logbook.messy import mend
 
 MESSY = Path(__file__).resolve().parents[2] / "messy_garden"
 
@@ -63,7 +64,7 @@ def folder(tmp_path: Path) -> Iterator[Path]:
 @pytest.fixture
 def found() -> Mended:
     garden = GardenFile.open(str(MESSY)).garden
-    return messy.read(MESSY / read.LOG, garden)
+    return mend.read(MESSY / read.LOG, garden)
 
 
 @pytest.mark.parametrize(("kind", "row"), REPAIRS.items())
@@ -122,7 +123,7 @@ def test_the_clean_log_is_read_without_a_question_and_is_clean(folder: Path):
     assert command.main(["log", str(folder)]) == command.DONE
     garden = GardenFile.open(str(folder)).garden
     clean = read.read(folder / mended.CLEAN, garden)
-    again = messy.read(folder / mended.CLEAN, garden)
+    again = mend.read(folder / mended.CLEAN, garden)
     assert again.doubts == ()
     assert [row.day for row in again.log.rows] == [row.day for row in clean.rows]
     assert {one.key for one in again.repairs} <= {"log-repair-title"}
@@ -143,7 +144,7 @@ def test_answers_written_into_the_log_settle_what_was_asked(folder: Path):
         assert answered.count(was) == 1
         answered = answered.replace(was, now)
     path.write_text(answered, "utf-8")
-    found = messy.read(path, GardenFile.open(str(folder)).garden)
+    found = mend.read(path, GardenFile.open(str(folder)).garden)
     shutil.copy(MESSY / read.LOG, path)
     assert {one.key.removeprefix("log-doubt-") for one in found.doubts} == {
         "above-header",

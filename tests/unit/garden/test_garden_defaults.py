@@ -173,7 +173,7 @@ def test_a_raft_has_no_medium_and_no_drain(tmp_path: Path):
 
 def test_litres_of_the_small_garden(tmp_path: Path):
     # Gravel holds 40 % of water: 2 m2 x 0.25 m x 0.4 is 200 L at the flood line, half of it on average.
-    found = litres.of(
+    found = litres.litres_of(
         garden(TEXT + '\n[sump]\nvolume = "300 L"\n[[pipe]]\nlength = "10 m"\nbore = "20 mm"\n', tmp_path)
     )
     assert (found.tanks, found.beds_full, found.beds, found.sump) == pytest.approx(

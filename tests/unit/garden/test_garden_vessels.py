@@ -14,7 +14,7 @@ from aquacalc.errors import InputError, Problem
 from aquacalc.garden import litres
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden
-from aquacalc.pages import sentences
+from aquacalc.sentences import balance
 
 TODAY = date(2027, 3, 5)
 VOLUME = 'volume = "1000 L"     # to the overflow\ndepth = "0.8 m"'
@@ -151,28 +151,28 @@ MEASURED = '\n[[measured]]\nwhat = "loop_volume"\nvalue = "{litres} L"\n'
 
 
 def test_a_measured_loop_takes_the_place_of_the_reckoned_one_in_proportion(tmp_path: Path):
-    before = litres.of(opened(TEXT, tmp_path))
+    before = litres.litres_of(opened(TEXT, tmp_path))
     garden = opened(TEXT + MEASURED.format(litres=900), tmp_path)
-    after = litres.of(garden)
+    after = litres.litres_of(garden)
     assert after.whole == pytest.approx(900.0)
     for part in ("tanks", "beds", "beds_full", "sump", "pipes", "filter"):
         assert getattr(after, part) * before.whole == pytest.approx(getattr(before, part) * 900.0)
 
 
 def test_both_volumes_are_told(tmp_path: Path):
-    before = litres.of(opened(TEXT, tmp_path))
+    before = litres.litres_of(opened(TEXT, tmp_path))
     garden = opened(TEXT + MEASURED.format(litres=900), tmp_path)
     told = {one.key: one for one in garden.assumed}
     assert float(told["litres"].value) == pytest.approx(before.whole, rel=0.005)
     assert any(
-        "what you measured takes its place" in line for line in sentences.assumed(garden, words.Reader())
+        "what you measured takes its place" in line for line in balance.assumed(garden, words.Reader())
     )
 
 
 def test_a_larger_tank_counts_although_the_loop_was_measured(tmp_path: Path):
     garden = opened(TEXT + MEASURED.format(litres=900), tmp_path)
     larger = replace(garden, tanks=(replace(garden.tanks[0], volume_l=2000.0),))
-    assert litres.of(larger).whole > 1.5 * litres.of(garden).whole
+    assert litres.litres_of(larger).whole > 1.5 * litres.litres_of(garden).whole
 
 
 def test_a_volume_in_the_wrong_unit_is_told(tmp_path: Path):
@@ -196,8 +196,8 @@ BY_THE_TAPE = {
     "advice/build.py": "the sump against its own rim",
     "charts/season_strip.py": "a name",
     "sizing/changes.py": "a tank made larger",
-    "panels/garden_form.py": "what the file says",
-    "panels/loop_volume.py": "what the tape makes, against what was measured",
+    "panels/size/garden_form.py": "what the file says",
+    "panels/size/loop_volume.py": "what the tape makes, against what was measured",
 }
 """Where a vessel's own volume is meant, and not its share of the water that was measured."""
 

@@ -20,7 +20,7 @@ SATURDAY = date(2027, 3, 6)
 
 
 def of(run: SeasonRun, garden_: Garden | None = None, *given: Task) -> list[Entry]:
-    return list(tasks.of(run, garden_ or garden(), given))
+    return list(tasks.entries_of(run, garden_ or garden(), given))
 
 
 def fed(days: int = 10, **fish: object) -> SeasonRun:
@@ -143,7 +143,7 @@ def test_fish_of_size_are_expected_where_they_are_eaten():
 @pytest.mark.parametrize("name", seasons.DEMOS)
 def test_entries_of_demo_gardens(name: str):
     run, made = seasons.season(name), seasons.garden(name)
-    found = tasks.of(run, made, schedule.of(made, run.batches))
+    found = tasks.entries_of(run, made, schedule.tasks_of(made, run.batches))
     last = run.date(run.days - 1)
     assert [one.day for one in found] == sorted(one.day for one in found)
     assert all(run.first <= one.day <= one.last <= last for one in found)

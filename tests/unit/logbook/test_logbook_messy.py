@@ -12,8 +12,9 @@ from yard import yard
 from aquacalc.errors import InputError
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden, Kit, KitScale
-from aquacalc.logbook import mended, messy, read
+from aquacalc.logbook import mended, read
 from aquacalc.logbook.mended import Doubt, Mended, Repair
+from aquacalc.logbook.messy import mend
 
 STEPS = (0.0, 0.3, 0.6, 1.2, 2.5, 6.0)
 DROPS = Kit("drops", None, (KitScale("tan", "N", STEPS), KitScale("nitrate", "NO3")))
@@ -30,7 +31,7 @@ def log(tmp_path: Path) -> Reader:
         path = tmp_path / "log.csv"
         path.write_bytes(content if isinstance(content, bytes) else content.encode())
         before = hashlib.sha256(path.read_bytes()).hexdigest()
-        found = messy.read(path, garden)
+        found = mend.read(path, garden)
         clean = mended.write_clean(found, tmp_path)
         assert hashlib.sha256(path.read_bytes()).hexdigest() == before
         again = read.read(clean, garden)
@@ -52,14 +53,14 @@ def values(found: Mended, parameter: str) -> list[float]:
 @pytest.mark.parametrize("name", ["yard", "greenhouse", "classroom", "southern"])
 def test_a_demo_log_comes_through_as_it_is(name: str):
     file = GardenFile.open(f"demo:{name}")
-    found = messy.beside(file.path, file.garden)
+    found = mend.beside(file.path, file.garden)
     assert found is not None
     assert not found.changed
     assert found.log == read.beside(file.path, file.garden)
 
 
 def test_there_may_be_no_log(tmp_path: Path):
-    assert messy.beside(tmp_path, GARDEN) is None
+    assert mend.beside(tmp_path, GARDEN) is None
 
 
 @pytest.mark.parametrize(
@@ -179,7 +180,7 @@ def test_a_file_of_a_spreadsheet_is_told_as_one(tmp_path: Path, start: bytes):
     path = tmp_path / "log.csv"
     path.write_bytes(start + bytes(50))
     with pytest.raises(InputError) as caught:
-        messy.read(path, GARDEN)
+        mend.read(path, GARDEN)
     assert caught.value.problems[0].key == "problem-file-workbook"
 
 
@@ -467,7 +468,7 @@ def test_more_fish_gone_than_there_were_are_asked(log: Reader):
 
 def test_a_clean_log_takes_the_place_of_an_older_one_and_leaves_nothing_behind(tmp_path: Path):
     (tmp_path / "log.csv").write_text("date;pH\n2027-05-03;7,2\n", "utf-8")
-    found = messy.read(tmp_path / "log.csv", GARDEN)
+    found = mend.read(tmp_path / "log.csv", GARDEN)
     (tmp_path / mended.CLEAN).write_text("old", "utf-8")
     path = mended.write_clean(found, tmp_path)
     assert path.read_text("utf-8") == "date,pH\n2027-05-03,7.2\n"

@@ -9,7 +9,7 @@ import plans
 from aquacalc import words
 from aquacalc.advice.doses import portion
 from aquacalc.logbook.log import Log, Reading, Row
-from aquacalc.pages import doses
+from aquacalc.pages.wall import doses
 from aquacalc.water import carbonate, dosing
 
 YARD = plans.of_yard()

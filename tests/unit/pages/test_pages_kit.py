@@ -4,7 +4,8 @@ from dataclasses import replace
 from datetime import date
 
 from aquacalc.garden.model import KitScale
-from aquacalc.pages import ammonia_table, kit
+from aquacalc.pages import kit
+from aquacalc.pages.wall import ammonia_table
 from aquacalc.words import NO_BREAK_SPACE, Reader
 
 TAN = KitScale("tan", "N", (0.0, 0.3, 0.6, 1.2, 2.5, 6.0))

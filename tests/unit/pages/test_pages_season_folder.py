@@ -16,20 +16,19 @@ from aquacalc import words
 from aquacalc.garden.model import Prices, TopUp
 from aquacalc.harvest import crops as harvest
 from aquacalc.logbook.today import Difference
-from aquacalc.pages import (
-    bands,
+from aquacalc.pages import bands, sheets
+from aquacalc.pages.folder import (
     costs,
-    days,
     differences_page,
     findings_page,
     fish_page,
     glance,
-    sheets,
     shopping,
     sowing,
     water_page,
 )
 from aquacalc.pages.plan import Plan
+from aquacalc.sentences import days
 from aquacalc.uncertainty import Band
 from aquacalc.words import Reader
 

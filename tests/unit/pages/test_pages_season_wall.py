@@ -15,9 +15,11 @@ from test_pages_season_folder import read, table_rows
 from aquacalc import tables, words
 from aquacalc.garden.model import Away
 from aquacalc.harvest import weeks
-from aquacalc.pages import days, jobs, sheets, sowing_strip, this_month
+from aquacalc.pages import jobs, sheets
 from aquacalc.pages.plan import Plan
+from aquacalc.pages.wall import sowing_strip, this_month
 from aquacalc.schedule import feed, tasks
+from aquacalc.sentences import days
 from aquacalc.uncertainty import Band
 from aquacalc.words import Reader
 
@@ -225,7 +227,7 @@ def test_tests_that_an_absence_moved_say_from_when_and_why():
 
 def test_jobs_of_one_kind_are_one_line_with_all_their_days():
     plan = plans.of_season("greenhouse")
-    told = jobs.of(jobs.within(jobs.entries(plan), date(2028, 5, 1), date(2028, 5, 31)), plan)
+    told = jobs.jobs_of(jobs.within(jobs.entries(plan), date(2028, 5, 1), date(2028, 5, 31)), plan)
     assert len({job.text for job in told}) == len(told)
     sown = sorted(
         task.day
@@ -255,10 +257,10 @@ def test_a_garden_nobody_leaves_has_nothing_moved():
     plan = plans.of_season("yard")
     assert plan.season is not None
     garden = replace(plan.garden, away=())
-    stays = replace(plan, garden=garden, tasks=tasks.of(garden, plan.season.batches))
+    stays = replace(plan, garden=garden, tasks=tasks.tasks_of(garden, plan.season.batches))
     assert "moved" not in read(this_month.sheets(stays))
     gone = replace(garden, away=(Away(date(2027, 5, 10), date(2027, 5, 14), ""),))
-    leaves = replace(plan, garden=gone, tasks=tasks.of(gone, plan.season.batches))
+    leaves = replace(plan, garden=gone, tasks=tasks.tasks_of(gone, plan.season.batches))
     assert "because of the absence May 10 to 14 moved from May 12" in read(this_month.sheets(leaves))
 
 

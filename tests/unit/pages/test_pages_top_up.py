@@ -7,7 +7,8 @@ import plans
 
 from aquacalc.garden import file
 from aquacalc.garden.model import Rain
-from aquacalc.pages import sheets, top_up
+from aquacalc.pages import sheets
+from aquacalc.pages.wall import top_up
 from aquacalc.words import NO_BREAK_SPACE
 
 YARD = plans.of_yard()

@@ -27,7 +27,7 @@ FULL = Place(
 
 
 def test_steps_are_counted_through_from_doing_to_measuring():
-    found = triage.of("gasping", FULL)
+    found = triage.triage_of("gasping", FULL)
     done = sum(step.kind == "do" for step in found.steps)
     markup = triage_page.parts(found, Reader())
     assert re.findall(r'<ol start="(\d+)">', markup) == ["1", str(done + 1)]
@@ -35,30 +35,30 @@ def test_steps_are_counted_through_from_doing_to_measuring():
 
 
 def test_the_level_of_a_reading_stands_beside_its_cause():
-    found = triage.of("gasping", FULL, {"oxygen": "emergency"})
+    found = triage.triage_of("gasping", FULL, {"oxygen": "emergency"})
     assert 'class="level emergency"' in triage_page.parts(found, Reader())
-    assert 'class="level' not in triage_page.parts(triage.of("gasping", FULL), Reader())
+    assert 'class="level' not in triage_page.parts(triage.triage_of("gasping", FULL), Reader())
 
 
 def test_the_published_key_is_cited_and_practice_is_told_as_such():
-    keyed = triage_page.cited(triage.of("gasping"), Reader())
+    keyed = triage_page.cited(triage.triage_of("gasping"), Reader())
     assert keyed.startswith("After: Somerville and others 2014; Durborow and others 1997.")
-    assert triage_page.cited(triage.of("listless"), Reader()) == "Common practice, without a source."
+    assert triage_page.cited(triage.triage_of("listless"), Reader()) == "Common practice, without a source."
 
 
 def test_the_name_of_a_garden_is_escaped():
-    page = triage_page.document(triage.of("heat"), Reader(), MADE, "<b>My & yard")
+    page = triage_page.document(triage.triage_of("heat"), Reader(), MADE, "<b>My & yard")
     assert "&lt;b&gt;My &amp; yard" in page
 
 
 def test_the_page_needs_nothing_beside_it():
-    page = triage_page.document(triage.of("leak", FULL), Reader(), MADE)
+    page = triage_page.document(triage.triage_of("leak", FULL), Reader(), MADE)
     assert not re.search(r"https?://|<script|<link|url\(", page)
     assert "font-size: 14pt" in page
 
 
 def test_the_link_carries_the_page():
-    link = triage_page.link(triage.of("brown_gills"), Reader(), MADE)
+    link = triage_page.link(triage.triage_of("brown_gills"), Reader(), MADE)
     assert 'download="brown-gills.html"' in link
     assert 'href="data:text/html' in link
 
@@ -69,7 +69,9 @@ def test_every_sign_fits_one_sheet(paper: Paper, tmp_path: Path):
     reader = Reader(paper=paper, units="us" if paper == "letter" else "metric")
     longer = []
     for sign in triage.signs():
-        page = triage_page.document(triage.of(sign, FULL), reader, MADE, "A garden with a rather long name")
+        page = triage_page.document(
+            triage.triage_of(sign, FULL), reader, MADE, "A garden with a rather long name"
+        )
         assert pdf.write(page, tmp_path / "page.pdf", paper)
         with pypdfium2.PdfDocument(tmp_path / "page.pdf") as opened:
             if len(opened) > 1:

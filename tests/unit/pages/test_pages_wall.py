@@ -8,7 +8,9 @@ import pytest
 
 from aquacalc.advice.finding import SEVERITY
 from aquacalc.garden.model import Away, Kit, KitScale, Product
-from aquacalc.pages import ammonia_table, cards, doses, emergency, kit, records, routine, sheets
+from aquacalc.pages import kit, sheets
+from aquacalc.pages.wall import ammonia_table, cards, doses, emergency, records, routine
+from aquacalc.sentences import spoons
 from aquacalc.words import NO_BREAK_SPACE, Reader
 
 YARD = plans.of_yard()
@@ -218,9 +220,9 @@ def test_no_sheet_orders_a_chemical_by_date(plan):
 
 
 def test_spoons_are_left_out_where_nobody_counts_them_right():
-    assert doses.spoon_text(100.0, 5.0) == ""
-    assert doses.spoon_text(8.75, 5.0) == "1¾"
-    assert doses.spoon_text(1.25, 5.0) == "¼"
+    assert spoons.level(100.0, 5.0) == ""
+    assert spoons.level(8.75, 5.0) == "1¾"
+    assert spoons.level(1.25, 5.0) == "¼"
 
 
 # --- the other cards and sheets --------------------------------------------------------------------------

@@ -6,9 +6,10 @@ from pathlib import Path
 import pytest
 
 from aquacalc.garden.file import GardenFile
-from aquacalc.panels import desk, garden_form
-from aquacalc.panels.fields import Field
-from aquacalc.panels.garden_form import GardenForm
+from aquacalc.panels.frame import desk
+from aquacalc.panels.frame.fields import Field
+from aquacalc.panels.size import garden_form
+from aquacalc.panels.size.garden_form import GardenForm
 
 
 @pytest.fixture

@@ -10,9 +10,11 @@ from aquacalc.advice.reading import given
 from aquacalc.errors import InputError
 from aquacalc.garden.file import GardenFile
 from aquacalc.pages import kit
-from aquacalc.panels import desk, garden_form, kit_check, kit_form
-from aquacalc.panels.desk import Desk
-from aquacalc.panels.kit_form import KitForm
+from aquacalc.panels.frame import desk
+from aquacalc.panels.frame.desk import Desk
+from aquacalc.panels.size import garden_form, kit_form
+from aquacalc.panels.size.kit_form import KitForm
+from aquacalc.panels.water import kit_check
 
 
 @pytest.fixture

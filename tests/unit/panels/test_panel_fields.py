@@ -2,7 +2,7 @@
 
 import pytest
 
-from aquacalc.panels.fields import ChoiceField, MonthsField, NumberField, TextField
+from aquacalc.panels.frame.fields import ChoiceField, MonthsField, NumberField, TextField
 from aquacalc.words import Reader
 
 READER = Reader()

@@ -8,23 +8,13 @@ import pytest
 
 from aquacalc import words
 from aquacalc.errors import InputError, Problem
-from aquacalc.panels import (
-    convert,
-    desk,
-    dose,
-    first_limit,
-    kit_check,
-    loop,
-    loop_volume,
-    oxygen_in_water,
-    power_cut,
-    size,
-    top_up_water,
-    water_volume,
-    wishes,
-)
-from aquacalc.panels.desk import Desk
-from aquacalc.panels.frame import Panel
+from aquacalc.panels.frame import desk
+from aquacalc.panels.frame.desk import Desk
+from aquacalc.panels.frame.panel import Panel
+from aquacalc.panels.size import loop_volume, size, water_volume, wishes
+from aquacalc.panels.start import convert, first_limit, loop
+from aquacalc.panels.trouble import power_cut
+from aquacalc.panels.water import dose, kit_check, oxygen_in_water, top_up_water
 from aquacalc.sizing import power_cut as cut
 from aquacalc.sizing import vary
 from aquacalc.sizing.balance import balance

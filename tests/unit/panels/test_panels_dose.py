@@ -6,8 +6,9 @@ import pytest
 
 from aquacalc import words
 from aquacalc.advice.doses import request
-from aquacalc.panels import desk, dose, reading
-from aquacalc.panels.frame import Panel
+from aquacalc.panels.frame import desk
+from aquacalc.panels.frame.panel import Panel
+from aquacalc.panels.water import dose, reading
 from aquacalc.water import dosing
 
 

@@ -11,9 +11,13 @@ from aquacalc.advice.reading import given
 from aquacalc.errors import InputError
 from aquacalc.garden import litres
 from aquacalc.garden.file import GardenFile
-from aquacalc.panels import away, convert, desk, dose, garden_form, loop_volume, power_cut, water_volume
-from aquacalc.panels.desk import Desk
-from aquacalc.panels.frame import Panel
+from aquacalc.panels.frame import desk
+from aquacalc.panels.frame.desk import Desk
+from aquacalc.panels.frame.panel import Panel
+from aquacalc.panels.size import garden_form, loop_volume, water_volume
+from aquacalc.panels.start import convert
+from aquacalc.panels.trouble import away, power_cut
+from aquacalc.panels.water import dose
 
 
 @pytest.fixture
@@ -96,7 +100,7 @@ def test_only_what_the_state_needs_is_asked():
 
 def test_the_loop_of_a_garden_is_the_garden_files_own(mine: Desk):
     made = loop_volume.panel(mine)
-    assert made.compute(made.values).middle == pytest.approx(litres.of(mine.garden).whole)
+    assert made.compute(made.values).middle == pytest.approx(litres.litres_of(mine.garden).whole)
     assert "The garden file makes" in plain(made)
 
 
@@ -158,7 +162,7 @@ def test_litres_by_salt_are_written_and_everything_counts_with_them(own: Desk):
     measured = again.last_measured("loop_volume")
     assert measured is not None
     assert (measured.value, measured.day) == (pytest.approx(1500.0, rel=0.01), own.file.today)
-    assert litres.of(again).whole == pytest.approx(measured.value)
+    assert litres.litres_of(again).whole == pytest.approx(measured.value)
     assert "Written into garden.toml" in made.said.value
     # What counts litres counts these: triage, reading, dose, absence.
     assert advice.known(again, None).water_l == pytest.approx(measured.value)
@@ -166,7 +170,7 @@ def test_litres_by_salt_are_written_and_everything_counts_with_them(own: Desk):
     # Fields show no more digits than are known.
     assert dose.panel(own).values["volume"] == pytest.approx(measured.value, rel=0.005)
     assert away.panel(own).values["water"] == pytest.approx(measured.value)
-    assert power_cut.panel(own).values["tank"] == pytest.approx(litres.of(again).tanks)
+    assert power_cut.panel(own).values["tank"] == pytest.approx(litres.litres_of(again).tanks)
 
 
 def test_a_second_test_on_one_day_takes_the_place_of_the_first(own: Desk):

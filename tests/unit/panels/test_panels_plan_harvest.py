@@ -11,8 +11,11 @@ import pytest
 from aquacalc import words
 from aquacalc.errors import InputError
 from aquacalc.garden.file import GardenFile
-from aquacalc.panels import (
-    desk,
+from aquacalc.panels.frame import desk
+from aquacalc.panels.frame.dates import DateField, read_day
+from aquacalc.panels.frame.desk import Desk
+from aquacalc.panels.frame.panel import Panel
+from aquacalc.panels.harvest import (
     plan_harvest,
     season_answers,
     season_runs,
@@ -21,10 +24,7 @@ from aquacalc.panels import (
     when_to_sow,
     year_strip,
 )
-from aquacalc.panels.dates import DateField, read_day
-from aquacalc.panels.desk import Desk
-from aquacalc.panels.frame import Panel
-from aquacalc.panels.plan_harvest import PlanPanel
+from aquacalc.panels.harvest.plan_harvest import PlanPanel
 from aquacalc.schedule import backward
 from aquacalc.season import alone, plan
 

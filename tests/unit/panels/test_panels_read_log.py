@@ -12,7 +12,8 @@ from aquacalc import words
 from aquacalc.charts import log as charts
 from aquacalc.garden.file import GardenFile
 from aquacalc.logbook.log import Log, Reading, Row
-from aquacalc.panels import desk, read_log
+from aquacalc.panels.frame import desk
+from aquacalc.panels.log import read_log
 from aquacalc.uncertainty import Band
 
 MESSY = "date;pH;ammonia (mg/L as N);alkalinity (mg/L CaCO3)\n" + "".join(

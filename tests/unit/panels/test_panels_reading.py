@@ -9,11 +9,13 @@ import pytest
 
 from aquacalc import words
 from aquacalc.advice.reading import actions, given
-from aquacalc.pages import reading as sentences
 from aquacalc.pages import style
-from aquacalc.panels import desk, frame, logged, reading
-from aquacalc.panels.desk import Desk
-from aquacalc.panels.frame import Panel
+from aquacalc.panels.frame import desk
+from aquacalc.panels.frame import panel as frame
+from aquacalc.panels.frame.desk import Desk
+from aquacalc.panels.frame.panel import Panel
+from aquacalc.panels.water import logged, reading
+from aquacalc.sentences import reading as sentences
 
 
 def put(panel: Panel, **typed: str) -> str:

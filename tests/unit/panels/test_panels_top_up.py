@@ -9,8 +9,10 @@ import pytest
 import seasons
 
 from aquacalc import words
-from aquacalc.panels import chlorine_in, desk, top_up_water
-from aquacalc.panels.frame import Panel
+from aquacalc.panels.frame import desk
+from aquacalc.panels.frame.panel import Panel
+from aquacalc.panels.trouble import chlorine_in
+from aquacalc.panels.water import top_up_water
 
 QUESTIONS = tuple(top_up_water.ASKED)
 GARDENS = ("yard", "greenhouse", "classroom", "southern")

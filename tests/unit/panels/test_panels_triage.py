@@ -9,9 +9,10 @@ from aquacalc import words
 from aquacalc.advice import triage as advice
 from aquacalc.hydraulics import leaks
 from aquacalc.pages import triage_page
-from aquacalc.panels import away, chlorine_in, desk, leak, spell, triage
-from aquacalc.panels.desk import Desk
-from aquacalc.panels.frame import Panel
+from aquacalc.panels.frame import desk
+from aquacalc.panels.frame.desk import Desk
+from aquacalc.panels.frame.panel import Panel
+from aquacalc.panels.trouble import away, chlorine_in, leak, spell, triage
 
 ALL: dict[str, Callable[[Desk | None], Panel]] = {
     "triage": triage.panel,
@@ -62,7 +63,7 @@ def test_every_sign_of_the_list_is_answered_at_once(mine: Desk):
         for label, sign in made.fields["sign"].list.options:
             made.fields["sign"].list.value = sign
             text = whole(made)
-            first = plain(triage_page.first(advice.of(sign, triage.of_garden(at_hand)), made.reader))
+            first = plain(triage_page.first(advice.triage_of(sign, triage.of_garden(at_hand)), made.reader))
             assert text.strip().startswith(first)
             assert text.index(first) < text.index(f"{label}. Do it in this order")
             assert text.index("Do now") < text.index("Then measure") < text.index("Never")
@@ -259,5 +260,5 @@ def test_spare_water_for_a_fortnight():
 
 def test_the_panels_say_the_steps_of_their_sign(mine: Desk):
     for name, sign in {"leak": "leak", "chlorine": "chlorine_in", "heat": "heat", "cold": "cold"}.items():
-        first = advice.of(sign).never[0]
+        first = advice.triage_of(sign).never[0]
         assert words.say(first, words.Reader()) in whole(ALL[name](mine))

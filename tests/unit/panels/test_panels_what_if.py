@@ -8,9 +8,10 @@ from aquacalc import kits, words
 from aquacalc.advice.reading import fish
 from aquacalc.garden.model import KitScale
 from aquacalc.pages.kit import scale_of
-from aquacalc.panels import desk, reading, what_if
-from aquacalc.panels.frame import Panel
-from aquacalc.panels.reading import ReadingPanel
+from aquacalc.panels.frame import desk
+from aquacalc.panels.frame.panel import Panel
+from aquacalc.panels.water import reading, what_if
+from aquacalc.panels.water.reading import ReadingPanel
 
 
 def panels(name: str = "", **typed: str) -> tuple[ReadingPanel, Panel]:

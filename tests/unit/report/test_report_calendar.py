@@ -113,7 +113,7 @@ def test_entries_that_are_alike_stay_two(tmp_path: Path):
 @pytest.mark.parametrize("name", seasons.DEMOS)
 def test_calendars_of_demo_gardens(tmp_path: Path, name: str):
     run, of = seasons.season(name), seasons.garden(name)
-    entries = dated.of(run, of, tasks.of(of, run.batches))
+    entries = dated.entries_of(run, of, tasks.tasks_of(of, run.batches))
     found = events(written(entries, tmp_path, of, of.reader))
     last = run.date(run.days - 1)
     assert len(found) == len(entries)
@@ -130,7 +130,7 @@ def test_calendars_of_demo_gardens(tmp_path: Path, name: str):
 
 def test_every_week_with_feed_stands_once_for_a_batch():
     run, of = seasons.season("greenhouse"), seasons.garden("greenhouse")
-    entries = dated.of(run, of, tasks.of(of, run.batches))
+    entries = dated.entries_of(run, of, tasks.tasks_of(of, run.batches))
     weeks = [(one.subject, one.mark) for one in entries if one.key.startswith("feed") and one.spoon_g > 0.0]
     assert len(weeks) == len(set(weeks)) > 40
     assert {date.fromisoformat(mark).weekday() for _, mark in weeks} == {5}
@@ -138,7 +138,7 @@ def test_every_week_with_feed_stands_once_for_a_batch():
 
 def test_the_same_run_gives_the_same_bytes(tmp_path: Path):
     run, of = seasons.season("yard"), seasons.garden("yard")
-    entries = dated.of(run, of, tasks.of(of, run.batches))
+    entries = dated.entries_of(run, of, tasks.tasks_of(of, run.batches))
     for name in ("a.ics", "b.ics"):
         calendar.write(entries, of, of.reader, "d", MADE, tmp_path / name)
     assert (tmp_path / "a.ics").read_bytes() == (tmp_path / "b.ics").read_bytes()

@@ -81,7 +81,7 @@ def test_tasks_have_their_columns_and_stay_metric(tmp_path: Path):
 @pytest.mark.parametrize("name", seasons.DEMOS)
 def test_tasks_of_demo_gardens_come_back(tmp_path: Path, name: str):
     run, of = seasons.season(name), seasons.garden(name)
-    entries = dated.of(run, of, tasks.of(of, run.batches))
+    entries = dated.entries_of(run, of, tasks.tasks_of(of, run.batches))
     days.write_tasks(entries, of, of.reader, tmp_path / "tasks.csv")
     found = rows(tmp_path / "tasks.csv")
     assert [one["date"] for one in found] == [one.day.isoformat() for one in entries]

@@ -15,7 +15,7 @@ DAY = timedelta(days=1)
 
 def grown(name: str, crop: str, first: date, days: int) -> float:
     """Growth of a crop from a day on, in days at its reference temperature."""
-    year, of = usual_year.of(garden(name)), crops.crop(crop)
+    year, of = usual_year.usual_year_of(garden(name)), crops.crop(crop)
     factor = crops.growth_factor(of, year.air_c, year.light_mol_m2_d)
     at = (first.timetuple().tm_yday - 1 + np.arange(days)) % 365
     return float(factor[at].sum())
@@ -96,7 +96,7 @@ def test_the_dark_of_winter_stands_still():
     of = garden("greenhouse")
     found = backward.for_harvest("kale", of, date(2028, 3, 20))
     assert found is not None
-    year, crop = usual_year.of(of), crops.crop("kale")
+    year, crop = usual_year.usual_year_of(of), crops.crop("kale")
     factor = crops.growth_factor(crop, year.air_c, year.light_mol_m2_d)
     still = (factor[[334 + 31 - 1, 0, 10]] < schedule.STILL_FACTOR).any()
     assert bool(found.stands_still) == bool(still)

@@ -210,7 +210,7 @@ def test_the_days_in_the_bed_are_reckoned_anew_for_each_batch():
 
 
 def light_and_air(of: Garden) -> tuple[np.ndarray, np.ndarray]:
-    year = usual_year.of(of)
+    year = usual_year.usual_year_of(of)
     return year.air_c, year.light_mol_m2_d
 
 

@@ -22,7 +22,7 @@ def place(climate: MonthlyClimate = NORTH, **site: object) -> Garden:
 
 
 def dates(of: Garden) -> tuple[int, int] | None:
-    return frost.dates(of.site, usual_year.of(of).outdoor_night_c)
+    return frost.dates(of.site, usual_year.usual_year_of(of).outdoor_night_c)
 
 
 def first_and_last(days: np.ndarray) -> tuple[int, int]:
@@ -31,11 +31,11 @@ def first_and_last(days: np.ndarray) -> tuple[int, int]:
 
 
 def planting(key: str, of: Garden) -> np.ndarray:
-    return frost.planting(crop(key), of.site, usual_year.of(of))
+    return frost.planting(crop(key), of.site, usual_year.usual_year_of(of))
 
 
 def standing(key: str, of: Garden) -> np.ndarray:
-    return frost.standing(crop(key), of.site, usual_year.of(of))
+    return frost.standing(crop(key), of.site, usual_year.usual_year_of(of))
 
 
 def test_frost_is_estimated_from_the_nights_of_a_usual_year():
@@ -51,7 +51,7 @@ def test_the_growers_own_dates_go_first():
 
 def test_one_own_date_gives_the_other_as_far_from_the_coldest_night():
     last, first = dates(place(last_frost=MonthDay(3, 1)))
-    coldest = int(np.argmin(usual_year.of(place()).outdoor_night_c))
+    coldest = int(np.argmin(usual_year.usual_year_of(place()).outdoor_night_c))
     assert (last - coldest) % 365 == (coldest - first) % 365
     last, first = dates(place(first_frost=MonthDay(12, 1)))
     assert first == months.day_of_year(12, 1)
@@ -81,7 +81,7 @@ def test_classes_are_set_out_one_after_the_other():
     }
     assert opens == {"hardy": -35, "half": -17, "tender": 0}
     assert first_and_last(planting("basil", mild))[0] - last >= 14
-    nights = usual_year.of(mild).night_c
+    nights = usual_year.usual_year_of(mild).night_c
     assert (nights[planting("basil", mild)] > frost.WARM_NIGHT_C).all()
 
 
@@ -97,7 +97,7 @@ def test_frost_ends_tender_crops_and_hardy_ones_stand():
     _, first = dates(cold)
     assert first_and_last(standing("tomato", cold))[1] == first - 1
     assert standing("kale", cold).all()
-    nights = usual_year.of(cold).night_c
+    nights = usual_year.usual_year_of(cold).night_c
     assert (standing("lettuce_leaf", cold) == (nights > -2.0)).all()
 
 

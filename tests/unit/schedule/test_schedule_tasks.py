@@ -32,12 +32,12 @@ def indoors(water_c: float, **fields: object) -> Garden:
 
 
 def of(garden: Garden, *keys: str) -> list[Task]:
-    return [one for one in tasks.of(garden, crops.batches(garden)) if one.key in keys]
+    return [one for one in tasks.tasks_of(garden, crops.batches(garden)) if one.key in keys]
 
 
 def test_tasks_stand_in_the_order_of_days_and_inside_the_season():
     southern = GardenFile.open("demo:southern").garden
-    found = tasks.of(southern, crops.batches(southern))
+    found = tasks.tasks_of(southern, crops.batches(southern))
     days = [one.day for one in found]
     assert days == sorted(days)
     assert southern.season.start <= days[0] <= days[-1] <= southern.season.end

@@ -21,7 +21,7 @@ def under(cover: str, latitude_deg: float = 40.0) -> Garden:
 
 
 def test_the_days_keep_the_monthly_means():
-    year = usual_year.of(under("open"))
+    year = usual_year.usual_year_of(under("open"))
     assert np.allclose(months.monthly_means(year.outdoor_night_c), WARMING.air_min_c)
     assert np.allclose(year.night_c, year.outdoor_night_c)
     mean = (np.array(WARMING.air_max_c) + np.array(WARMING.air_min_c)) / 2.0
@@ -29,14 +29,14 @@ def test_the_days_keep_the_monthly_means():
 
 
 def test_a_greenhouse_is_warmer_by_day_and_night_and_darker():
-    inside, outside = usual_year.of(under("greenhouse")), usual_year.of(under("open"))
+    inside, outside = usual_year.usual_year_of(under("greenhouse")), usual_year.usual_year_of(under("open"))
     assert np.allclose(inside.air_c - outside.air_c, 3.5)
     assert np.allclose(inside.night_c - inside.outdoor_night_c, 3.5)
     assert np.allclose(inside.light_mol_m2_d, 0.6 * outside.light_mol_m2_d)
 
 
 def test_the_polar_night_has_no_light_and_never_less():
-    light = usual_year.of(under("open", 75.0)).light_mol_m2_d
+    light = usual_year.usual_year_of(under("open", 75.0)).light_mol_m2_d
     assert light.min() == 0.0
     assert light.max() > 40.0
 

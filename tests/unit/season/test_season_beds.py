@@ -47,7 +47,7 @@ def sky(air_c: float = 24.0, light: float = 40.0) -> Weather:
 
 def grown(yard, batches, weather, supply: float = 1.0):
     drawn = draw(setting.triangles(yard), 1)
-    found = beds.of(yard, batches, drawn, weather, FIRST)
+    found = beds.beds_of(yard, batches, drawn, weather, FIRST)
     growing = beds.at_start(found)
     picked, need = [], []
     for day in range(DAYS):

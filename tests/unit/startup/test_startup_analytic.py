@@ -38,7 +38,7 @@ def test_a_batch_with_a_steady_film_follows_lamberts_function(start_mg_l: float)
     capacity = np.full(1, q / factor("ammonia"))
     course = members.run(
         PLENTY,
-        members.of(capacity, np.zeros(1), kinetics=resting),
+        members.members_of(capacity, np.zeros(1), kinetics=resting),
         [Event(0, "ammonium_salt", start_mg_l)],
         8,
     )
@@ -50,7 +50,7 @@ def test_a_batch_with_a_steady_film_follows_lamberts_function(start_mg_l: float)
 def test_with_plenty_bacteria_grow_by_the_exponential():
     few = np.full(1, 1e-3)
     course = members.run(
-        PLENTY, members.of(few, few, kinetics=without()), [Event(0, "ammonium_salt", 1e3)], 8
+        PLENTY, members.members_of(few, few, kinetics=without()), [Event(0, "ammonium_salt", 1e3)], 8
     )
     net = 0.8 * factor("ammonia") * 1e3 / (0.7 + 1e3) - 0.10
     assert course.ammonia_capacity[:, 0] == pytest.approx(1e-3 * np.exp(net * np.arange(9)), rel=2e-3)
@@ -58,7 +58,9 @@ def test_with_plenty_bacteria_grow_by_the_exponential():
 
 def test_without_food_a_film_decays_by_the_exponential():
     some = np.full(1, 1.0)
-    course = members.run(PLENTY, members.of(some, some, kinetics=without(yield_g_cod_g_n=0.0)), [], 10)
+    course = members.run(
+        PLENTY, members.members_of(some, some, kinetics=without(yield_g_cod_g_n=0.0)), [], 10
+    )
     assert course.ammonia_capacity[10, 0] == pytest.approx(np.exp(-1.0), rel=1e-3)
     assert course.nitrite_capacity[10, 0] == pytest.approx(np.exp(-1.0), rel=1e-3)
 
@@ -68,7 +70,7 @@ def test_a_film_that_lives_of_little_stands_at_the_lowest_substrate():
     fed = replace(PLENTY, source_mg_l_d=np.full(1, 0.05), alkalinity_mg_l=100.0)
     held = Rule(low_tan_mg_l=-1.0, low_alkalinity_mg_l=100.0, full_alkalinity_mg_l=100.0)
     some = np.full(1, 0.4)
-    found = members.run(fed, members.of(some, some), [], 250, rule=held)
+    found = members.run(fed, members.members_of(some, some), [], 250, rule=held)
     assert found.tan_mg_l[250, 0] == pytest.approx(0.160, rel=0.01)
     lowest = nitrogen.lowest_substrate_mg_l("nitrite", 20.0, 7.0, 6.5, 100.0, TYPICAL)
     assert found.nitrite_mg_l[250, 0] == pytest.approx(float(lowest), rel=0.01)

@@ -18,7 +18,7 @@ SOUTHERN = GardenFile.open("demo:southern").garden
 
 def test_a_garden_has_the_litres_the_film_and_the_water_of_its_season():
     found = case.of_garden(SOUTHERN)
-    middle = setting.of(SOUTHERN, (), draw(triangles(SOUTHERN), 1), 1, anomalies=False)
+    middle = setting.setting_of(SOUTHERN, (), draw(triangles(SOUTHERN), 1), 1, anomalies=False)
     assert found.first == middle.first == date(2027, 9, 6)
     assert found.litres == middle.full_l
     assert found.film_m2 == pytest.approx(float(middle.gases.film_m2[0]))

@@ -16,11 +16,11 @@ DAYS = (13, 19, 25)
 def test_eight_of_ten_growers_finish_within_their_band_and_bands_narrow(capsys: pytest.CaptureFixture[str]):
     crowd = growers.hidden(GROWERS, SEED)
     known = [growers.FIRST_DOSE]
-    found = forecast.of(growers.CASE, events=known)
+    found = forecast.forecast_of(growers.CASE, events=known)
     table, covered, widths = [], {}, {}
     for day in DAYS:
         course = members.run(growers.CASE, crowd, known, forecast.HORIZON_DAYS, rule=P1, rule_from=day)
-        true = milestones.of(course).complete
+        true = milestones.milestones_of(course).complete
         found = forecast.update(found, [], known, day)
         hit, width, error = [], [], []
         for grower in range(GROWERS):

@@ -16,7 +16,7 @@ PLAIN, TROUBLES = ("plain", "watered"), ("basis", "stuck", "chlorine", "acid", "
 
 def of(log: growers.Log, members: int = 300) -> tuple[doubts.Doubt, ...]:
     """Doubts of a log; few members do where the trouble is plain."""
-    return doubts.of(USUAL, log.readings, log.events, log.today, members=members)
+    return doubts.doubts_of(USUAL, log.readings, log.events, log.today, members=members)
 
 
 def read(parameter, *values: float, low: float | None = None) -> list[Reading]:
@@ -31,11 +31,11 @@ def read(parameter, *values: float, low: float | None = None) -> list[Reading]:
 
 
 def test_a_log_without_readings_contradicts_nothing():
-    assert doubts.of(CASE, [], [], 10) == ()
+    assert doubts.doubts_of(CASE, [], [], 10) == ()
 
 
 def test_alkalinity_that_is_used_up_is_said_until_it_is_raised():
-    (found,) = doubts.of(CASE, read("alkalinity", 90.0, 60.0, 35.0), [], 10)
+    (found,) = doubts.doubts_of(CASE, read("alkalinity", 90.0, 60.0, 35.0), [], 10)
     assert (found.key, found.next_test, found.direct, found.day, found.amount) == (
         "soft",
         "alkalinity",
@@ -43,27 +43,27 @@ def test_alkalinity_that_is_used_up_is_said_until_it_is_raised():
         5,
         35.0,
     )
-    assert doubts.of(CASE, read("alkalinity", 90.0, 35.0, 120.0), [], 10) == ()
+    assert doubts.doubts_of(CASE, read("alkalinity", 90.0, 35.0, 120.0), [], 10) == ()
 
 
 def test_a_ph_at_the_bottom_of_its_card_may_be_any_below():
-    (found,) = doubts.of(CASE, read("ph", 6.8, 6.8, 6.8, low=-inf), [], 10)
+    (found,) = doubts.doubts_of(CASE, read("ph", 6.8, 6.8, 6.8, low=-inf), [], 10)
     assert (found.key, found.next_test) == ("acid", "ph")
-    assert doubts.of(CASE, read("ph", 7.2, 7.2, 6.8, 7.2), [], 10) == ()
-    assert doubts.of(CASE, read("ph", 6.0, 6.0, 7.2, 7.2), [], 10) == ()
+    assert doubts.doubts_of(CASE, read("ph", 7.2, 7.2, 6.8, 7.2), [], 10) == ()
+    assert doubts.doubts_of(CASE, read("ph", 6.0, 6.0, 7.2, 7.2), [], 10) == ()
 
 
 def test_water_that_was_colder_than_expected_through_some_days():
-    (found,) = doubts.of(CASE, read("temperature", 24.0, 18.0, 18.0, 17.0, 18.0, 24.0), [], 20)
+    (found,) = doubts.doubts_of(CASE, read("temperature", 24.0, 18.0, 18.0, 17.0, 18.0, 24.0), [], 20)
     assert (found.key, found.next_test) == ("cold", "temperature")
     assert found.day == 3
     assert found.amount == pytest.approx(6.25, abs=0.3)
-    assert doubts.of(CASE, read("temperature", 24.0, 18.0, 24.0, 23.0, 24.0), [], 20) == ()
-    assert doubts.of(CASE, read("temperature", 18.0, 18.0), [], 20) == ()
+    assert doubts.doubts_of(CASE, read("temperature", 24.0, 18.0, 24.0, 23.0, 24.0), [], 20) == ()
+    assert doubts.doubts_of(CASE, read("temperature", 18.0, 18.0), [], 20) == ()
 
 
 def test_what_is_read_later_is_not_known_yet():
-    assert doubts.of(CASE, read("alkalinity", 90.0, 60.0, 35.0), [], 4) == ()
+    assert doubts.doubts_of(CASE, read("alkalinity", 90.0, 60.0, 35.0), [], 4) == ()
 
 
 # --- by fit

@@ -18,7 +18,7 @@ DOSE = growers.FIRST_DOSE
 
 @pytest.fixture(scope="module")
 def begun() -> forecast.Forecast:
-    return forecast.of(growers.CASE, events=[DOSE], members=MEMBERS)
+    return forecast.forecast_of(growers.CASE, events=[DOSE], members=MEMBERS)
 
 
 @pytest.fixture(scope="module")
@@ -78,7 +78,7 @@ def test_a_later_day_runs_on_from_the_first_dose_that_nobody_gave(begun, read, r
     first = int(np.argmax(begun.course.by_rule))
     assert first < 13
     assert runs[0] == first
-    fresh = forecast.of(growers.CASE, read, [DOSE], 13, members=MEMBERS)
+    fresh = forecast.forecast_of(growers.CASE, read, [DOSE], 13, members=MEMBERS)
     np.testing.assert_array_equal(later.course.tan_mg_l[:40], fresh.course.tan_mg_l[:40])
     np.testing.assert_allclose(later.weights, fresh.weights)
     assert later.complete == fresh.complete
@@ -104,7 +104,7 @@ def test_an_alkalinity_that_all_members_have_changes_nothing(begun, read, runs):
 
 
 def test_what_is_later_than_today_is_not_known_yet(begun, read):
-    found = forecast.of(growers.CASE, read, [DOSE, Event(9, "kill", 0.1)], 5, members=MEMBERS)
+    found = forecast.forecast_of(growers.CASE, read, [DOSE, Event(9, "kill", 0.1)], 5, members=MEMBERS)
     assert {one.day for one in found.readings} == {1, 3, 5}
     assert found.events == (DOSE,)
 
@@ -121,7 +121,7 @@ def test_bands_are_in_order_and_follow_the_readings(begun, read):
 
 def test_progress_runs_up_to_the_horizon():
     told: list[tuple[int, int]] = []
-    forecast.of(
+    forecast.forecast_of(
         growers.CASE,
         events=[DOSE],
         members=20,
@@ -135,7 +135,7 @@ def test_progress_runs_up_to_the_horizon():
 
 def test_those_who_never_finish_are_later_than_the_horizon():
     cold = growers.case.typed(1000.0, 8.0, growers.FIRST, film_m2=125.0, ph=7.0)
-    found = forecast.of(cold, events=[DOSE], members=20, horizon=45)
+    found = forecast.forecast_of(cold, events=[DOSE], members=20, horizon=45)
     assert found.course.days == 45
     assert found.complete.middle == np.inf
 

@@ -20,7 +20,7 @@ CASE = case.typed(
     tap=case.Tap(alkalinity_mg_l=40.0, nitrate_mg_l=2.0),
 )
 FEW = members.draw(CASE, 40)
-STILL = members.of(np.zeros(1), np.zeros(1))
+STILL = members.members_of(np.zeros(1), np.zeros(1))
 """No bacteria: nothing but the events changes the water."""
 
 
@@ -78,7 +78,7 @@ def test_a_change_of_water_moves_what_is_dissolved_towards_the_tap():
 
 
 def test_nitrite_leaves_with_the_water_too():
-    fast = members.of(np.full(1, 5.0), np.zeros(1))
+    fast = members.members_of(np.full(1, 5.0), np.zeros(1))
     dosed = Event(0, "ammonium_salt", 3.0)
     kept, changed = (
         members.run(CASE, fast, [dosed, *extra], 7).nitrite_mg_l[:, 0]
@@ -89,7 +89,7 @@ def test_nitrite_leaves_with_the_water_too():
 
 
 def test_films_stay_when_water_goes_and_seed_and_chlorine_change_them():
-    some = members.of(np.full(1, 0.1), np.full(1, 0.1))
+    some = members.members_of(np.full(1, 0.1), np.full(1, 0.1))
     quiet = after(of=some)
     for event, times, plus in (
         (Event(0, "change", 0.9), 1.0, 0.0),
@@ -102,7 +102,7 @@ def test_films_stay_when_water_goes_and_seed_and_chlorine_change_them():
 
 
 def test_an_alkalinity_that_was_read_moves_only_those_who_disagree():
-    two = members.of(np.zeros(2), np.zeros(2))
+    two = members.members_of(np.zeros(2), np.zeros(2))
     course = members.run(
         CASE, two, [Event(0, "carbonate", np.array([0.0, 60.0])), Event(1, "alkalinity", 140.0, 160.0)], 2
     )
@@ -140,7 +140,7 @@ def test_progress_is_told_day_by_day():
 
 def test_the_ph_follows_from_alkalinity_and_carbon_dioxide_where_none_was_logged():
     free = replace(CASE, ph=None, alkalinity_mg_l=100.0)
-    drawn = members.of(np.zeros(3), np.zeros(3), carbon_dioxide_mg_l=np.array([1.0, 3.0, 8.0]))
+    drawn = members.members_of(np.zeros(3), np.zeros(3), carbon_dioxide_mg_l=np.array([1.0, 3.0, 8.0]))
     ph = members.run(free, drawn, [], 1).ph[1]
     # Nitrogen reference, N23, 7.82 at 3 mg/L; here with the activity of thin water.
     assert ph[1] == pytest.approx(7.82, abs=0.04)
@@ -150,7 +150,7 @@ def test_the_ph_follows_from_alkalinity_and_carbon_dioxide_where_none_was_logged
 def test_water_without_alkalinity_turns_acid_and_stops():
     free = replace(CASE, ph=None, alkalinity_mg_l=30.0)
     course = members.run(
-        free, members.of(np.full(1, 0.1), np.full(1, 0.1)), [Event(0, "ammonium_salt", 8.0)], 60
+        free, members.members_of(np.full(1, 0.1), np.full(1, 0.1)), [Event(0, "ammonium_salt", 8.0)], 60
     )
     assert course.ph[60, 0] < 6.0
     assert course.tan_mg_l[60, 0] > 1.0

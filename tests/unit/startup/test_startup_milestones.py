@@ -24,7 +24,7 @@ SEEDED = ([0.0] + [0.2] * 9, [0.0] + [0.1] * 9, [2.0] * 9 + [0.0])
 
 
 def test_each_day_is_the_morning_on_which_it_shows():
-    found = milestones.of(course(*([one] for one in RISING)))
+    found = milestones.milestones_of(course(*([one] for one in RISING)))
     days = {name: float(found.take(name)[0]) for name in milestones.NAMES}
     assert days == {
         "ammonia_peak": 0.0,
@@ -37,7 +37,7 @@ def test_each_day_is_the_morning_on_which_it_shows():
 
 
 def test_what_does_not_come_is_later_and_what_never_rises_is_not_there():
-    found = milestones.of(course(*([a, b] for a, b in zip(STUCK, SEEDED, strict=True))))
+    found = milestones.milestones_of(course(*([a, b] for a, b in zip(STUCK, SEEDED, strict=True))))
     assert found.ammonia_clear[0] == np.inf
     assert found.nitrite_peak[0] == np.inf
     assert found.complete[0] == np.inf
@@ -47,7 +47,7 @@ def test_what_does_not_come_is_later_and_what_never_rises_is_not_there():
 
 
 def test_completion_is_judged_from_a_day_on():
-    late = milestones.of(course(*([one] for one in SEEDED)), from_day=5)
+    late = milestones.milestones_of(course(*([one] for one in SEEDED)), from_day=5)
     assert (late.complete[0], late.confirmed[0]) == (5.0, 6.0)
 
 

@@ -105,7 +105,7 @@ def test_days_to_look_are_every_second_and_alkalinity_every_fourth():
 
 
 def test_used_up_alkalinity_delays_more_than_missed_doses():
-    found = {one.key: one for one in delays.of(of(Choice()), members=30)}
+    found = {one.key: one for one in delays.delays_of(of(Choice()), members=30)}
     assert set(found) == set(delays.MISHAPS)
     assert found["ph_stall"].middle > found["missed_doses"].middle
     assert found["ph_stall"].low > 3.0

@@ -1,0 +1,130 @@
+"""The year at a glance: what it brings, its strip, and month by month what comes, is sown and is picked."""
+
+from collections import Counter
+from collections.abc import Iterable
+from datetime import date
+
+from aquacalc import words
+from aquacalc.charts import season as charts
+from aquacalc.charts.picture import svg
+from aquacalc.pages import bands
+from aquacalc.pages.folder import findings_page
+from aquacalc.pages.html import Html, element, figure, listing, paragraph, section, table
+from aquacalc.pages.plan import Plan
+from aquacalc.schedule.task import Task, TaskKey
+from aquacalc.season.result import SeasonRun
+from aquacalc.sentences import days
+from aquacalc.uncertainty import Floats, band
+
+FIRST = 3
+"""Findings that are named here; all of them stand on their own page."""
+
+
+def page(plan: Plan) -> Html:
+    """What the year brings, at a glance."""
+    run = plan.season
+    if run is None:
+        return Html("")
+    strip = Html(svg(charts.strip(run, plan.garden, plan.reader, "")))
+    return section(
+        headline(plan, run),
+        figure(strip),
+        _months(plan, run),
+        paragraph(plan.say("glance-key", tries=str(run.members)), "small"),
+        _findings(plan),
+    )
+
+
+def headline(plan: Plan, run: SeasonRun) -> str:
+    """The answer in words: kilograms of fish and of crops that the year brings."""
+    picked = band(run.crops["picked_kg"].sum(axis=(0, 2)), axis=0)
+    taken = band(eaten(plan, run).sum(axis=1), axis=0)
+    crops_kg, fish_kg = (bands.span(one, "biomass", plan.reader) for one in (picked, taken))
+    if float(picked.high) > 0.0 and float(taken.high) > 0.0:
+        return plan.say("glance-title-both", fish=fish_kg, crops=crops_kg)
+    if float(picked.high) > 0.0:
+        return plan.say("glance-title-crops", crops=crops_kg)
+    if float(taken.high) > 0.0:
+        return plan.say("glance-title-fish", fish=fish_kg)
+    return plan.say("glance-title-nothing")
+
+
+def eaten(plan: Plan, run: SeasonRun) -> Floats:
+    """Live weight of the fish that are taken for the kitchen, kg, (members, days); kept fish stay out."""
+    kitchen = [place for place, batch in enumerate(plan.garden.fish) if batch.eaten]
+    weights: Floats = run.fish["taken_kg"][kitchen].sum(axis=0)
+    return weights
+
+
+def _months(plan: Plan, run: SeasonRun) -> Html:
+    daily = {"water": ("water_c", "temperature"), "feed": ("feed_g", "feed")}
+    head = [
+        plan.say("year-month"),
+        *(bands.headed(plan.say(f"glance-{name}"), kind, plan.reader) for name, (_, kind) in daily.items()),
+        *(plan.say(f"glance-{name}") for name in ("stocked", "sown", "picked")),
+    ]
+    columns = [
+        [bands.bare(one, kind, plan) for one in bands.monthly(run.daily[values], run, "mean")]
+        for values, kind in daily.values()
+    ]
+    rows = [
+        (
+            words.month(month[0].month, plan.reader, short=True),
+            *figures,
+            _fish(plan, month),
+            _sown(plan, run, month),
+            _picked(plan, run, month),
+        )
+        for month, *figures in zip(days.months(run), *columns, strict=True)
+    ]
+    return table(head, rows, "numbers texts glance")
+
+
+def _tasks(plan: Plan, month: tuple[date, date], keys: Iterable[TaskKey]) -> list[Task]:
+    return [task for task in plan.tasks if month[0] <= task.day <= month[1] and task.key in keys]
+
+
+def _fish(plan: Plan, month: tuple[date, date]) -> str:
+    """Fish that come and go, those of one day together."""
+    counts: dict[tuple[TaskKey, date], float] = {}
+    for task in _tasks(plan, month, ("stock", "take")):
+        counts[task.key, task.day] = counts.get((task.key, task.day), 0.0) + task.count
+    return ", ".join(
+        plan.say(f"glance-fish-{key}", count=words.number(count, digits=9), day=words.day(when, plan.reader))
+        for (key, when), count in counts.items()
+    )
+
+
+def _sown(plan: Plan, run: SeasonRun, month: tuple[date, date]) -> str:
+    """What is sown, and what is planted without having been sown here; how often, where more than once."""
+    sown = [(task.subject, False) for task in _tasks(plan, month, ("sow",))]
+    bought = [
+        (batch.crop, True)
+        for batch in run.batches
+        if batch.state == "planned" and batch.seeds == 0 and month[0] <= batch.plant <= month[1]
+    ]
+    return ", ".join(
+        _named(plan, crop, ready, times) for (crop, ready), times in Counter([*sown, *bought]).items()
+    )
+
+
+def _named(plan: Plan, crop: str, ready: bool, times: int) -> str:
+    name = words.name("crop", crop)
+    if ready:
+        name = plan.say("glance-ready", name=name)
+    return name if times == 1 else plan.say("glance-times", name=name, times=str(times))
+
+
+def _picked(plan: Plan, run: SeasonRun, month: tuple[date, date]) -> str:
+    """Crops of which the middle run picks something in the month."""
+    picked = run.typical["crops.picked_kg"][:, run.day(month[0]) : run.day(month[1]) + 1].sum(axis=1)
+    found = dict.fromkeys(batch.crop for batch, kg in zip(run.batches, picked, strict=True) if kg > 0.0)
+    return ", ".join(words.name("crop", crop) for crop in found)
+
+
+def _findings(plan: Plan) -> Html:
+    told = findings_page.asks(plan)[:FIRST]
+    if not told:
+        return Html("")
+    titles = (findings_page.title(plan, found) for found in told)
+    return element("div", element("h3", plan.say("glance-findings")), listing(titles, "plain"), class_="keep")

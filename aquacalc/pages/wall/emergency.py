@@ -1,0 +1,125 @@
+"""The emergency card: one sheet, folded to two A5 faces. What to do first, and how long there is."""
+
+import math
+from collections.abc import Sequence
+
+from aquacalc import words
+from aquacalc.advice import levels
+from aquacalc.advice.reading.actions import SLOWLY_K_H
+from aquacalc.pages.html import Html, blank, element, join, paragraph
+from aquacalc.pages.plan import Plan, stamp
+from aquacalc.pages.wall import doses
+
+STEPS = ("first", "hour", "avoid")
+"""First five minutes, next hour, what not to do."""
+
+
+def card(plan: Plan) -> Html:
+    """Both faces side by side on one sheet."""
+    faces = element("div", _people_and_air(plan), _water(plan), class_="turned")
+    return element("section", faces, class_="sheet card")
+
+
+def _people_and_air(plan: Plan) -> Html:
+    """First face: people, power cut, gasping, leak."""
+    return element(
+        "div",
+        element("h1", plan.say("emergency-title")),
+        stamp(plan),
+        element("h2", plan.say("emergency-people"), class_="emergency"),
+        *(paragraph(plan.say(f"emergency-people-{what}")) for what in ("shock", "child", "splash")),
+        _blanks(plan, ("ambulance", "poison")),
+        _power(plan),
+        _trouble(plan, "gasping"),
+        _trouble(plan, "leak"),
+        class_="face",
+    )
+
+
+def _power(plan: Plan) -> Html:
+    outage = plan.balance.outage
+    if outage is None:
+        return _trouble(plan, "power")
+    danger = plan.say(
+        "emergency-power-danger",
+        danger=words.span(float(outage.danger_h.low), float(outage.danger_h.high), "time", plan.reader),
+        month=words.month(outage.month, plan.reader),
+    )
+    figure = element("div", plan.quantity(whole_minutes(outage.response_h), "time"), class_="figure")
+    return join(
+        element("div", element("h2", plan.say("emergency-power-time")), figure, class_="clock"),
+        paragraph(danger),
+        _steps(plan, "power"),
+    )
+
+
+def whole_minutes(hours: float) -> float:
+    """A time below an hour cut to whole minutes, never rounded up.
+
+    >>> round(60 * whole_minutes(9.9 / 60))
+    9
+    """
+    return math.floor(60.0 * hours + 1e-9) / 60.0 if hours < 1.0 else hours
+
+
+def _water(plan: Plan) -> Html:
+    """Second face: chlorine, ammonia or nitrite, low pH, heat, cold, and whom to call."""
+    warm = min(row.number("t_stress_high_c") for row in plan.species)
+    cold = max(row.number("t_feed_stop_low_c") for row in plan.species)
+    rate = plan.quantity(SLOWLY_K_H, "temperature_difference")
+    lethal = max(levels.lowest_c(row) for row in plan.species)
+    return element(
+        "div",
+        _trouble(plan, "chlorine", _dechlorinate(plan)),
+        _trouble(plan, "ammonia"),
+        _trouble(plan, "ph"),
+        element("h2", plan.say("emergency-heat-from", limit=plan.quantity(warm, "temperature"))),
+        _steps(plan, "heat", rate=rate),
+        element(
+            "h2",
+            plan.say(
+                "emergency-cold-from",
+                limit=plan.quantity(cold, "temperature"),
+                lethal=plan.quantity(lethal, "temperature"),
+            ),
+        ),
+        _steps(plan, "cold", rate=rate),
+        element("h2", plan.say("emergency-call")),
+        _blanks(plan, ("keyholder", "vet", "electricity", "water")),
+        class_="face",
+    )
+
+
+def _dechlorinate(plan: Plan) -> str:
+    """The grams of the dechlorinator on the shelf; what to do where there is none."""
+    on_shelf = [p for p in doses.on_shelf(plan) if doses.chemical(p).text("kind") == "dechlorinator"]
+    if not on_shelf or plan.garden.top_up.chlorine_max_mg_l <= 0.0:
+        return plan.say("emergency-chlorine-none")
+    line = doses.dechlorinator(plan, on_shelf[0])
+    return plan.say(
+        "emergency-chlorine-dose",
+        name=doses.short_name(line.product),
+        dose=doses.weighed(plan, line.step_g, line.product),
+        volume=plan.quantity(doses.new_water_l(plan), "volume"),
+    )
+
+
+def _trouble(plan: Plan, what: str, more: str = "") -> Html:
+    return join(element("h2", plan.say(f"emergency-{what}")), _steps(plan, what, more))
+
+
+def _steps(plan: Plan, what: str, more: str = "", **amounts: str) -> Html:
+    texts = {step: plan.say(f"emergency-{what}-{step}", **amounts) for step in STEPS}
+    if more:
+        texts["first"] = f"{texts['first']} {more}"
+    return join(
+        *(element("p", element("b", plan.say(f"emergency-step-{step}")), " ", texts[step]) for step in STEPS)
+    )
+
+
+def _blanks(plan: Plan, names: Sequence[str]) -> Html:
+    return element(
+        "div",
+        *(element("div", plan.say(f"emergency-call-{name}"), " ", blank()) for name in names),
+        class_="call",
+    )

@@ -1,0 +1,126 @@
+"""The garden that the panels of a notebook share: opened once, changed by the form, with undo."""
+
+import math
+from collections.abc import Callable, Mapping
+from typing import Protocol
+
+from aquacalc import tables, units, words
+from aquacalc.errors import InputError, Problem
+from aquacalc.garden import file
+from aquacalc.garden.file import GardenFile
+from aquacalc.garden.model import Garden
+from aquacalc.logbook.log import Log
+from aquacalc.logbook.messy import mend
+from aquacalc.sizing.changes import balance_with_changes
+from aquacalc.sizing.result import Balance
+
+
+class Filled(Protocol):
+    """A panel that takes values."""
+
+    def fill(self, values: Mapping[str, object]) -> None:
+        """Put values into the fields and answer once."""
+
+
+class Desk:
+    """The garden file at hand, the ones before it, and the panels that follow it.
+
+    problems: why the reader's own file could not be used; the demo garden is shown in its place. log: the one
+    beside the file, None where there is none, and where it cannot be read, as `log_problems` tells.
+    """
+
+    def __init__(self, opened: GardenFile, problems: tuple[Problem, ...] = ()) -> None:
+        self.file = opened
+        self.problems = problems
+        self.before: list[GardenFile] = []
+        self.log, self.log_problems = _log(opened)
+        self._followers: list[Callable[[], None]] = []
+        self._balance: Balance | None = None
+
+    @property
+    def garden(self) -> Garden:
+        """The garden at hand."""
+        return self.file.garden
+
+    @property
+    def reader(self) -> words.Reader:
+        """For whom the garden's pages are made."""
+        return self.garden.reader
+
+    @property
+    def balance(self) -> Balance:
+        """The balance of the garden at hand with what to change first; reckoned once a garden."""
+        if self._balance is None:
+            self._balance = balance_with_changes(self.garden)
+        return self._balance
+
+    def put(self, changed: GardenFile) -> None:
+        """Work on another garden from now on; `undo` brings the last one back."""
+        self.before.append(self.file)
+        self._show(changed)
+
+    def undo(self, old: GardenFile) -> None:
+        """Work on the garden before the last change again; `old` is that file as it is on disk now."""
+        self.before.pop()
+        self._show(old)
+
+    def follow(self, follower: Callable[[], None]) -> None:
+        """Call `follower` whenever the garden changes."""
+        self._followers.append(follower)
+
+    def fill(self, panel: Filled, known: Callable[["Desk"], Mapping[str, object]]) -> None:
+        """Fill a panel with what is known of the garden, now and whenever the garden changes."""
+
+        def filled() -> None:
+            panel.fill(known(self))
+
+        filled()
+        self.follow(filled)
+
+    def _show(self, shown: GardenFile) -> None:
+        self.file, self._balance, self.problems = shown, None, ()
+        for follower in self._followers:
+            follower()
+
+
+def _log(opened: GardenFile) -> tuple[Log | None, tuple[Problem, ...]]:
+    try:
+        mended = None if opened.digest is None else mend.beside(opened.path, opened.garden)
+        return (None if mended is None else mended.log), ()
+    except InputError as error:
+        return None, error.problems
+
+
+def open_desk(garden: str = "", demo: str = file.DEFAULT) -> Desk:
+    """The garden of a notebook.
+
+    garden: a path or `demo:NAME`; empty for `garden.toml` beside the notebook, else one folder up, else the
+    demo garden. demo: which one, where a question suits another better. A file that cannot be read does not
+    stop the notebook: its problems stand on the form, and the demo garden is shown.
+    """
+    try:
+        return Desk(file.find(garden, demo=demo))
+    except InputError as error:
+        return Desk(GardenFile.open(demo), error.problems)
+
+
+def reader_of(desk: Desk | None) -> words.Reader:
+    """The garden's reader; metric and English without a garden."""
+    return words.Reader() if desk is None else desk.reader
+
+
+def garden_of(desk: Desk | None) -> Garden | None:
+    """The garden at hand, if there is one."""
+    return None if desk is None else desk.garden
+
+
+def in_round_numbers(value: float, kind: str, reader: words.Reader, digits: int = 3) -> float:
+    """A value for a field, in the base unit of its kind: short in the unit in which the reader sees it.
+
+    >>> round(in_round_numbers(24.8, "temperature", words.Reader(units="us"), 2), 2)  # 77 F
+    25.0
+    """
+    unit = units.unit(tables.load("quantities").row(kind).text(reader.units))
+    shown = unit.from_base(value)
+    places = digits - 1 - math.floor(math.log10(abs(shown))) if shown else 0
+    return unit.to_base(round(shown, places))

@@ -1,0 +1,80 @@
+"""What stands and swims where through the year? The year strip of the garden, its fish, its water."""
+
+from collections.abc import Callable, Mapping
+
+from aquacalc import words
+from aquacalc.charts import season as charts
+from aquacalc.charts.picture import Chart, svg
+from aquacalc.garden.model import Garden
+from aquacalc.pages import html
+from aquacalc.panels.frame.desk import Desk
+from aquacalc.panels.frame.fields import ChoiceField
+from aquacalc.panels.frame.panel import Panel, Values, answer, figure
+from aquacalc.panels.harvest.season_answers import of_crop, of_fish, warnings
+from aquacalc.panels.harvest.season_runs import BandButton
+from aquacalc.season import from_log
+from aquacalc.season.result import SeasonRun
+from aquacalc.words import Reader
+
+PICTURES: Mapping[str, Callable[[SeasonRun, Garden, Reader, str], Chart]] = {
+    "strip": charts.strip,
+    "fish": charts.fish,
+    "water": charts.water,
+}
+
+MOST_LOG_PROBLEMS = 3
+
+
+class YearStrip(Panel):
+    """The pictures of a season with a button for their band; they follow the garden."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+        self.band = BandButton(lambda: desk.garden, desk.log, self.redraw, desk.reader)
+        options = [(words.say(f"panel-picture-{key}", desk.reader), key) for key in PICTURES]
+        picture = ChoiceField(words.say("panel-picture", desk.reader), options, "strip", desk.reader)
+        super().__init__("year-strip", {"picture": picture}, dict, self.drawn, desk.reader, (self.band,))
+        desk.follow(self.refresh)
+
+    @property
+    def run(self) -> SeasonRun:
+        """The season that is shown."""
+        return self.band.run()
+
+    def redraw(self) -> None:
+        """Answer again."""
+        self.refresh()
+
+    def drawn(self, values: Values) -> html.Html:
+        """The answer, the picture, what to act on."""
+        garden, reader = self.desk.garden, self.desk.reader
+        run = self.run
+        title = words.say(
+            "panel-year-answer",
+            reader,
+            garden=garden.name,
+            days=words.during(run.first, run.date(run.days - 1), reader),
+        )
+        lines = [of_fish(run, garden, k) for k in range(len(garden.fish))]
+        lines += [of_crop(run, garden, k) for k in range(len(garden.crops))]
+        invented = [words.say("panel-invented", reader)] if garden.invented else []
+        invented += self._log_lines()
+        picture = PICTURES[values["picture"]](run, garden, reader, "")
+        return answer(title, invented, figure(svg(picture)), html.listing(lines), warnings(run, garden))
+
+    def _log_lines(self) -> list[str]:
+        """Whether the log was used, and what is wrong with one that cannot be read."""
+        desk, reader = self.desk, self.desk.reader
+        refused = [
+            words.say("panel-log-refused", reader, problem=words.problem(problem, reader))
+            for problem in desk.log_problems[:MOST_LOG_PROBLEMS]
+        ]
+        if from_log.standing(desk.garden, desk.log) is None:
+            return refused
+        first = words.date(desk.garden.season.start, reader)
+        return [words.say("panel-log-used", reader, day=first)]
+
+
+def panel(desk: Desk) -> YearStrip:
+    """The panel; it follows the garden."""
+    return YearStrip(desk)

@@ -1,0 +1,124 @@
+"""What if I change the garden? Sliders, the balance through the year, before and after."""
+
+from dataclasses import dataclass
+from functools import partial
+
+import ipywidgets as widgets
+
+from aquacalc import words
+from aquacalc.charts.axes import round_up
+from aquacalc.charts.frames import top_of
+from aquacalc.charts.month import before_after
+from aquacalc.charts.picture import svg
+from aquacalc.charts.year import balance as balance_chart
+from aquacalc.garden.model import Garden
+from aquacalc.pages import html
+from aquacalc.panels.frame.desk import Desk
+from aquacalc.panels.frame.fields import GRAMS, ChoiceField, Field, NumberField
+from aquacalc.panels.frame.panel import Panel, Values, answer, figure
+from aquacalc.sentences import balance as sentences
+from aquacalc.sizing import vary
+from aquacalc.sizing.balance import balance
+from aquacalc.sizing.result import Balance
+from aquacalc.sizing.vary import Knobs
+
+ROOM = 1.5
+"""The feed axis reaches this many times beyond the garden as it is, and then stays while sliders move."""
+FOLD = 3.0
+"""Sliders reach to this many times what the garden has."""
+YES, NO = "yes", "no"
+
+
+@dataclass(frozen=True)
+class Varied:
+    """The balance of the garden as it is, and as the sliders have it."""
+
+    before: Balance
+    after: Balance
+    same: bool
+    top_g_day: float
+
+
+def controls(garden: Garden, before: Balance) -> dict[str, Field]:
+    """A slider for each knob, reaching to three times what the garden has."""
+    reader, say, now = garden.reader, words.say, vary.knobs(garden, before)
+
+    def number(key: str, kind: str, value: float, least: float, step: float) -> NumberField:
+        most = FOLD * max(value, least)
+        shown_in = GRAMS if kind == "mass" else None
+        return NumberField(
+            say(key, reader), kind, value, reader, 0.0, 1e6, (0.0, most, step), shown_in=shown_in
+        )
+
+    return {
+        "fish_count": number("panel-fish-count", "", now.fish_count, 10.0, 1.0),
+        "final_weight_g": number("panel-final-weight", "mass", now.final_weight_g, 100.0, 10.0),
+        "bed_m2": number("panel-beds", "area", now.bed_m2, 1.0, 0.1),
+        "flow_l_h": number("panel-flow", "flow", now.flow_l_h, 500.0, 50.0),
+        "air_l_min": number("panel-air", "air_flow", now.air_l_min, 20.0, 1.0),
+        "biofilter_l": number("panel-biofilter", "volume", now.biofilter_l, 50.0, 5.0),
+        "backup": ChoiceField(
+            say("panel-backup", reader),
+            [(say("panel-no", reader), NO), (say("panel-yes", reader), YES)],
+            YES if now.backup else NO,
+            reader,
+        ),
+    }
+
+
+def known(garden: Garden, before: Balance) -> dict[str, object]:
+    """The knobs of the garden as it is."""
+    now = vary.knobs(garden, before)
+    return vars(now) | {"backup": YES if now.backup else NO}
+
+
+def compute(garden: Garden, before: Balance, values: Values) -> Varied:
+    """The balance with the sliders where they stand, on as many members as the one before."""
+    now = vary.knobs(garden, before)
+    wanted = Knobs(**{**values, "backup": values["backup"] == YES})
+    air = float(before.outage.air_l_min.middle) if before.outage else 0.0
+    after = balance(vary.turned(garden, now, wanted, air), before.members, before.seed)
+    top = round_up(ROOM * top_of(before))
+    return Varied(before=before, after=after, same=wanted == now, top_g_day=top)
+
+
+def draw(reader: words.Reader, varied: Varied) -> html.Html:
+    """The answer, the year, and what has changed."""
+    after = varied.after
+    title = sentences.headline(after, reader)
+    year = svg(balance_chart(after, reader, "", varied.top_g_day))
+    lines = [sentences.carried(after, reader), sentences.better(after, reader)]
+    if varied.same:
+        return answer(title, lines, figure(year))
+    change = words.say("panel-change-title", reader)
+    changed = svg(before_after(varied.before, after, reader, change))
+    return answer(title, lines, figure(year), figure(changed))
+
+
+class SizePanel(Panel):
+    """The panel with a button that brings the garden back as it is."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+        self.back = widgets.Button(
+            description=words.say("panel-back", desk.reader), layout=widgets.Layout(width="auto")
+        )
+        self.back.on_click(self.reset)
+        super().__init__(
+            "size",
+            controls(desk.garden, desk.balance),
+            lambda values: compute(desk.garden, desk.balance, values),
+            partial(draw, desk.reader),
+            desk.reader,
+            below=(self.back,),
+        )
+        desk.follow(self.reset)
+
+    def reset(self, _button: object = None) -> None:
+        """Put every slider where the garden has it."""
+        self.fill(known(self.desk.garden, self.desk.balance))
+
+
+def panel(desk: Desk) -> SizePanel:
+    """The panel; it follows the garden."""
+    return SizePanel(desk)

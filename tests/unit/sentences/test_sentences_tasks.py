@@ -1,0 +1,120 @@
+"""Entries in words: every key has its sentences, and a chemical is never more than a test."""
+
+import re
+from dataclasses import replace
+from datetime import date
+from typing import get_args
+
+import pytest
+from hand_made_garden import garden
+
+from aquacalc import tables
+from aquacalc.garden.model import Garden
+from aquacalc.harvest.tasks import TOLD_OTHERWISE, Entry, ExpectedKey
+from aquacalc.schedule.task import TaskKey
+from aquacalc.sentences import tasks
+from aquacalc.words import NO_BREAK_SPACE, Reader
+
+KEYS = [key for key in (*get_args(TaskKey), *get_args(ExpectedKey)) if key not in TOLD_OTHERWISE]
+FISH = ("stock", "fast", "take", "feed_stop", "feed_again", "feed", "feed_range", "of_size")
+CHEMICALS = [row.text("name") for row in tables.load("chemicals")]
+
+METRIC, US = Reader(), Reader(units="us")
+
+
+def entry(key: str, **fields: object) -> Entry:
+    subject, place = ("Perch", "Pool") if key in FISH else ("basil", "North bed")
+    if key in ("test", "filter_food"):
+        subject = place = ""
+    whole: dict[str, object] = {
+        "day": date(2027, 3, 6),
+        "last": date(2027, 3, 19) if key in ("pick", "pick_once", "of_size") else date(2027, 3, 6),
+        "key": key,
+        "subject": subject,
+        "place": place,
+        "mark": "",
+        "count": 12.0,
+        "grams": 13.0,
+        "low_g": 9.9,
+        "high_g": 15.2,
+        "spoon_g": 5.0,
+    }
+    return Entry(**(whole | fields))  # type: ignore[arg-type]
+
+
+def what(key: str, reader: Reader = METRIC, **fields: object) -> str:
+    return tasks.what(entry(key, **fields), garden(), reader).replace(NO_BREAK_SPACE, " ")
+
+
+def more(key: str, of: Garden | None = None, **fields: object) -> str:
+    return " ".join(tasks.more(entry(key, **fields), of or garden(), METRIC)).replace(NO_BREAK_SPACE, " ")
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_every_entry_is_one_sentence(key: str):
+    for reader in (METRIC, US):
+        said = what(key, reader)
+        assert re.fullmatch(r"[A-Z][^\n]*\.", said), said
+        assert "{" not in said + more(key)
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_no_entry_orders_a_chemical_without_a_test(key: str):
+    said = f"{what(key)} {more(key)}"
+    named = [name for name in CHEMICALS if name.casefold() in said.casefold()]
+    if key == "filter_food":
+        assert named == ["Ammonium chloride"]
+        assert what(key).startswith("Test ammonia and nitrite, then ")
+        assert "Only with ammonia under 0.5 mg/L as N and nitrite under 5 mg/L as N" in said
+        assert "a new test before the next portion" in said
+    else:
+        assert named == []
+    if key in ("filter_food", "test"):
+        assert ", then " in what(key)
+        assert "“Doses for this garden”" in said
+
+
+def test_a_filter_that_is_only_started_gets_more_than_one_that_is_kept_awake():
+    new = replace(garden(), start_up=replace(garden().start_up, state="new"))
+    assert "up to 1 mg/L" in more("filter_food")
+    assert "up to 2 mg/L" in more("filter_food", new)
+
+
+def test_feed_in_grams_and_spoons():
+    assert what("feed") == "Feed Perch in Pool 13 g/day this week: 2½ level spoons."
+    assert what("feed", grams=5.0) == "Feed Perch in Pool 5 g/day this week: 1 level spoon."
+    assert what("feed_range").startswith("Feed Perch in Pool 10 to 15 g/day this week")
+    assert what("feed_range").endswith(": 2 to 3 level spoons.")
+    assert "A level spoon holds about 5 g." in more("feed")
+
+
+@pytest.mark.parametrize(("low", "high"), [(20.0, 100.0), (0.1, 0.3)])
+def test_what_no_spoon_measures_goes_on_the_scales(low: float, high: float):
+    assert what("feed_range", low_g=low, high_g=high).endswith(": on the scales.")
+
+
+def test_counts_and_names():
+    assert what("stock") == "Put 12 Perch into Pool."
+    assert what("sow") == "Sow 12 seeds of Basil for North bed."
+    assert what("take") == "Take Perch out of Pool, all that are left."
+    assert more("take") == "By the plan these are about 12."
+
+
+def test_spans_are_told_with_both_ends():
+    assert "between 6 March 2027 and 19 March 2027" in what("pick")
+    assert "between March 6, 2027 and March 19, 2027" in what("of_size", US)
+    assert "on 6 March 2027" in what("pick_once", last=date(2027, 3, 6))
+    assert what("pick", low_g=400.0, high_g=820.0).endswith("in all 400 to 820 g.")
+
+
+def test_water_is_told_as_what_to_measure():
+    assert "leaves 12 to 34 °C" in what("feed_stop")
+    assert "measure" in what("feed_stop")
+    assert "54 to 93" in what("feed_again", US) or "53.6 to 93.2 °F" in what("feed_again", US)
+
+
+def test_absences_are_told():
+    assert more("sow") == ""
+    assert more("sow", moved_from=date(2027, 3, 9)) == "Moved from 9 March 2027, which falls into an absence."
+    assert more("sow", away="a neighbour") == "You are away on this day. Visits: a neighbour."
+    assert more("sow", away="") == "You are away on this day, and nobody looks after the garden."
