@@ -23,6 +23,9 @@ IN_A_UNIT = ("alkalinity", "hardness")
 
 NOT_KNOWN = "not known"
 
+ROUND_TAN_STEPS_MG_L = (0.0, 0.3, 1.0, 3.0, 10.0)
+"""Steps of our own, mg N/L, wherever no kit is described."""
+
 ROUNDING = 1e-9
 """Bases are turned into each other by floats."""
 

@@ -32,6 +32,38 @@ def project_files() -> list[Path]:
     return [path for path in found if path.is_file() and path.suffix not in BINARY]
 
 
+# The steps of ammonia cards that are sold: a quarter, doubled again and again.
+DOUBLED = [2.0**power for power in range(-2, 4)]
+NUMBERS_IN_A_ROW = re.compile(r"(?<![\w.])\d+(?:\.\d+)?(?:[\s,;|/\"']+\d+(?:\.\d+)?(?![\w.]*\w))+")
+
+
+def holds_doubled(numbers: list[float]) -> bool:
+    """Whether three from a quarter on, or four from anywhere, stand one behind the other."""
+    wanted = [DOUBLED[:3], *(DOUBLED[first : first + 4] for first in range(len(DOUBLED) - 3))]
+    return any(
+        numbers[place : place + len(row)] == row
+        for row in wanted
+        for place in range(len(numbers) - len(row) + 1)
+    )
+
+
+def test_no_file_holds_the_steps_of_a_kit_that_is_sold():
+    hits = []
+    for path in project_files():
+        for row in NUMBERS_IN_A_ROW.finditer(path.read_text("utf-8")):
+            if holds_doubled([float(one) for one in re.findall(r"\d+(?:\.\d+)?", row[0])]):
+                hits.append(f"{path.relative_to(ROOT)}: {row[0][:80]}")
+    assert hits == []
+
+
+@pytest.mark.parametrize(("first", "apart"), [(-2, ", "), (-1, " | "), (0, "\n    ")])
+def test_the_steps_are_found_where_they_stand(first: int, apart: str):
+    text = apart.join(f"{2.0**power:g}" for power in range(first, first + 4))
+    found = NUMBERS_IN_A_ROW.search(f"steps = ({text})")
+    assert found is not None
+    assert holds_doubled([float(one) for one in re.findall(r"\d+(?:\.\d+)?", found[0])])
+
+
 @pytest.mark.parametrize("pattern", FORBIDDEN)
 def test_no_file_holds(pattern: str):
     seek = re.compile(pattern, re.IGNORECASE)

@@ -304,7 +304,6 @@ class Line:
     amount: float
 
 
-USUAL_TAN_STEPS = (0.0, 0.25, 0.5, 1.0)
 USUAL_ALKALINITY_STEPS = (0.0, 20.0, 40.0, 60.0, 80.0)
 """Rows where no kit is described: round values of our own."""
 
@@ -320,7 +319,7 @@ def ammonia_lines(
         shown: Sequence[float] = scale.steps
         inside = [_inside(one, scale) for one in scale.steps]
     else:
-        shown = inside = list(USUAL_TAN_STEPS)
+        shown = inside = list(kits.ROUND_TAN_STEPS_MG_L)
     found = [
         Line(mark, tan, amount(of, wished_tan_mg_l - tan, volume_l) if tan <= REDOSE_AT_TAN_MG_L else 0.0)
         for mark, tan in zip(shown, inside, strict=True)

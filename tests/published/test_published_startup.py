@@ -9,14 +9,11 @@ import numpy as np
 import pytest
 from published_rows import hold, rows
 
-from aquacalc import nitrogen, units
-from aquacalc.garden.model import KitScale
+from aquacalc import units
 from aquacalc.startup import case, forecast, members, milestones
 from aquacalc.startup.case import Case, SeedKey
 from aquacalc.startup.forecast import Forecast
-from aquacalc.startup.members import Course, Event, Members
-from aquacalc.startup.readings import Reading, of_kit
-from aquacalc.startup.rule import P1
+from aquacalc.startup.members import Course, Event
 
 ROWS = rows("start_up_forecast")
 FIRST = date(2027, 3, 1)
@@ -54,111 +51,6 @@ def closure(name: str) -> float:
     given = np.concatenate([[0.0], np.cumsum(course.tan_dosed[:-1, 0])])
     source = 0.2944 * np.arange(course.days + 1) * (name == "C")
     return float(np.abs(held - held[0] - given - source).max())
-
-
-# The forecast of section 8, on its grid
-
-KIT = {
-    "tan": KitScale("tan", "N", (0.0, 0.25, 0.5, 1.0, 2.0, 4.0, 8.0)),
-    "nitrite": KitScale("nitrite", "NO2", (0.0, 0.25, 0.5, 1.0, 2.0, 5.0)),
-}
-SHOWN = {
-    2: (2.0, 0.0),
-    4: (2.0, 0.0),
-    7: (2.0, 0.25),
-    9: (2.0, 0.5),
-    11: (2.0, 1.0),
-    13: (2.0, 2.0),
-    15: (0.5, 5.0),
-    17: (0.0, 5.0),
-    19: (0.25, 5.0),
-    **dict.fromkeys((21, 23, 25, 27, 29), (0.0, 5.0)),
-}
-DILUTED = dict(zip(range(15, 30, 2), (5.0, 10.0, 10.0, 20.0, 20.0, 20.0, 20.0, 10.0), strict=True))
-CASE = case.typed(1000.0, 24.0, FIRST, film_m2=125.0, ph=7.6, alkalinity_mg_l=150.0, oxygen_mg_l=7.0)
-EVENTS = [
-    Event(0, "ammonium_salt", 2.8),
-    *(Event(day, "ammonium_salt", 2.0) for day in (17, 19, 21)),
-    Event(23, "carbonate", 70.0),
-]
-
-
-def _readings(diluted: bool) -> list[Reading]:
-    found = [of_kit(day, "tan", tan, KIT["tan"]) for day, (tan, _) in SHOWN.items()]
-    for day, (_, nitrite) in SHOWN.items():
-        if diluted and day in DILUTED:
-            found.append(of_kit(day, "nitrite", DILUTED[day] / 10.0, KIT["nitrite"], 10.0))
-        else:
-            found.append(of_kit(day, "nitrite", nitrite, KIT["nitrite"]))
-    return [one for one in found if one is not None]
-
-
-@cache
-def axes() -> np.ndarray:
-    """log10 of both starts and ln of both growth factors, (4, 7623)."""
-    start = np.arange(-4.5, -0.5 + 1e-9, 0.4)
-    ammonia, nitrite = np.arange(-0.45, 0.45 + 1e-9, 0.15), np.arange(-0.60, 0.60 + 1e-9, 0.15)
-    return np.array([one.ravel() for one in np.meshgrid(start, start, ammonia, nitrite, indexing="ij")])
-
-
-def grid() -> Members:
-    """The tensor grid with the priors' densities."""
-    centred = (axes() - np.array([[-2.5], [-2.5], [0.0], [0.0]])) / np.array([[0.8], [0.8], [0.20], [0.25]])
-    start, other, ammonia, nitrite = axes()
-    return members.members_of(
-        10.0**start,
-        10.0**other,
-        np.exp(ammonia),
-        np.exp(nitrite),
-        log_prior=-0.5 * (centred**2).sum(axis=0),
-    )
-
-
-@cache
-def on_grid(day: int) -> Forecast:
-    """The forecast with the data up to a day; later days go on from earlier ones."""
-    days = (0, 11, 17, 23, 29)
-    if day == 0:
-        return forecast.forecast_of(CASE, events=EVENTS, members=grid())
-    return forecast.update(on_grid(days[days.index(day) - 1]), _readings(diluted=False), EVENTS, day)
-
-
-@cache
-def by_hypercube(day: int) -> Forecast:
-    """The forecast with diluted nitrite, by 4000 draws of the four unknowns and of nothing else."""
-    drawn = members.draw(CASE, 4000)
-    typical = nitrogen.Kinetics.typical()
-    growth = {
-        step: replace(getattr(typical, step), growth_1_d=getattr(drawn.kinetics, step).growth_1_d)
-        for step in ("ammonia", "nitrite")
-    }
-    drawn = replace(drawn, kinetics=replace(typical, **growth))
-    return forecast.forecast_of(CASE, _readings(diluted=True), EVENTS, day, members=drawn)
-
-
-def n29_diluted(day: int, what: str) -> float:
-    """A day of the diluted forecast's band."""
-    return float(getattr(by_hypercube(day).complete, what))
-
-
-def n29(day: int, what: str) -> float:
-    """A number of the forecast's table."""
-    found = on_grid(day)
-    if what in ("low", "middle", "high"):
-        return float(getattr(found.complete, what))
-    if what in ("beta", "effective"):
-        return float(getattr(found, what))
-    start, _, ammonia, nitrite = axes()
-    values = {"start": start, "ammonia": np.exp(ammonia), "nitrite": np.exp(nitrite)}[what]
-    return float(found.weights @ values)
-
-
-def truth(from_day: int) -> float:
-    """Day on which the grower of the example is complete, by the rule from a day on."""
-    one = members.members_of(np.full(1, 1.2e-3), np.full(1, 5e-3), np.full(1, 0.92), np.full(1, 1.08))
-    known = [event for event in EVENTS if event.day <= from_day]
-    course = members.run(CASE, one, known, 80, rule=P1, rule_from=from_day)
-    return float(milestones.milestones_of(course).complete[0])
 
 
 # Start-ups of others: how far the model's band lies from what they report
@@ -239,19 +131,10 @@ NAMES = {
     "closure": closure,
     "fed_apart_d": fed_apart_d,
     "fed_apart_mg_l": fed_apart_mg_l,
-    "n29": n29,
-    "n29_diluted": n29_diluted,
-    "truth": truth,
 }
 
 
-@pytest.mark.parametrize(
-    "row",
-    [
-        pytest.param(row, id=row["id"], marks=[pytest.mark.slow] if "n29" in row["call"] else [])
-        for _, row in ROWS
-    ],
-)
+@pytest.mark.parametrize("row", [pytest.param(row, id=row["id"]) for _, row in ROWS])
 def test_startup_row(row: dict[str, str]):
     hold(row, NAMES)
 

@@ -13,7 +13,7 @@ from aquacalc.pages import kit
 from aquacalc.pages.html import Html, element, join, level, paragraph, table
 from aquacalc.pages.plan import Plan, sheet
 
-ROUND_TAN_MG_L = (0.5, 1.0, 2.0, 4.0, 8.0)
+ROUND_TAN_MG_L = kits.ROUND_TAN_STEPS_MG_L[1:]
 ROUND_PH = (6.0, 6.5, 7.0, 7.5, 8.0, 8.5)
 """Rows and columns where no kit is described: round values of our own."""
 
