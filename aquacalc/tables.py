@@ -7,7 +7,7 @@ and limits. Asking a table for a name that it does not hold is an `InputError`, 
 
 import csv
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -53,6 +53,23 @@ class Rule:
     high: float
     required: bool
     choices: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Group:
+    """Columns of a table that share marks and sources: the values first, then how they are known."""
+
+    values: tuple[str, ...]
+    marks: tuple[str, ...]
+    sources: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Cited:
+    """A source where it is cited. reference: its key with the place in it; mark: how the value is known."""
+
+    reference: str
+    mark: str
 
 
 @dataclass(frozen=True)
@@ -138,6 +155,54 @@ def weakest(marks: tuple[str, ...]) -> str:
     'practice'
     """
     return max(marks, key=MARKS.index)
+
+
+@cache
+def groups(name: str) -> tuple[Group, ...]:
+    """The columns of a packaged table after its key, by the marks and sources that they share.
+
+    Columns of values follow one another up to their marks and sources, with which their notes stand; what
+    stands behind the last of them belongs to them.
+
+    >>> groups("meals")[0].marks
+    ('mark',)
+    """
+    kinds = {rule.column: rule.kind for rule in _rules(name, DATA)}
+    found: list[list[str]] = [[]]
+    for column, kind in list(kinds.items())[1:]:
+        closed = any(kinds[one] in ("mark", "source") for one in found[-1])
+        if closed and kind not in ("mark", "source") and not column.endswith(("note", "notes")):
+            found.append([])
+        found[-1].append(column)
+    while len(found) > 1 and not any(kinds[one] in ("mark", "source") for one in found[-1]):
+        found[-2:] = [found[-2] + found[-1]]
+
+    def of_kind(columns: list[str], *wanted: str) -> tuple[str, ...]:
+        return tuple(one for one in columns if kinds[one] in wanted)
+
+    values = tuple(kind for kind in KINDS if kind not in ("mark", "source"))
+    return tuple(Group(of_kind(one, *values), of_kind(one, "mark"), of_kind(one, "source")) for one in found)
+
+
+def cited(name: str, row: Row) -> tuple[Cited, ...]:
+    """The sources of a row of a packaged table, each with the weakest mark of the values it stands for.
+
+    >>> [one.mark for one in cited("water_limits", load("water_limits").row("tan_class_a"))]
+    ['memory']
+    """
+    found = []
+    for group in groups(name):
+        marks = tuple(mark for column in group.marks if (mark := row.text(column)))
+        if marks:
+            references = (one for column in group.sources for one in row.listed(column))
+            found += [Cited(one, weakest(marks)) for one in references]
+    return tuple(found)
+
+
+def cited_whole(references: Iterable[str]) -> tuple[Cited, ...]:
+    """References that stand for no single row, each with the mark of its source."""
+    sources = load("sources")
+    return tuple(Cited(one, sources.row(source_key(one)).text("mark")) for one in references)
 
 
 @cache

@@ -412,3 +412,24 @@ def test_no_table_names_a_kit_step():
     with (tables.DATA / "test_kinds.csv").open(encoding="utf-8", newline="") as file:
         header = next(csv.reader(file))
     assert not any("step" in column or "scale" in column for column in header)
+
+
+def test_columns_share_the_marks_and_sources_that_follow_them():
+    first, *_, last = tables.groups("species")
+    assert first.marks == ("temp_optimum_mark", "temp_limits_mark")
+    assert first.sources == ("temp_source",)
+    assert (last.values, last.marks) == (("caution", "caution_note", "notes"), ("caution_mark",))
+
+
+def test_a_row_cites_its_sources_with_the_weakest_mark_of_their_values():
+    row = tables.load("species").row("rainbow_trout")
+    marks = {row.text("temp_optimum_mark"), row.text("temp_limits_mark")}
+    cited = {
+        one.reference: one.mark for one in tables.cited("species", row)[: len(row.listed("temp_source"))]
+    }
+    assert cited == dict.fromkeys(row.listed("temp_source"), tables.weakest(tuple(marks)))
+
+
+def test_a_reference_without_a_row_has_the_mark_of_its_source():
+    found = tables.cited_whole(["FAO589:T3.1", "TRADE"])
+    assert [(one.reference, one.mark) for one in found] == [("FAO589:T3.1", "memory"), ("TRADE", "practice")]
