@@ -27,6 +27,7 @@ Reader = ReaderChoice
 FALLBACK_LANGUAGE = "en"
 NO_BREAK_SPACE = "\u00a0"
 LONGEST_QUOTE = 60
+LONGEST_AMOUNT = 1000
 MOST_CHOICES = 12
 DIGITS = 2
 
@@ -103,9 +104,14 @@ def _spoken(key: str, attribute: str, reader: Reader, amounts: dict[str, str | i
     pattern = message.attributes.get(attribute) if attribute else message.value
     if pattern is None:
         raise KeyError(f"the catalogue's {key!r} has no {attribute or 'text of its own'}")
-    text, faults = bundle.format_pattern(pattern, amounts)
+    # Fluent refuses long amounts, but a list grows with the garden: a mark holds the place of each.
+    long = {name: one for name, one in amounts.items() if isinstance(one, str) and len(one) > LONGEST_AMOUNT}
+    marks = {name: f"\ue000{number}\ue001" for number, name in enumerate(long)}
+    text, faults = bundle.format_pattern(pattern, amounts | marks)
     if faults:
         raise KeyError(f"{key}: {'; '.join(str(fault) for fault in faults)}")
+    for name, mark in marks.items():
+        text = text.replace(mark, long[name])
     return str(text)
 
 

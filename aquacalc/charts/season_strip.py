@@ -206,20 +206,13 @@ def _feed(
 def describe_strip(run: SeasonRun, garden: Garden, reader: words.Reader) -> str:
     """What the strip shows, place by place."""
 
-    def part(place: str, name: str, span: tuple[int, int]) -> str:
-        first, last = (words.date(run.date(day), reader) for day in (span[0], span[1] - 1))
-        return words.say("strip-alt-part", reader, place=place, name=name, first=first, last=last)
-
-    swim = [
-        part(batch.tank, batch.name, span)
-        for k, batch in enumerate(garden.fish)
-        if (span := fish_days(run, k)) is not None
-    ]
-    stand = [
-        part(one.bed, words.name("crop", one.crop), span)
-        for one in run.batches
-        if (span := days_of(one, run))[0] < span[1]
-    ]
+    spans: dict[tuple[str, str], list[tuple[int, int]]] = {}
+    for k, batch in enumerate(garden.fish):
+        if (swims := fish_days(run, k)) is not None:
+            spans.setdefault((batch.tank, batch.name), []).append(swims)
+    for one in run.batches:
+        if (stands := days_of(one, run))[0] < stands[1]:
+            spans.setdefault((one.bed, words.name("crop", one.crop)), []).append(stands)
     feed = run.band("feed_g")
     most = int(np.argmax(feed.middle))
     return words.say(
@@ -228,7 +221,23 @@ def describe_strip(run: SeasonRun, garden: Garden, reader: words.Reader) -> str:
         garden=garden.name,
         first=words.date(run.first, reader),
         last=words.date(run.date(run.days - 1), reader),
-        parts="; ".join([*swim, *stand]),
+        parts="; ".join(_part(run, *what, found, reader) for what, found in spans.items()),
         feed=words.span(float(feed.low[most]), float(feed.high[most]), "feed", reader),
         day=words.date(run.date(most), reader),
+    )
+
+
+def _part(
+    run: SeasonRun, place: str, name: str, spans: Sequence[tuple[int, int]], reader: words.Reader
+) -> str:
+    """The days of what is alike in a place: of several batches from the first to the last."""
+    first, last = min(begin for begin, _ in spans), max(end for _, end in spans) - 1
+    return words.say(
+        "strip-alt-part" if len(spans) == 1 else "strip-alt-parts",
+        reader,
+        place=place,
+        name=name,
+        count=str(len(spans)),
+        first=words.date(run.date(first), reader),
+        last=words.date(run.date(last), reader),
     )

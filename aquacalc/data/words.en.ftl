@@ -1666,6 +1666,7 @@ strip-sow = sow { $name } { $day }
 strip-sow-short = sow { $name }
 strip-feed = Feed
 strip-alt-part = { $place }: { $name } from { $first } to { $last }
+strip-alt-parts = { $place }: { $name }, { $count } batches from { $first } to { $last }
 strip-alt = The season of { $garden } from { $first } to { $last }. { $parts }. The fish get most feed on { $day }: { $feed }.
 
 season-key = Line: the middle. Grey band: 8 of 10 tries. Light field: the grower is away.
@@ -2387,6 +2388,7 @@ task-on = on { $day }
 task-moved = Moved from { $day }, which falls into an absence.
 task-away = You are away on this day. Visits: { $who }.
 task-nobody = You are away on this day, and nobody looks after the garden.
+task-cancelled = No longer in the plan: { $what }
 task-from-plan = From the plan made { $made }. Make it again when stock, feed, kit or layout changes.
 
 # Vessels by their shape, and the circulating water as measured

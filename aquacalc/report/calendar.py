@@ -1,14 +1,21 @@
-"""The entries of a season as a calendar file (RFC 5545), for any calendar program.
+"""The entries of a season as a calendar file (RFC 5545, its rules from memory), for any calendar program.
 
-Entries are whole days and leave the day free. The same entry of the same garden file has the same identifier,
-so that a plan that is made again replaces its entries.
+Entries are whole days and leave the day free. An identifier tells what a job is, never when: the garden, the
+kind of job, what and where it is about, the place in its series. So the next plan of the same garden replaces
+the entries of the last (`report.succession`). What comes back week by week in the same words is one entry
+that recurs. An alarm stands only where the day cannot be made up for.
 """
+
+from __future__ import annotations
 
 import hashlib
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
+from itertools import groupby
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from aquacalc import words
 from aquacalc.garden.model import Garden
@@ -17,45 +24,130 @@ from aquacalc.report.days import plain
 from aquacalc.sentences import tasks
 from aquacalc.words import Reader
 
+if TYPE_CHECKING:
+    from icalendar import Event
+
 PRODUCT = "-//aquacalc//season plan//EN"
 DOMAIN = "aquacalc"
 LETTERS = 32
 """Of a digest that tells entries apart."""
 
+WEEK = timedelta(days=7)
+SAME_KIND = {"feed_range": "feed", "pick_once": "pick"}
+"""Keys that are the same job, told otherwise as it comes nearer."""
+RECURRING = ("test", "filter_food")
+"""Keys of what comes back in the same words."""
+WITH_ALARM = ("stock", "fast", "take")
+"""Keys of entries whose day cannot be made up for: fish arrive, get their last feed, are taken out."""
+ALARM = timedelta(hours=-15)
+"""At nine in the morning of the day before."""
+SEQUENCE_FROM = date(2026, 1, 1)
+"""The day from which the days are counted that number a plan's revisions: a plan that is made later counts
+more also where the last one is not at hand."""
 
-def write(
-    entries: Iterable[Entry], garden: Garden, reader: Reader, digest: str, made: date, path: Path
-) -> None:
-    """Write the entries, in the reader's units; digest: of the garden's file, made: day of the run."""
+
+@dataclass(frozen=True)
+class Series:
+    """An entry that stands alone, or the first of those that come back every week in the same words.
+
+    place: in the series of such jobs, from 1; last: first day of the last one; left_out: days between on
+    which there is none.
+    """
+
+    first: Entry
+    kind: str
+    place: int
+    last: date
+    left_out: tuple[date, ...] = ()
+
+    @property
+    def recurs(self) -> bool:
+        """Whether it comes more than once."""
+        return self.last > self.first.day
+
+    def identifier(self, garden: Garden) -> str:
+        """What the job is known by in every plan of the garden."""
+        about = [garden.name, self.kind, self.first.subject, self.first.place, str(self.place)]
+        whole = hashlib.sha256("\n".join(about).encode()).hexdigest()
+        return f"{whole[:LETTERS]}@{DOMAIN}"
+
+
+def write(entries: Iterable[Entry], garden: Garden, reader: Reader, made: date, path: Path) -> None:
+    """Write the entries, in the reader's units; made: day of the run."""
     # Imported here because it is slow to load.
-    from icalendar import Calendar, Event, vText
+    from icalendar import Calendar, vText
 
     calendar = Calendar()
     calendar.add("prodid", PRODUCT)
     calendar.add("version", "2.0")
     # The library does not know that this one is a text, to be escaped as one.
     calendar.add("name", vText(plain(garden.name)))
-    foot = words.say("task-from-plan", reader, made=words.date(made, reader))
-    for entry, name in identified(entries, digest or garden.name):
-        event = Event()
-        event.add("uid", name)
-        event.add("dtstamp", datetime.combine(made, time(), UTC))
-        event.add("dtstart", entry.day)
-        event.add("dtend", entry.last + timedelta(days=1))  # the first day after it
-        event.add("summary", plain(tasks.what(entry, garden, reader)))
-        event.add("description", "\n".join(map(plain, [*tasks.more(entry, garden, reader), foot])))
-        if entry.place:
-            event.add("location", plain(entry.place))
-        event.add("transp", "TRANSPARENT")
-        calendar.add_component(event)
+    for one in series(entries):
+        calendar.add_component(_event(one, garden, reader, made))
     path.write_bytes(calendar.to_ical())
 
 
-def identified(entries: Iterable[Entry], garden: str) -> Iterator[tuple[Entry, str]]:
-    """Every entry with its identifier, which rests on the garden and on what the entry is about."""
-    seen: Counter[str] = Counter()
-    for entry in entries:
-        about = "\n".join([garden, entry.key, entry.subject, entry.place, entry.mark])
-        seen[about] += 1
-        whole = hashlib.sha256(f"{about}\n{seen[about]}".encode()).hexdigest()
-        yield entry, f"{whole[:LETTERS]}@{DOMAIN}"
+def series(entries: Iterable[Entry]) -> Iterator[Series]:
+    """The entries with their places in their series, recurring ones together, by day."""
+    seen: Counter[tuple[str, str, str]] = Counter()
+    for group in sorted(_together(list(entries)), key=lambda group: group[0].day):
+        first, days = group[0], [one.day for one in group]
+        kind = SAME_KIND.get(first.key, first.key)
+        if len(group) > 1:
+            kind = f"weekly {kind}"
+        seen[kind, first.subject, first.place] += 1
+        between = ((days[-1] - days[0]) // WEEK) + 1
+        left_out = sorted({days[0] + number * WEEK for number in range(between)} - set(days))
+        yield Series(first, kind, seen[kind, first.subject, first.place], days[-1], tuple(left_out))
+
+
+def _together(entries: Sequence[Entry]) -> Iterator[list[Entry]]:
+    """Entries one by one; those that come back in the same words on the same day of the week together."""
+
+    def alike(one: Entry) -> tuple[str, str, str, int, str]:
+        return one.key, one.subject, one.place, one.day.weekday(), one.away or str(one.away)
+
+    weekly = [one for one in entries if one.key in RECURRING and one.moved_from is None]
+    for _, group in groupby(sorted(weekly, key=lambda one: (*alike(one), one.day)), key=alike):
+        yield list(group)
+    yield from ([one] for one in entries if one not in weekly)
+
+
+def _event(one: Series, garden: Garden, reader: Reader, made: date) -> Event:
+    from icalendar import Event
+
+    entry, event = one.first, Event()
+    event.add("uid", one.identifier(garden))
+    event.add("dtstamp", datetime.combine(made, time(), UTC))
+    event.add("sequence", revision(made))
+    event.add("dtstart", entry.day)
+    event.add("dtend", entry.last + timedelta(days=1))  # the first day after it
+    if one.recurs:
+        event.add("rrule", {"freq": "weekly", "until": one.last})
+    if one.left_out:
+        event.add("exdate", list(one.left_out))
+    what = plain(tasks.what(entry, garden, reader))
+    foot = words.say("task-from-plan", reader, made=words.date(made, reader))
+    event.add("summary", what)
+    event.add("description", "\n".join(map(plain, [*tasks.more(entry, garden, reader), foot])))
+    if entry.place:
+        event.add("location", plain(entry.place))
+    event.add("transp", "TRANSPARENT")
+    if entry.key in WITH_ALARM:
+        _add_alarm(event, what)
+    return event
+
+
+def revision(made: date) -> int:
+    """Number of the revision of what is told on a day."""
+    return max((made - SEQUENCE_FROM).days, 0)
+
+
+def _add_alarm(event: Event, what: str) -> None:
+    from icalendar import Alarm
+
+    alarm = Alarm()
+    alarm.add("action", "DISPLAY")
+    alarm.add("description", what)
+    alarm.add("trigger", ALARM)
+    event.add_component(alarm)

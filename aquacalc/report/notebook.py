@@ -127,7 +127,7 @@ def save(of: Run, target: str) -> None:
     of.season.save(place / given.SEASON_FILE)
     days.write_days(of.season, place / given.DAYS_FILE)
     days.write_tasks(entries, plan.garden, plan.reader, place / given.TASKS_FILE)
-    calendar.write(entries, plan.garden, plan.reader, of.digest, plan.made, place / given.CALENDAR_FILE)
+    calendar.write(entries, plan.garden, plan.reader, plan.made, place / given.CALENDAR_FILE)
     text = json.dumps(record(of), indent=1, default=str, ensure_ascii=False)
     (place / given.RUN_FILE).write_text(text + "\n", "utf-8", newline="\n")
 

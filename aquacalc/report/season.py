@@ -24,7 +24,7 @@ from aquacalc.garden import places  # noqa: E402
 from aquacalc.pages import style  # noqa: E402
 from aquacalc.pages.html import STAMP_LETTERS, shortened  # noqa: E402
 from aquacalc.pages.style import Paper  # noqa: E402
-from aquacalc.report import folders, pdf  # noqa: E402
+from aquacalc.report import folders, pdf, succession  # noqa: E402
 from aquacalc.report.given import (  # noqa: E402
     CALENDAR_FILE,
     DAYS_FILE,
@@ -109,6 +109,8 @@ def season(
             raise RunFailed(_failed(error, kept, reader), kept) from error
         tell(words.say("season-printing", reader))
         record = json.loads((work / RUN_FILE).read_text("utf-8"))
+        first, on = (date.fromisoformat(day) for day in (record["season"]["first"], record["made"]))
+        succession.follow(work / CALENDAR_FILE, whole / CALENDAR_FILE, first, on, reader)
         _write_pages(run, record, papers, work, reader)
         folders.finish(work, whole)
     return _written(whole, papers, record)

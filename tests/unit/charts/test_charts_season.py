@@ -188,6 +188,15 @@ def test_the_text_alternative_names_places_and_days():
     assert "stock tank: spring catfish from 10 April 2027" in said
 
 
+def test_the_text_alternative_tells_the_batches_of_a_weekly_harvest_together():
+    run, of = season("greenhouse"), garden("greenhouse")
+    many = replace(run, batches=run.batches * 30)
+    said = season_strip.describe_strip(many, of, READER)
+    count = sum(one.crop == "watercress" for one in run.batches)
+    assert f"Watercress, {30 * count} batches from" in said
+    assert len(said) < 1.2 * len(season_strip.describe_strip(run, of, READER))
+
+
 def test_names_of_people_can_hold_anything():
     of = garden("yard")
     odd = replace(of, beds=tuple(replace(bed, name=f"<b>{'W' * 40}</b> & {bed.name}") for bed in of.beds))

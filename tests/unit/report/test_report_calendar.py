@@ -40,13 +40,19 @@ def written(
     folder: Path,
     of: Garden | None = None,
     reader: Reader | None = None,
-    digest: str = "d",
 ) -> icalendar.Calendar:
     path = folder / "tasks.ics"
-    calendar.write(entries, of or garden(), reader or Reader(), digest, MADE, path)
+    calendar.write(entries, of or garden(), reader or Reader(), MADE, path)
     found = icalendar.Calendar.from_ical(path.read_bytes())
     assert isinstance(found, icalendar.Calendar)
     return found
+
+
+def days_of(event: icalendar.Event) -> list[date]:
+    """The days on which an entry begins, by its rule and its exceptions (RFC 5545, 3.8.5, from memory)."""
+    last = event["rrule"]["UNTIL"][0] if "rrule" in event else event.start
+    days = [event.start + timedelta(weeks=week) for week in range((last - event.start).days // 7 + 1)]
+    return [day for day in days if day not in event.exdates]
 
 
 def events(found: icalendar.Calendar) -> list[icalendar.Event]:
@@ -93,16 +99,68 @@ def test_lines_are_short_and_end_as_the_standard_asks(tmp_path: Path):
     assert raw.count(b"\n") == raw.count(b"\r\n")
 
 
-def test_identifiers_hold_for_the_garden_and_what_the_entry_is_about(tmp_path: Path):
-    def name(of: Entry, digest: str = "d") -> str:
-        return str(events(written([of], tmp_path, digest=digest))[0]["uid"])
+def test_identifiers_tell_what_the_entry_is_and_neither_when_nor_how_much(tmp_path: Path):
+    def name(one: Entry, of: Garden | None = None) -> str:
+        return str(events(written([one], tmp_path, of))[0]["uid"])
 
     first = name(entry())
     assert name(entry()) == first
-    # A batch that is picked on other days, or a task that an absence moved, is still the same.
     assert name(entry(day=date(2027, 3, 13), last=date(2027, 3, 13), count=9.0)) == first
-    assert first not in (name(entry(mark="x")), name(entry(key="plant")), name(entry(place="South bed")))
-    assert name(entry(), digest="other file") != first
+    assert name(entry(day=date(2028, 4, 1), last=date(2028, 4, 1), mark="2028-04-01")) == first
+    assert first not in (
+        name(entry(key="plant")),
+        name(entry(place="South bed")),
+        name(entry(subject="dill")),
+    )
+    assert name(entry(), replace(garden(), name="Another garden")) != first
+
+
+def test_what_is_told_otherwise_as_it_comes_nearer_is_the_same_job():
+    near, far = (
+        entry(key=key, subject="Perch", place="Pool", grams=20.0, low_g=10.0, high_g=30.0, spoon_g=5.0)
+        for key in ("feed", "feed_range")
+    )
+    names = [one.identifier(garden()) for found in (near, far) for one in calendar.series([found])]
+    assert names[0] == names[1]
+
+
+def weekly(*days: date, **fields: object) -> list[Entry]:
+    whole = {"key": "test", "subject": "", "place": "", "count": float("nan")} | fields
+    return [entry(day=day, last=day, **whole) for day in days]
+
+
+def test_tests_that_come_back_are_one_entry_with_its_exceptions(tmp_path: Path):
+    days = [date(2027, 3, 6) + timedelta(weeks=week) for week in (0, 1, 3, 4, 6)]
+    (event,) = events(written(weekly(*days), tmp_path))
+    assert event["dtstart"].dt == days[0]
+    assert dict(event["rrule"]) == {"FREQ": ["WEEKLY"], "UNTIL": [days[-1]]}
+    assert [one.dt for one in event["exdate"].dts] == [date(2027, 3, 20), date(2027, 4, 10)]
+    assert b"EXDATE;VALUE=DATE:20270320,20270410" in (tmp_path / "tasks.ics").read_bytes()
+
+
+def test_a_test_that_was_moved_or_falls_to_somebody_else_stands_apart(tmp_path: Path):
+    home = weekly(date(2027, 3, 6), date(2027, 3, 13), date(2027, 4, 3))
+    moved = weekly(date(2027, 3, 22), moved_from=date(2027, 3, 20))
+    sitter = weekly(date(2027, 3, 27), away="a neighbour")
+    first, second, third = events(written([*home, *moved, *sitter], tmp_path))
+    assert [one.dt for one in first["exdate"].dts] == [date(2027, 3, 20), date(2027, 3, 27)]
+    assert "rrule" not in second
+    assert "Moved from 20 March 2027" in second["description"]
+    assert "rrule" not in third
+    assert "a neighbour" in third["description"]
+
+
+def test_an_alarm_stands_only_where_a_day_cannot_be_made_up_for(tmp_path: Path):
+    fish = {"subject": "Perch", "place": "Pool"}
+    found = [entry(key=key, **fish) for key in ("stock", "fast", "take")]
+    for event in events(written(found, tmp_path)):
+        (alarm,) = event.walk("VALARM")
+        assert alarm["action"] == "DISPLAY"
+        assert alarm["description"] == event["summary"]
+        assert event["dtstart"].dt == date(2027, 3, 6)
+        assert alarm["trigger"].dt == timedelta(hours=-15)
+    others = [entry(), entry(key="plant"), *weekly(date(2027, 3, 6))]
+    assert all(not event.walk("VALARM") for event in events(written(others, tmp_path)))
 
 
 def test_entries_that_are_alike_stay_two(tmp_path: Path):
@@ -116,11 +174,13 @@ def test_calendars_of_demo_gardens(tmp_path: Path, name: str):
     entries = dated.entries_of(run, of, tasks.tasks_of(of, run.batches))
     found = events(written(entries, tmp_path, of, of.reader))
     last = run.date(run.days - 1)
-    assert len(found) == len(entries)
+    assert sorted(day for one in found for day in days_of(one)) == sorted(one.day for one in entries)
+    assert len(found) < len(entries) - 25
     assert len({str(one["uid"]) for one in found}) == len(found)
     chemicals = [row.text("name").casefold() for row in tables.load("chemicals")]
     for one in found:
         assert run.first <= one["dtstart"].dt < one["dtend"].dt <= last + timedelta(days=1)
+        assert all(day <= last for rule in one.rrules for day in rule["UNTIL"])
         said = f"{one['summary']} {one['description']}".casefold()
         assert "\u00a0" not in said
         if any(chemical in said for chemical in chemicals) or "dose" in said:
@@ -140,5 +200,5 @@ def test_the_same_run_gives_the_same_bytes(tmp_path: Path):
     run, of = seasons.season("yard"), seasons.garden("yard")
     entries = dated.entries_of(run, of, tasks.tasks_of(of, run.batches))
     for name in ("a.ics", "b.ics"):
-        calendar.write(entries, of, of.reader, "d", MADE, tmp_path / name)
+        calendar.write(entries, of, of.reader, MADE, tmp_path / name)
     assert (tmp_path / "a.ics").read_bytes() == (tmp_path / "b.ics").read_bytes()

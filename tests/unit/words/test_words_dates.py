@@ -46,3 +46,8 @@ def test_dates_spans_of_days_and_chemicals_are_amounts():
     assert (
         words.amount(Amount("base", "potassium_bicarbonate", "chemical"), METRIC) == "Potassium bicarbonate"
     )
+
+
+def test_a_list_may_be_as_long_as_the_garden():
+    names = [f"bed {number} {{ $last }}" for number in range(2000)]
+    assert words.listed(names, Reader()) == f"{', '.join(names[:-1])} and {names[-1]}"
