@@ -22,6 +22,7 @@ ONLY_IN = {
     "nbconvert": {"report"},
     "nbformat": {"report"},
     "plutoprint": {"report"},
+    "pypdf": {"report"},
     "icalendar": {"report"},
     "fluent": {"words"},
     "pydantic": {"garden"},

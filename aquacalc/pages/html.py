@@ -3,9 +3,10 @@
 Names come from people's files and may hold anything, so no page puts text into markup by hand.
 """
 
+import re
 from collections.abc import Iterable, Sequence
 from html import escape
-from itertools import zip_longest
+from itertools import count, zip_longest
 
 from aquacalc import words
 from aquacalc.advice.finding import Level
@@ -97,6 +98,27 @@ def section(title: str, first: str, *rest: str) -> Html:
     return element(
         "section", element("div", element("h2", title), first, class_="keep"), *rest, class_="part"
     )
+
+
+TITLE = re.compile(r'(<section class="(?:sheet|part)\b[^"]*">(?:<div[^>]*>)*<h[12])>')
+"""The heading of a sheet for the wall or of a part of the folder."""
+
+
+def anchored(part: Html, name: str) -> Html:
+    """Sheets or parts of a page, their headings with names for links: the name, then name-2 and so on.
+
+    A heading is never parted by the end of a page, as a section may be.
+
+    >>> anchored(Html('<section class="part"><h2>A</h2></section><section class="part"><h2>B'), "fish")
+    '<section class="part"><h2 id="fish">A</h2></section><section class="part"><h2 id="fish-2">B'
+    """
+    numbers = count(1)
+
+    def named(found: re.Match[str]) -> str:
+        number = next(numbers)
+        return f'{found[1]} id="{name if number == 1 else f"{name}-{number}"}">'
+
+    return Html(TITLE.sub(named, part))
 
 
 def level(of: Level, reader: Reader) -> Html:

@@ -18,7 +18,7 @@ from aquacalc.pages.folder import (
     wishes_page,
     year,
 )
-from aquacalc.pages.html import Html, element, join
+from aquacalc.pages.html import Html, anchored, element, join
 from aquacalc.pages.plan import Plan
 from aquacalc.pages.wall import (
     ammonia_table,
@@ -85,10 +85,10 @@ def folder(plan: Plan, *names: str, follows: bool = False) -> Html:
 
     On pages of their own; with `follows` they go on where the parts before them end.
     """
-    parts = (FOLDER[name](plan) for name in names or FOLDER)
+    parts = (anchored(FOLDER[name](plan), f"folder-{name}") for name in names or FOLDER)
     return element("section", *parts, class_="folder follows" if follows else "folder")
 
 
 def wall(plan: Plan, *names: str) -> Html:
     """Sheets for the wall by name; all of them without a name."""
-    return join(*(WALL[name](plan) for name in names or WALL))
+    return join(*(anchored(WALL[name](plan), f"wall-{name}") for name in names or WALL))

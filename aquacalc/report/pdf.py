@@ -27,6 +27,7 @@ PLACES = (
 )
 """Where browsers lie that stand on no search path; these were not tried on their systems."""
 
+ADDRESS = "file:///page.html"
 LONGEST_S = 120
 POINTS_PER_MM = 72.0 / 25.4
 
@@ -45,7 +46,8 @@ def _by_library(html: str, path: Path, paper: Paper) -> bool:
     book = plutoprint.Book(
         size=plutoprint.PageSize(size.width_mm * POINTS_PER_MM, size.height_mm * POINTS_PER_MM)
     )
-    book.load_html(html)
+    # Links inside a page are written only where the page has an address, though it is never asked for.
+    book.load_html(html, base_url=ADDRESS)
     book.write_to_pdf(str(path))
     return True
 

@@ -24,7 +24,7 @@ from aquacalc.garden import places  # noqa: E402
 from aquacalc.pages import style  # noqa: E402
 from aquacalc.pages.html import STAMP_LETTERS, shortened  # noqa: E402
 from aquacalc.pages.style import Paper  # noqa: E402
-from aquacalc.report import folders, pdf, succession  # noqa: E402
+from aquacalc.report import bookmarks, contents, folders, pdf, succession  # noqa: E402
 from aquacalc.report.given import (  # noqa: E402
     CALENDAR_FILE,
     DAYS_FILE,
@@ -197,8 +197,8 @@ def heading_above_failure(notebook: nbformat.NotebookNode) -> str:
     return heading
 
 
-def page(run: nbformat.NotebookNode, title: str, foot: str, paper: Paper, language: str) -> str:
-    """The results of a notebook as one HTML file without an outside reference."""
+def page(run: nbformat.NotebookNode, title: str, foot: str, paper: Paper, reader: Reader) -> str:
+    """The results of a notebook as one HTML file without an outside reference, its sheets listed first."""
     exporter = HTMLExporter(  # type: ignore[no-untyped-call]
         template_name="report",
         extra_template_basedirs=[str(tables.DATA)],
@@ -206,12 +206,12 @@ def page(run: nbformat.NotebookNode, title: str, foot: str, paper: Paper, langua
     )
     resources = {
         "metadata": {"name": title},
-        "language": language,
+        "language": reader.language,
         "style": style.style(),
         "paper_rules": style.paper_rules(paper, foot),
     }
     text, _ = exporter.from_notebook_node(run, resources=resources)
-    return str(text)
+    return contents.with_list(str(text), reader)
 
 
 def _write_pages(
@@ -230,12 +230,13 @@ def _write_pages(
         version=__version__,
     )
     first = papers[0]
-    html = page(run, words.say("plan-title", reader, garden=name), foot, first, reader.language)
+    html = page(run, words.say("plan-title", reader, garden=name), foot, first, reader)
     (work / f"{NAME}.html").write_text(html, "utf-8", newline="\n")
     for paper, file in zip(papers, _pdf_names(papers), strict=True):
         other = html.replace(style.paper_rules(first, foot), style.paper_rules(paper, foot), 1)
         if not pdf.write(other, work / file, paper):
             return
+        bookmarks.write(work / file, contents.entries(html), reader)
 
 
 def _pdf_names(papers: tuple[Paper, ...]) -> tuple[str, ...]:

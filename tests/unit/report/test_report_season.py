@@ -18,10 +18,11 @@ from aquacalc.garden import places
 from aquacalc.pages import style
 from aquacalc.pages.plan import foot
 from aquacalc.pages.style import SIZES, Paper
-from aquacalc.report import notebook, pdf
+from aquacalc.report import bookmarks, contents, notebook, pdf
 from aquacalc.report import season as report
 from aquacalc.report.given import RUN_FILE
 from aquacalc.season import result
+from aquacalc.words import Reader
 
 MADE = "2027-02-20"
 DATA = ("season-days.csv", "season-tasks.csv", "season-tasks.ics", "season.npz")
@@ -71,7 +72,7 @@ def text(page: pypdfium2.PdfPage) -> str:
 
 def wall_titles(plan: report.SeasonPlan) -> list[str]:
     """The titles of all sheets for the wall, in their order."""
-    return re.findall(r'<section class="sheet[^>]*>.*?<h1>(.*?)</h1>', plan.html.read_text("utf-8"))
+    return re.findall(r'<section class="sheet[^>]*>.*?<h1[^>]*>(.*?)</h1>', plan.html.read_text("utf-8"))
 
 
 def squeezed(printed: str) -> str:
@@ -123,7 +124,7 @@ def test_the_season_comes_back_from_its_file(plan: report.SeasonPlan):
 
 def test_the_page_needs_nothing_from_outside(plan: report.SeasonPlan):
     page = plan.html.read_text("utf-8")
-    assert not re.findall(r"\b(?:src|href)=|@import|<link|<iframe|<img|<script", page)
+    assert not re.findall(r"\bsrc=|\bhref=(?!\"#)|@import|<link|<iframe|<img|<script", page)
     assert all(found.startswith(("data:font/ttf", "#")) for found in re.findall(r"url\(([^)]{0,20})", page))
     assert set(re.findall(r"https?://[\w./]+", page)) <= {
         "http://www.w3.org/2000/svg",
@@ -137,7 +138,7 @@ def test_the_page_shows_results_and_no_code(plan: report.SeasonPlan):
     assert '<html lang="en">' in page
     assert "notebook.folder" not in page
     assert "letters of a page" not in page
-    assert page.count("<h1>") == 1 + len(wall_titles(plan))
+    assert page.count("<h1") == 1 + len(wall_titles(plan))
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
@@ -178,6 +179,32 @@ def test_all_demo_gardens_keep_to_their_pages(tmp_path: Path, name: str, paper: 
         assert least <= len(document) <= most
         assert [index for page in document for index in cut(page)] == []
         document.close()
+
+
+def test_the_page_begins_with_links_to_all_sheets_the_emergency_card_first(plan: report.SeasonPlan):
+    page = plan.html.read_text("utf-8")
+    links, anchors = re.findall(r'href="#([^"]+)"', page), re.findall(r' id="([^"]+)"', page)
+    assert set(links) <= set(anchors)
+    assert len(anchors) == len(set(anchors))
+    assert links[0] == "wall-emergency"
+    assert page.index("<nav") < page.index("<section")
+    assert len(wall_titles(plan)) == sum(one.wall for one in contents.entries(page))
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_bookmarks_lead_to_the_pages_of_the_sheets(
+    plan: report.SeasonPlan, prints: dict[str, pypdfium2.PdfDocument], paper: str
+):
+    document = prints[paper]
+    marks = list(document.get_toc())
+    groups = [mark.get_title() for mark in marks if mark.level == 0]
+    assert groups == ["For the wall", "For the folder"]
+    sheets = [mark for mark in marks if mark.level == 1]
+    assert [mark.get_title() for mark in sheets] == [
+        one.title for one in contents.entries(plan.html.read_text("utf-8"))
+    ]
+    for mark in sheets:
+        assert squeezed(mark.get_title()) in squeezed(text(document[mark.get_dest().get_index()]))
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
@@ -368,7 +395,7 @@ def test_an_installed_browser_prints_the_same_pages(
 ):
     monkeypatch.setitem(sys.modules, "plutoprint", None)
     run = nbformat.read(plan.notebook, as_version=4)
-    html = report.page(run, "title", "foot", paper, "en")
+    html = report.page(run, "title", "foot", paper, Reader())
     assert pdf.write(html, tmp_path / "x.pdf", paper)
     document = pypdfium2.PdfDocument(tmp_path / "x.pdf")
     titles = wall_titles(plan)
@@ -376,3 +403,8 @@ def test_an_installed_browser_prints_the_same_pages(
         # On the turned card a browser writes each letter on a line of its own.
         assert squeezed(title) in squeezed(text(page))
     document.close()
+    entries = contents.entries(html)
+    bookmarks.write(tmp_path / "x.pdf", entries, Reader())
+    marked = pypdfium2.PdfDocument(tmp_path / "x.pdf")
+    assert [mark.get_title() for mark in marked.get_toc() if mark.level] == [one.title for one in entries]
+    marked.close()
