@@ -2,6 +2,6 @@
 
 from aquacalc.charts.season_lines import fish, quantity, water
 from aquacalc.charts.season_panels import Limit
-from aquacalc.charts.season_strip import strip
+from aquacalc.charts.season_strip import strip, strips
 
-__all__ = ["Limit", "fish", "quantity", "strip", "water"]
+__all__ = ["Limit", "fish", "quantity", "strip", "strips", "water"]

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 import numpy as np
 
 from aquacalc import words
-from aquacalc.charts import strip_sowings
+from aquacalc.charts import strip_series, strip_sowings
 from aquacalc.charts.axes import round_up, ticks
 from aquacalc.charts.canvas import Canvas, cut
 from aquacalc.charts.picture import FILL, INK, Chart, finish, quick, wrap
@@ -18,6 +18,7 @@ from aquacalc.charts.strip_crops import CropOutline
 from aquacalc.charts.strip_fish import FISH_PX, FishOutline, fish_days
 from aquacalc.charts.strip_marks import NAME_SIZE, WORD_SIZE
 from aquacalc.charts.strip_rows import bed_slots, days_of, fish_slots
+from aquacalc.charts.strip_series import SeriesOutline
 from aquacalc.garden.model import Garden
 from aquacalc.schedule import frost, usual_year
 from aquacalc.season.result import SeasonRun
@@ -29,6 +30,8 @@ HEADER_PX = 15.0
 MONTHS_PX = 32.0
 GAP_PX = 8.0
 FEED_PX = 84.0
+PAGE_PX = 860.0
+"""Height of a strip that has room on a page under a title and the key, on the shorter of the two papers."""
 SOFT_INK = "#555555"
 ROW_INK = "#b0b0b0"
 
@@ -43,29 +46,67 @@ def strip(
     axis, to be kept while a control moves; round and roomy unless it is given.
     """
     canvas = strip_canvas(run, garden, reader, top_g_day)
+    return _finished(canvas, title, run, garden, reader)
+
+
+def strips(run: SeasonRun, garden: Garden, reader: words.Reader) -> list[Chart]:
+    """The strip without a title in parts that each have room on a page."""
+    days = Days.of(run, LEFT, RIGHT)
+    parts: list[list[_Row]] = [[]]
+    for row in _rows(run, garden, days, reader):
+        if parts[-1] and _height([*parts[-1], row], garden, days) > PAGE_PX:
+            parts.append([])
+        parts[-1].append(row)
+    return [_part(part, part is parts[0], part is parts[-1], run, garden, reader) for part in parts]
+
+
+@quick
+def _part(
+    rows: Sequence[_Row], first: bool, last: bool, run: SeasonRun, garden: Garden, reader: words.Reader
+) -> Chart:
+    canvas = _canvas(rows, run, garden, reader, None, with_feed=last)
+    return _finished(canvas, "", run, garden, reader, [row.name for row in rows], with_key=first)
+
+
+def _finished(
+    canvas: Canvas,
+    title: str,
+    run: SeasonRun,
+    garden: Garden,
+    reader: words.Reader,
+    places: Collection[str] | None = None,
+    with_key: bool = True,
+) -> Chart:
     key = "strip-key" if run.members > 1 else "strip-key-single"
-    return finish(
-        canvas.layers(),
-        title,
-        [words.say("strip-reading", reader), words.say(key, reader)],
-        describe_strip(run, garden, reader),
-        canvas.size,
-    )
+    told = [words.say("strip-reading", reader), words.say(key, reader)] if with_key else []
+    return finish(canvas.layers(), title, told, describe_strip(run, garden, reader, places), canvas.size)
 
 
 def strip_canvas(
     run: SeasonRun, garden: Garden, reader: words.Reader, top_g_day: float | None = None
 ) -> Canvas:
     """The strip in pixels, from the names of the months down to the feed."""
+    rows = _rows(run, garden, Days.of(run, LEFT, RIGHT), reader)
+    return _canvas(rows, run, garden, reader, top_g_day)
+
+
+def _canvas(
+    rows: Sequence[_Row],
+    run: SeasonRun,
+    garden: Garden,
+    reader: words.Reader,
+    top_g_day: float | None,
+    with_feed: bool = True,
+) -> Canvas:
     days = Days.of(run, LEFT, RIGHT)
-    rows = [*_tanks(run, garden, days, reader), *_beds(run, garden, days, reader)]
     frosts = _frosts(garden, days)
-    head = HEADER_PX * (1 + bool(garden.away) + bool(frosts))
+    head = _head(garden, days)
     foot = head + sum(row.height + GAP_PX for row in rows)
-    canvas = Canvas(WIDTH, foot + MONTHS_PX + FEED_PX + 10.0)
+    canvas = Canvas(WIDTH, _height(rows, garden, days) if with_feed else foot + MONTHS_PX)
     feed_top, feed_foot = foot + MONTHS_PX + 4.0, foot + MONTHS_PX + FEED_PX
-    days.draw_absences(canvas, garden, head, feed_foot)
-    days.draw_months(canvas, HEADER_PX, feed_foot)
+    ends = feed_foot if with_feed else foot
+    days.draw_absences(canvas, garden, head, ends)
+    days.draw_months(canvas, HEADER_PX, ends)
     days.write_months(canvas, HEADER_PX / 2.0, reader)
     days.write_months(canvas, foot + 8.0, reader, years=True)
     _away(canvas, garden, days, 1.5 * HEADER_PX, reader)
@@ -75,8 +116,19 @@ def strip_canvas(
         row.draw(canvas, top)
         top += row.height + GAP_PX
         canvas.rule(0.0, top - GAP_PX / 2.0, RIGHT, top - GAP_PX / 2.0, 0.7, ink=ROW_INK)
-    _feed(canvas, run, days, reader, feed_top, feed_foot, top_g_day)
+    if with_feed:
+        _feed(canvas, run, days, reader, feed_top, feed_foot, top_g_day)
     return canvas
+
+
+def _head(garden: Garden, days: Days) -> float:
+    """Height of what stands over the rows."""
+    return HEADER_PX * (1 + bool(garden.away) + bool(_frosts(garden, days)))
+
+
+def _height(rows: Sequence[_Row], garden: Garden, days: Days) -> float:
+    """Height of a strip with its feed."""
+    return _head(garden, days) + sum(row.height + GAP_PX for row in rows) + MONTHS_PX + FEED_PX + 10.0
 
 
 # --- what stands over the rows ---------------------------------------------------------------------------
@@ -131,7 +183,7 @@ class _Row:
     name: str
     size: str
     height: float
-    outlines: Sequence[FishOutline | CropOutline]
+    outlines: Sequence[FishOutline | CropOutline | SeriesOutline]
     sowings: Sequence[strip_sowings.Sowing] = ()
 
     def draw(self, canvas: Canvas, top: float) -> None:
@@ -146,6 +198,10 @@ class _Row:
             one.draw(canvas, top)
         for sowing in self.sowings:
             sowing.draw(canvas, top + self.height - strip_sowings.height_px(self.sowings))
+
+
+def _rows(run: SeasonRun, garden: Garden, days: Days, reader: words.Reader) -> list[_Row]:
+    return [*_tanks(run, garden, days, reader), *_beds(run, garden, days, reader)]
 
 
 def _tanks(run: SeasonRun, garden: Garden, days: Days, reader: words.Reader) -> Iterator[_Row]:
@@ -163,7 +219,12 @@ def _tanks(run: SeasonRun, garden: Garden, days: Days, reader: words.Reader) -> 
 def _beds(run: SeasonRun, garden: Garden, days: Days, reader: words.Reader) -> Iterator[_Row]:
     for bed in garden.beds:
         height, slots = bed_slots(run, bed)
-        outlines = [CropOutline(run, k, slot, days, reader) for k, slot in slots.items()]
+        thin = strip_series.thin(run, slots)
+        alone = slots.keys() - {k for places in thin for k in places}
+        outlines: list[CropOutline | SeriesOutline] = [
+            *(CropOutline(run, k, slot, days, reader) for k, slot in slots.items() if k in alone),
+            *(SeriesOutline(run, places, slot, days, reader) for places, slot in thin.items()),
+        ]
         sowings = strip_sowings.of_bed(run, bed.name, days, LEFT - 4.0, WIDTH, reader)
         height += strip_sowings.height_px(sowings)
         yield _Row(bed.name, words.quantity(bed.area_m2, "area", reader), height, outlines, sowings)
@@ -203,8 +264,10 @@ def _feed(
 # --- in words --------------------------------------------------------------------------------------------
 
 
-def describe_strip(run: SeasonRun, garden: Garden, reader: words.Reader) -> str:
-    """What the strip shows, place by place."""
+def describe_strip(
+    run: SeasonRun, garden: Garden, reader: words.Reader, places: Collection[str] | None = None
+) -> str:
+    """What the strip shows, place by place; places: only those of these names."""
 
     spans: dict[tuple[str, str], list[tuple[int, int]]] = {}
     for k, batch in enumerate(garden.fish):
@@ -213,6 +276,7 @@ def describe_strip(run: SeasonRun, garden: Garden, reader: words.Reader) -> str:
     for one in run.batches:
         if (stands := days_of(one, run))[0] < stands[1]:
             spans.setdefault((one.bed, words.name("crop", one.crop)), []).append(stands)
+    spans = {what: found for what, found in spans.items() if places is None or what[0] in places}
     feed = run.band("feed_g")
     most = int(np.argmax(feed.middle))
     return words.say(
@@ -221,13 +285,13 @@ def describe_strip(run: SeasonRun, garden: Garden, reader: words.Reader) -> str:
         garden=garden.name,
         first=words.date(run.first, reader),
         last=words.date(run.date(run.days - 1), reader),
-        parts="; ".join(_part(run, *what, found, reader) for what, found in spans.items()),
+        parts="; ".join(_told(run, *what, found, reader) for what, found in spans.items()),
         feed=words.span(float(feed.low[most]), float(feed.high[most]), "feed", reader),
         day=words.date(run.date(most), reader),
     )
 
 
-def _part(
+def _told(
     run: SeasonRun, place: str, name: str, spans: Sequence[tuple[int, int]], reader: words.Reader
 ) -> str:
     """The days of what is alike in a place: of several batches from the first to the last."""

@@ -1656,6 +1656,7 @@ strip-take-short = take out
 strip-of-size = first of size { $day }
 strip-of-size-short = of size
 strip-fish = { $count } × { $each }
+strip-series = { $name }, { $count } batches
 strip-no-feed = no feed
 strip-still = stands still
 strip-plant = plant { $day }

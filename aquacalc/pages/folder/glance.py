@@ -25,10 +25,10 @@ def page(plan: Plan) -> Html:
     run = plan.season
     if run is None:
         return Html("")
-    strip = Html(svg(charts.strip(run, plan.garden, plan.reader, "")))
+    strips = [Html(svg(one)) for one in charts.strips(run, plan.garden, plan.reader)]
     return section(
         headline(plan, run),
-        figure(strip),
+        *map(figure, strips),
         _months(plan, run),
         paragraph(plan.say("glance-key", tries=str(run.members)), "small"),
         _findings(plan),
