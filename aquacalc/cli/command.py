@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
 from aquacalc import __version__
-from aquacalc.cli.terminal import complain, put
+from aquacalc.cli.terminal import complain, finish, put
 from aquacalc.errors import InputError, Problem
 
 if TYPE_CHECKING:
@@ -22,6 +22,9 @@ if TYPE_CHECKING:
 DONE, EMERGENCY, BAD_INPUT, RUN_FAILED = 0, 1, 2, 3
 MOST_MEMBERS = 10_000
 LARGEST_SEED = 10**9
+
+DISK_FULL = "problem-disk-full"
+"""The one problem that is no fault of what was typed."""
 
 GARDEN_HELP = "a garden file, a folder that holds garden.toml, or demo:NAME"
 
@@ -143,14 +146,22 @@ def main(argv: Sequence[str]) -> int:
     """Run the command with these arguments and return its exit status."""
     words_, handed_on = _split(argv)
     try:
+        status = _run(words_, handed_on)
+        finish()
+    except InputError as error:
+        return _refuse(error)
+    except OSError as fault:
+        return _cannot_go_on(fault)
+    return status
+
+
+def _run(words_: Sequence[str], handed_on: Sequence[str]) -> int:
+    try:
         chosen = parser().parse_args(words_)
     except SystemExit as stop:  # how argparse ends after --help and after a wrong command line
         return int(stop.code or DONE)
     chosen.handed_on = handed_on
-    try:
-        return int(chosen.verb(chosen))
-    except InputError as error:
-        return _refuse(error)
+    return int(chosen.verb(chosen))
 
 
 def _split(argv: Sequence[str]) -> tuple[list[str], list[str]]:
@@ -167,7 +178,17 @@ def _refuse(error: InputError) -> int:
 
     for problem in error.problems:
         complain(words.problem(problem, words.Reader()))
-    return BAD_INPUT
+    return RUN_FAILED if any(one.key == DISK_FULL for one in error.problems) else BAD_INPUT
+
+
+def _cannot_go_on(fault: OSError) -> int:
+    """The machine refused: a full disk behind the output, for example."""
+    from aquacalc import disk, words
+
+    place = "" if fault.filename is None else str(fault.filename)
+    key = "run-stopped-at" if place else "run-stopped"
+    complain(words.say(key, words.Reader(), place=place, reason=disk.reason(fault)))
+    return RUN_FAILED
 
 
 def _new(chosen: argparse.Namespace) -> int:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from aquacalc import tables
+from aquacalc import disk, tables
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden import places
 
@@ -26,26 +26,26 @@ def make(folder: Path) -> Made:
         raise InputError(Problem("problem-not-a-folder", found=str(folder)))
     notebooks = {path.name: path for path in sorted(places.workbook().glob("*.ipynb"))}
     sources = {places.GARDEN: places.starter(), **notebooks}
-    written: list[str] = []
-    kept: list[str] = []
+    was_there = folder.exists()
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        for name, source in sources.items():
-            done = _copy_if_new(source, folder / name)
-            (written if done else kept).append(name)
     except OSError as fault:
-        allowed = (fault.strerror or str(fault),)
-        raise InputError(Problem("problem-cannot-write", found=str(folder), allowed=allowed)) from fault
-    return Made(tuple(written), tuple(kept))
-
-
-def _copy_if_new(source: Path, target: Path) -> bool:
+        raise disk.cannot_write(folder, fault) from fault
+    kept = tuple(name for name in sources if (folder / name).exists())
+    written: list[str] = []
     try:
-        with target.open("xb") as file:
-            file.write(source.read_bytes())
-    except FileExistsError:
-        return False
-    return True
+        for name, source in sources.items():
+            if name not in kept:
+                disk.replace_whole(folder / name, source.read_bytes())
+                written.append(name)
+    except InputError:
+        # Half a folder would be taken for a whole one by the next try.
+        for name in written:
+            (folder / name).unlink()
+        if not was_there:
+            folder.rmdir()
+        raise
+    return Made(tuple(written), kept)
 
 
 def show(folder: Path, browser: bool, options: Sequence[str]) -> None:

@@ -4,7 +4,8 @@ import os
 import shutil
 import sys
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, suppress
 from typing import TextIO
 
 NO_BREAK_SPACE = "\u00a0"
@@ -12,13 +13,21 @@ NARROWEST, WIDEST = 60, 100
 
 
 def put(text: str = "") -> None:
-    """Print one line on standard output."""
+    """Print one line on standard output. Raises `OSError` where it goes into a file and the disk is full."""
     _write(text, sys.stdout)
 
 
 def complain(text: str) -> None:
-    """Print one line on standard error."""
-    _write(text, sys.stderr)
+    """Print one line on standard error; where nothing can be written there, nothing more can be told."""
+    with suppress(OSError):
+        _write(text, sys.stderr)
+
+
+def finish() -> None:
+    """Write what others left on standard output. Raises `OSError` as `put` does."""
+    if sys.stdout is not None:
+        with _to_nowhere_once_broken(sys.stdout):
+            sys.stdout.flush()
 
 
 def width() -> int:
@@ -60,12 +69,24 @@ def table(head: Sequence[str], rows: Sequence[Sequence[str]], mark: str = "*") -
 def _write(text: str, stream: TextIO | None) -> None:
     if stream is None:  # closed before the command began
         return
-    try:
+    with _to_nowhere_once_broken(stream):
         stream.write(showable(text, stream.encoding or "utf-8") + "\n")
         stream.flush()
-    except BrokenPipeError:
-        # Whoever read the lines has seen enough. The work goes on; the rest is written to nowhere.
+
+
+@contextmanager
+def _to_nowhere_once_broken(stream: TextIO) -> Iterator[None]:
+    """Whoever closed the stream has seen enough: the work goes on, the rest is written to nowhere.
+
+    Where it cannot be written for another reason, this is told by the error, and the rest goes there too, or
+    Python would stumble over it again as it ends.
+    """
+    try:
+        yield
+    except OSError as fault:
         os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+        if not isinstance(fault, BrokenPipeError):
+            raise
 
 
 def showable(text: str, encoding: str) -> str:

@@ -1,19 +1,15 @@
 """`garden.toml`: read and checked as a whole, changed value by value, saved whole or not at all."""
 
 import hashlib
-import os
 import re
-import shutil
-import tempfile
-import time
 import tomllib
 from collections.abc import Mapping
-from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from aquacalc import disk
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden import places, resolve
 from aquacalc.garden.model import Garden
@@ -24,9 +20,6 @@ if TYPE_CHECKING:
 
 DEFAULT = "demo:yard"
 """The garden of a notebook beside which no other lies."""
-
-LEFT_BEHIND_S = 60.0
-"""A temporary file of this age belongs to no save that still runs."""
 
 
 @dataclass(frozen=True)
@@ -124,7 +117,7 @@ class GardenFile:
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
         except OSError as error:
-            raise _cannot_write(path, error) from error
+            raise disk.cannot_write(path, error) from error
         return made.save()
 
 
@@ -207,41 +200,6 @@ def _syntax(message: str, text: str, where: str) -> Problem:
 def _write(path: Path, text: str) -> str:
     """Replace a file by a new text in one step; returns the digest of what is on disk then."""
     tomllib.loads(text)
-    target = path.resolve()  # a link stays a link
     raw = text.encode("utf-8")
-    temporary = ""
-    try:
-        handle, temporary = tempfile.mkstemp(prefix=f".{target.name}.", suffix=".tmp", dir=target.parent)
-        with os.fdopen(handle, "wb") as file:
-            file.write(raw)
-            file.flush()
-            os.fsync(file.fileno())
-        if target.exists():
-            shutil.copymode(target, temporary)
-        else:
-            os.chmod(temporary, 0o666 & ~_umask())
-        os.replace(temporary, target)
-        _sweep(target)
-    except OSError as error:
-        if temporary:
-            Path(temporary).unlink(missing_ok=True)
-        raise _cannot_write(path, error) from error
+    disk.replace_whole(path, raw)
     return _digest(raw)
-
-
-def _sweep(target: Path) -> None:
-    """Take away what saves of this file left behind when they were killed."""
-    for left in target.parent.glob(f".{target.name}.*.tmp"):
-        with suppress(OSError):  # another save may be at it
-            if time.time() - left.stat().st_mtime > LEFT_BEHIND_S:
-                left.unlink()
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
-
-
-def _cannot_write(path: Path, error: OSError) -> InputError:
-    return InputError(Problem("problem-cannot-write", "", str(path), (error.strerror or str(error),)))

@@ -1,15 +1,11 @@
 """A messy log after mending: what can be used, each repair, each doubt, and the clean file."""
 
-import csv
-import io
-import os
-import tempfile
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from aquacalc.errors import InputError, Problem
+from aquacalc import disk, spreadsheet
 from aquacalc.logbook.log import Log
 
 CLEAN, LIST = "log.clean.csv", "log.repairs.csv"
@@ -84,19 +80,5 @@ def write_list(rows: Sequence[Sequence[str]], folder: str | Path) -> Path:
 
 
 def _write(rows: Sequence[Sequence[str]], target: Path) -> Path:
-    text = io.StringIO(newline="")
-    csv.writer(text, lineterminator="\n").writerows(rows)
-    try:
-        handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
-        try:
-            with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
-                file.write(text.getvalue())
-            os.chmod(name, 0o644)
-            os.replace(name, target)
-        except BaseException:
-            Path(name).unlink(missing_ok=True)
-            raise
-    except OSError as error:
-        reason = (error.strerror or str(error),)
-        raise InputError(Problem("problem-cannot-write", "", str(target), reason)) from error
+    disk.replace_whole(target, spreadsheet.text(rows).encode())
     return target

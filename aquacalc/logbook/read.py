@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
-from aquacalc import kits, units
+from aquacalc import kits, spreadsheet, units
 from aquacalc.errors import InputError, Problem
 from aquacalc.logbook import clock, columns, stock
 from aquacalc.logbook.columns import Column
@@ -116,7 +116,7 @@ def _lines(text: str, name: str) -> tuple[tuple[str, ...], list[_Line]]:
             if any(_SWALLOWED.search(cell) for cell in cells):
                 # The quotation mark was closed rows further on, and they would vanish in one cell.
                 raise InputError(Problem("problem-log-quote", f"{name} row {number}"))
-            found.append(_Line(number, tuple(cell.strip() for cell in cells)))
+            found.append(_Line(number, tuple(spreadsheet.unguarded(cell.strip()) for cell in cells)))
     except csv.Error:
         raise InputError(Problem("problem-log-quote", f"{name} row {len(found) + 1}")) from None
     header = found[0].cells

@@ -1,16 +1,16 @@
 """The season as CSV: `season-days.csv` holds its numbers day by day, `season-tasks.csv` what is to be done.
 
 Always metric, so that files of several gardens can lie side by side. UTF-8, commas, days as 2027-03-01, a
-point before decimals, an empty cell where there is nothing.
+point before decimals, an empty cell where there is nothing, an apostrophe before a name that begins like a
+formula.
 """
 
-import csv
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
 
-from aquacalc import words
+from aquacalc import spreadsheet, words
 from aquacalc.garden.model import Garden
 from aquacalc.harvest import days
 from aquacalc.harvest.tasks import Entry
@@ -28,8 +28,8 @@ TASKS = ("date", "what", "subject", "place", "count", "grams", "moved_from")
 def write_days(run: SeasonRun, path: Path) -> None:
     """One row a day: the columns of `harvest.days.table`."""
     table = days.table(run)
-    rows = table.itertuples(index=False)
-    _write(path, list(table.columns), ([day.date().isoformat(), *map(_number, one)] for day, *one in rows))
+    rows = ([day.date().isoformat(), *map(_number, one)] for day, *one in table.itertuples(index=False))
+    path.write_text(spreadsheet.text([list(table.columns), *rows]), "utf-8", newline="\n")
 
 
 def write_tasks(entries: Iterable[Entry], garden: Garden, reader: Reader, path: Path) -> None:
@@ -38,7 +38,8 @@ def write_tasks(entries: Iterable[Entry], garden: Garden, reader: Reader, path: 
     grams: feed in g/day, of a crop what the batch yields in all, of fish the weight of one.
     """
     metric = replace(reader, units="metric")
-    _write(path, TASKS, (_row(entry, garden, metric) for entry in entries))
+    rows = (_row(entry, garden, metric) for entry in entries)
+    path.write_text(spreadsheet.text([TASKS, *rows]), "utf-8", newline="\n")
 
 
 def _row(entry: Entry, garden: Garden, reader: Reader) -> list[str]:
@@ -72,10 +73,3 @@ def _number(value: float) -> str:
         return ""
     text = f"{float(f'{value:.{DIGITS - 1}e}'):.{MOST_DECIMALS}f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
-
-
-def _write(path: Path, head: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
-    with path.open("w", encoding="utf-8", newline="") as file:
-        writer = csv.writer(file, lineterminator="\n")
-        writer.writerow(head)
-        writer.writerows(rows)

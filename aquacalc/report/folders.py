@@ -5,14 +5,20 @@ import json
 import os
 import shutil
 import tempfile
+import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
+from glob import escape
 from pathlib import Path
 
+from aquacalc import disk
 from aquacalc.errors import InputError, Problem
 from aquacalc.report.given import RUN_FILE
 
 OLD, FAILED = ".old", ".failed"
+UNFINISHED = "-unfinished-"
+LEFT_BEHIND_S = 86_400.0
+"""A hidden folder in which nothing changed for a day belongs to no run that still goes on."""
 
 
 def target(out: Path) -> Path:
@@ -68,14 +74,28 @@ def workplace(whole: Path) -> Iterator[Path]:
     """
     try:
         whole.parent.mkdir(parents=True, exist_ok=True)
-        work = Path(tempfile.mkdtemp(prefix=f".{whole.name}-", dir=whole.parent))
+        _sweep(whole)
+        work = _hidden(whole)
     except OSError as fault:
-        reason = (fault.strerror or str(fault),)
-        raise InputError(Problem("problem-cannot-write", found=str(whole), allowed=reason)) from fault
+        raise disk.cannot_write(whole, fault) from fault
     try:
         yield work
     finally:
         shutil.rmtree(work, ignore_errors=True)
+
+
+def _hidden(whole: Path) -> Path:
+    """A new folder beside the target that listings do not show."""
+    return Path(tempfile.mkdtemp(prefix=f".{whole.name}{UNFINISHED}", dir=whole.parent))
+
+
+def _sweep(whole: Path) -> None:
+    """Take away what runs that were killed left behind beside this target."""
+    for left in whole.parent.glob(f".{escape(whole.name)}{UNFINISHED}*"):
+        with suppress(OSError):  # another run may be at it
+            newest = max(one.stat().st_mtime for one in (left, *left.iterdir()))
+            if time.time() - newest > LEFT_BEHIND_S:
+                shutil.rmtree(left)
 
 
 def finish(work: Path, whole: Path) -> None:
@@ -84,9 +104,7 @@ def finish(work: Path, whole: Path) -> None:
     if whole.exists():
         _replace(whole, _beside(whole, OLD))
     os.replace(work, whole)
-    failed = _beside(whole, FAILED)
-    if failed.exists():
-        shutil.rmtree(failed)
+    _discard(_beside(whole, FAILED))
 
 
 def keep_failed(work: Path, whole: Path) -> Path:
@@ -98,9 +116,16 @@ def keep_failed(work: Path, whole: Path) -> Path:
 
 def _replace(folder: Path, place: Path) -> None:
     # A rename cannot replace a folder that holds something.
-    if place.exists():
-        shutil.rmtree(place)
+    _discard(place)
     os.replace(folder, place)
+
+
+def _discard(folder: Path) -> None:
+    """Take a folder away. It loses its name first, so that a kill never leaves half of it under that name."""
+    if folder.exists():
+        aside = _hidden(folder)
+        os.replace(folder, aside / folder.name)
+        shutil.rmtree(aside)
 
 
 def _seal(work: Path) -> None:
@@ -111,6 +136,4 @@ def _seal(work: Path) -> None:
     record["files"] = {one.name: _digest(one) for one in others}
     path.write_text(json.dumps(record, indent=1, ensure_ascii=False) + "\n", "utf-8", newline="\n")
     # Temporary folders are made for their owner alone.
-    mask = os.umask(0)
-    os.umask(mask)
-    work.chmod(0o777 & ~mask)
+    work.chmod(0o777 & ~disk.umask())

@@ -5,6 +5,8 @@ from datetime import datetime
 from itertools import count
 from pathlib import Path
 
+from aquacalc import disk
+from aquacalc.errors import InputError
 from aquacalc.pages.style import Paper
 from aquacalc.report import pdf
 
@@ -24,12 +26,16 @@ def save(
 ) -> Saved:
     """Write a page into a folder (the current one if not told), named by what it is and the minute.
 
-    Where the name is taken, a number follows it.
+    Where the name is taken, a number follows it. Raises `InputError` where the folder cannot be written.
     """
     stem = f"{name}-{(now or datetime.now()).strftime(MINUTE)}"
     written = _new(page, stem, (folder or Path.cwd()).resolve())
     printed = written.with_suffix(".pdf")
-    return Saved(written, printed if pdf.write(page, printed, paper) else None)
+    try:
+        return Saved(written, printed if pdf.write(page, printed, paper) else None)
+    except OSError as fault:
+        printed.unlink(missing_ok=True)
+        raise disk.cannot_write(printed, fault) from fault
 
 
 def _new(page: str, stem: str, folder: Path) -> Path:
@@ -38,10 +44,16 @@ def _new(page: str, stem: str, folder: Path) -> Path:
         if path.with_suffix(".pdf").exists():
             continue
         try:
-            # "x" refuses a file that is there already, also one that came this very moment.
-            with path.open("x", encoding="utf-8", newline="\n") as file:
-                file.write(page)
+            # This refuses a file that is there already, also one that came this very moment.
+            path.touch(exist_ok=False)
         except FileExistsError:
             continue
+        except OSError as fault:
+            raise disk.cannot_write(path, fault) from fault
+        try:
+            disk.replace_whole(path, page.encode())
+        except InputError:
+            path.unlink()
+            raise
         return path
     raise AssertionError("numbers do not end")

@@ -1,5 +1,6 @@
 """A page as PDF: by the printing library, else by an installed browser."""
 
+import io
 import os
 import shutil
 import subprocess
@@ -33,7 +34,10 @@ POINTS_PER_MM = 72.0 / 25.4
 
 
 def write(html: str, path: Path, paper: Paper) -> bool:
-    """Print a page into a file; False where neither the library nor a browser is there."""
+    """Print a page into a file; False where neither the library nor a browser is there.
+
+    Raises `OSError` where the file cannot be written.
+    """
     return _by_library(html, path, paper) or _by_browser(html, path)
 
 
@@ -48,7 +52,10 @@ def _by_library(html: str, path: Path, paper: Paper) -> bool:
     )
     # Links inside a page are written only where the page has an address, though it is never asked for.
     book.load_html(html, base_url=ADDRESS)
-    book.write_to_pdf(str(path))
+    # By way of memory, because the library says nothing where the disk takes only half of it.
+    printed = io.BytesIO()
+    book.write_to_pdf_stream(printed)
+    path.write_bytes(printed.getvalue())
     return True
 
 
@@ -65,7 +72,7 @@ def _by_browser(html: str, path: Path) -> bool:
         return False
     with tempfile.TemporaryDirectory() as name:
         # A profile of its own: a browser that is open already would take the page and print nothing.
-        page = Path(name) / "page.html"
+        page, printed = Path(name) / "page.html", Path(name) / "page.pdf"
         page.write_text(html, "utf-8")
         command = [
             program,
@@ -73,7 +80,7 @@ def _by_browser(html: str, path: Path) -> bool:
             "--disable-gpu",
             "--no-pdf-header-footer",
             f"--user-data-dir={Path(name) / 'profile'}",
-            f"--print-to-pdf={path}",
+            f"--print-to-pdf={printed}",
         ]
         if hasattr(os, "geteuid") and os.geteuid() == 0:
             command.append("--no-sandbox")  # browsers refuse to start for the administrator otherwise
@@ -81,4 +88,7 @@ def _by_browser(html: str, path: Path) -> bool:
             done = subprocess.run([*command, page.as_uri()], capture_output=True, timeout=LONGEST_S)
         except (OSError, subprocess.TimeoutExpired):
             return False
-    return done.returncode == 0 and path.is_file()
+        if done.returncode != 0 or not printed.is_file():
+            return False
+        shutil.copyfile(printed, path)
+    return True

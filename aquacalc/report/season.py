@@ -2,7 +2,8 @@
 
 import json
 import sys
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -17,7 +18,7 @@ import papermill  # noqa: E402
 from nbconvert import HTMLExporter  # noqa: E402
 from papermill.exceptions import PapermillExecutionError  # noqa: E402
 
-from aquacalc import __version__, tables, words  # noqa: E402
+from aquacalc import __version__, disk, tables, words  # noqa: E402
 from aquacalc.advice.finding import Level  # noqa: E402
 from aquacalc.errors import InputError, Problem  # noqa: E402
 from aquacalc.garden import places  # noqa: E402
@@ -90,7 +91,7 @@ def season(
     papers = _papers(paper or reader.paper)
     whole = folders.target(out or Path(DEFAULT_OUT))
     tell = progress or (lambda sentence: None)
-    with folders.workplace(whole) as work:
+    with folders.workplace(whole) as work, _told_where_it_cannot_be_written(whole, reader):
         tell(words.say("season-computing", reader, garden=shortened(given.garden.name, STAMP_LETTERS)))
         notebook = work / f"{NAME}.ipynb"
         values = {
@@ -105,6 +106,7 @@ def season(
         try:
             run = run_notebook(places.workbook() / NOTEBOOK, notebook, values, tell)
         except PapermillExecutionError as error:
+            # Where the disk is full, this fails as well, and nothing is kept.
             kept = folders.keep_failed(work, whole) / notebook.name
             raise RunFailed(_failed(error, kept, reader), kept) from error
         tell(words.say("season-printing", reader))
@@ -114,6 +116,16 @@ def season(
         _write_pages(run, record, papers, work, reader)
         folders.finish(work, whole)
     return _written(whole, papers, record)
+
+
+@contextmanager
+def _told_where_it_cannot_be_written(whole: Path, reader: Reader) -> Iterator[None]:
+    """A full disk, or a folder that somebody holds open, as the failure that it is."""
+    try:
+        yield
+    except OSError as fault:
+        sentence = words.say("season-not-written", reader, folder=str(whole), reason=disk.reason(fault))
+        raise RunFailed(sentence, None) from fault
 
 
 def _papers(name: str) -> tuple[Paper, ...]:

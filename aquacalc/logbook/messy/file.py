@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
+from aquacalc import spreadsheet
 from aquacalc.errors import InputError, Problem
 from aquacalc.logbook.mended import WHOLE_ROW, Doubt, Repair
 from aquacalc.logbook.messy import titles
@@ -154,7 +155,7 @@ def _strict(text: str, separator: str) -> list[Line] | None:
         for number, cells in enumerate(reader, start=1):
             if any(_NEW_ROW.search(cell) for cell in cells):
                 return None
-            found.append(Line(number, tuple(cell.strip() for cell in cells)))
+            found.append(Line(number, tuple(spreadsheet.unguarded(cell.strip()) for cell in cells)))
     except csv.Error:
         return None
     return found

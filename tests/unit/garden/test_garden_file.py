@@ -211,7 +211,7 @@ def test_a_save_that_fails_leaves_the_old_file_and_no_other(
     with pytest.raises(InputError) as caught:
         changed.save()
     monkeypatch.undo()
-    assert key_of(caught) == "problem-cannot-write"
+    assert key_of(caught) == "problem-disk-full"
     assert opened.path.read_text("utf-8") == TEXT
     assert [path.name for path in opened.path.parent.iterdir()] == ["garden.toml"]
 

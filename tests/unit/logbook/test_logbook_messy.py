@@ -475,3 +475,14 @@ def test_a_clean_log_takes_the_place_of_an_older_one_and_leaves_nothing_behind(t
     assert sorted(one.name for one in tmp_path.iterdir()) == ["log.clean.csv", "log.csv"]
     with pytest.raises(InputError):
         mended.write_clean(found, tmp_path / "missing")
+
+
+def test_a_note_that_begins_like_a_formula_runs_nowhere_and_comes_back(tmp_path: Path):
+    typed = "date,pH,note\n2027-04-01,7.2,=1+1\n2027-04-02,7.1,-\n2027-04-03,7.0,@home\n"
+    (tmp_path / "log.csv").write_text(typed, "utf-8")
+    found = mend.read(tmp_path / "log.csv", yard())
+    clean = mended.write_clean(found, tmp_path)
+    notes = [line.split(",")[-1] for line in clean.read_text("utf-8").splitlines()[1:]]
+    assert notes == ["'=1+1", "'-", "'@home"]
+    for again in (read.read(clean, yard()), mend.read(clean, yard()).log):
+        assert [row.note for row in again.rows] == ["=1+1", "-", "@home"]

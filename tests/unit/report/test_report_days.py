@@ -90,3 +90,10 @@ def test_tasks_of_demo_gardens_come_back(tmp_path: Path, name: str):
     moved = [one for one in found if one["moved_from"]]
     assert len(moved) == sum(one.moved_from is not None for one in entries)
     assert not any("ounce" in one["what"] or " lb" in one["what"] or "°F" in one["what"] for one in found)
+
+
+def test_a_name_that_begins_like_a_formula_is_text_in_every_spreadsheet(tmp_path: Path):
+    bed = Bed("=HYPERLINK(1)", "media", 2.0, 0.3, 0.25)
+    entry = Entry(date(2027, 3, 7), date(2027, 3, 7), "sow", "basil", bed.name, "", count=8.0)
+    days.write_tasks([entry], replace(garden(), beds=(bed,)), Reader(), tmp_path / "tasks.csv")
+    assert rows(tmp_path / "tasks.csv")[0]["place"] == "'=HYPERLINK(1)"

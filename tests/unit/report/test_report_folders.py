@@ -1,5 +1,7 @@
 import json
 import os
+import shutil
+import time
 from pathlib import Path
 
 import pytest
@@ -141,3 +143,56 @@ def test_a_place_that_cannot_be_written_is_told(tmp_path: Path):
     ):
         pass
     assert caught.value.problems[0].key == "problem-cannot-write"
+
+
+class Killed(BaseException):
+    """Stands for the end of the process: nothing that follows it is done."""
+
+
+@pytest.mark.parametrize("removed", [0, 1, 2])
+def test_a_kill_while_an_old_folder_is_removed_refuses_no_later_run(
+    removed: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    whole = tmp_path / "plan"
+    for text in ("one", "two"):
+        made(whole, page=text, table=text)
+
+    def removing(folder: Path, **_: object) -> None:
+        if folder.is_dir():
+            for path in sorted(path for path in folder.rglob("*") if path.is_file())[:removed]:
+                path.unlink()
+        raise Killed
+
+    with monkeypatch.context() as killed:
+        killed.setattr(shutil, "rmtree", removing)
+        with pytest.raises(Killed):
+            made(whole, page="three", table="three")
+    assert folders.target(whole) == whole
+    made(whole, page="four", table="four")
+    assert (whole / "page").read_text("utf-8") == "four"
+    for ending in (folders.OLD, folders.FAILED):
+        old = tmp_path / f"plan{ending}"
+        assert not old.exists() or len(list(old.iterdir())) == 3
+
+
+def test_hidden_folders_that_killed_runs_left_are_taken_away_and_young_ones_stay(tmp_path: Path):
+    names = {".plan-unfinished-old", ".plan-unfinished-young", ".plan-diary", ".planning-unfinished-old"}
+    for name in names:
+        (tmp_path / name).mkdir()
+        (tmp_path / name / "half").write_text("half", "utf-8")
+    long_ago = time.time() - 2 * folders.LEFT_BEHIND_S
+    for name in names - {".plan-unfinished-young"}:
+        os.utime(tmp_path / name / "half", (long_ago, long_ago))
+        os.utime(tmp_path / name, (long_ago, long_ago))
+    made(tmp_path / "plan", page="one")
+    assert {one.name for one in tmp_path.iterdir()} == names - {".plan-unfinished-old"} | {"plan"}
+
+
+def test_a_folder_on_a_full_disk_is_told_as_that(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    def full(*_: object, **__: object) -> str:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(folders.tempfile, "mkdtemp", full)
+    with pytest.raises(InputError) as caught, folders.workplace(tmp_path / "plan"):
+        pass
+    assert caught.value.problems[0].key == "problem-disk-full"

@@ -1,10 +1,12 @@
 """One page as files: HTML and PDF with names that never overwrite."""
 
+import os
 from datetime import datetime
 from pathlib import Path
 
 import pytest
 
+from aquacalc.errors import InputError
 from aquacalc.report import one_page, pdf
 
 NOW = datetime(2027, 5, 3, 7, 15)
@@ -43,3 +45,18 @@ def test_without_a_printer_the_page_is_there_all_the_same(tmp_path: Path, monkey
 def test_the_current_folder_is_meant_where_none_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
     monkeypatch.chdir(tmp_path)
     assert one_page.save(PAGE, "reading", "letter", now=NOW).html.parent == tmp_path
+
+
+@pytest.mark.parametrize("fails", ["page", "print"])
+def test_a_full_disk_is_told_and_leaves_nothing_half_made(
+    fails: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(*((os, "fsync", full) if fails == "page" else (Path, "write_bytes", full)))
+    with pytest.raises(InputError) as caught:
+        save(tmp_path)
+    assert caught.value.problems[0].key == "problem-disk-full"
+    assert [one.name for one in tmp_path.iterdir() if one.suffix == ".pdf"] == []
+    assert all(one.read_text("utf-8") == PAGE for one in tmp_path.iterdir())
