@@ -10,15 +10,12 @@ import nbformat
 import seasons
 import yard
 
-from aquacalc.advice.finding import ordered
-from aquacalc.advice.season.findings import of_season as season_findings
 from aquacalc.garden import places
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden, Kit, KitScale, Product
 from aquacalc.pages import sheets
 from aquacalc.pages.html import Html
-from aquacalc.pages.plan import Plan, make
-from aquacalc.schedule import tasks
+from aquacalc.pages.plan import Plan, make, through
 from aquacalc.words import Reader
 
 MADE = date(2027, 2, 20)
@@ -57,10 +54,9 @@ def of_demo(name: str) -> Plan:
 
 @cache
 def of_season(name: str) -> Plan:
-    """A demo with its season, its tasks and the findings of both."""
-    base, run = of_demo(name), seasons.season(name)
-    found = ordered([*base.findings, *season_findings(run, base.garden)])
-    return replace(base, season=run, tasks=tasks.tasks_of(base.garden, run.batches), findings=found)
+    """A demo with its season and the findings of both."""
+    base = of_demo(name)
+    return through(base, seasons.season(name), base.garden)
 
 
 def printed(plan: Plan) -> tuple[Html, Html]:

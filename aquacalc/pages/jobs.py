@@ -5,16 +5,15 @@ from dataclasses import dataclass
 from datetime import date
 
 from aquacalc import words
+from aquacalc.agenda.jobs import Entry
 from aquacalc.garden.model import Garden
-from aquacalc.harvest import tasks
-from aquacalc.harvest.tasks import Entry
 from aquacalc.pages.html import shortened
 from aquacalc.pages.plan import Plan
 from aquacalc.schedule import absences
 from aquacalc.sentences import days
 
 NAME_LETTERS = 24
-ELSEWHERE = ("feed", "feed_range")
+ELSEWHERE = ("feed", "bag")
 """Keys of entries that stand in the table of the feed."""
 
 Days = tuple[date, date]
@@ -32,7 +31,7 @@ class Job:
 
 def entries(plan: Plan) -> tuple[Entry, ...]:
     """What is to be done and to be expected in the season; nothing without one."""
-    return () if plan.season is None else tasks.entries_of(plan.season, plan.garden, plan.tasks)
+    return () if plan.agenda is None else plan.agenda.entries
 
 
 def within(found: Iterable[Entry], first: date, last: date) -> list[Entry]:
@@ -73,7 +72,7 @@ def _moved(to: date, planned: date, plan: Plan) -> str:
 def sentence(one: Entry, plan: Plan) -> str:
     """What an entry asks for, without its day."""
     count = "" if one.count != one.count else words.quantity(one.count, "count", plan.reader, 9)
-    key = f"job-{one.key.replace('_', '-')}"
+    key = f"job-{one.key.replace('_', '-')}" + ("-wait" if one.waits else f"-{one.why}" if one.why else "")
     if one.of_crop:
         crop = words.name("crop", one.subject)
         return plan.say(key, crop=crop, bed=in_bed(one.subject, one.place, plan.garden), count=count)

@@ -6,14 +6,17 @@ from functools import cached_property
 
 from aquacalc import __version__, tables, words
 from aquacalc.advice import findings
-from aquacalc.advice.finding import Finding
+from aquacalc.advice.finding import Finding, ordered
+from aquacalc.advice.season.findings import of_season
+from aquacalc.agenda import record
+from aquacalc.agenda.living import TakenOut
+from aquacalc.agenda.record import Agenda
 from aquacalc.garden import litres
 from aquacalc.garden.litres import Litres
 from aquacalc.garden.model import Garden
 from aquacalc.logbook.log import Log
 from aquacalc.logbook.today import Difference, Standing
 from aquacalc.pages.html import STAMP_LETTERS, Html, element, paragraph, shortened
-from aquacalc.schedule.task import Task
 from aquacalc.season.result import SeasonRun
 from aquacalc.sizing.changes import balance_with_changes
 from aquacalc.sizing.result import Balance, WishedGarden
@@ -26,9 +29,9 @@ from aquacalc.words import Reader
 class Plan:
     """All that is printed, worked out once.
 
-    season, tasks: the year day by day and what is to be done in it; None and empty where only the balance was
-    worked out. standing, differences: what the log tells of the first day, and what was done otherwise than
-    planned; None and empty without a log. log: the log itself.
+    season: the year day by day, None where only the balance was worked out. taken_out: fish that would not
+    live through it, planned out of garden and season before. standing, differences: what the log tells of the
+    first day, and what was done otherwise than planned; None and empty without a log. log: the log itself.
     """
 
     garden: Garden
@@ -38,7 +41,7 @@ class Plan:
     reader: Reader
     made: date
     season: SeasonRun | None = None
-    tasks: tuple[Task, ...] = ()
+    taken_out: tuple[TakenOut, ...] = ()
     standing: Standing | None = None
     differences: tuple[Difference, ...] = ()
     log: Log | None = None
@@ -54,6 +57,13 @@ class Plan:
         table = tables.load("species")
         named = dict.fromkeys(batch.species for batch in self.garden.fish)
         return tuple(table.row(key) for key in named) or table.rows
+
+    @cached_property
+    def agenda(self) -> Agenda | None:
+        """What was decided for the season; None without one."""
+        if self.season is None:
+            return None
+        return record.agenda(self.season, self.garden, self.balance, self.findings, self.taken_out)
 
     @property
     def eats(self) -> bool:
@@ -78,6 +88,15 @@ def make(garden: Garden, reader: Reader, made: date, members: int, seed: int) ->
     read = replace(garden, reader=reader)
     balance = balance_with_changes(read, members, seed)
     return Plan(read, balance, findings.of_both(read, balance), wished(read, members, seed), reader, made)
+
+
+def through(plan: Plan, run: SeasonRun, written: Garden, taken_out: tuple[TakenOut, ...] = ()) -> Plan:
+    """The plan with its season, and the findings of the year beside those of the balance.
+
+    written: the garden as its file has it, before fish were planned out, by which the year is judged.
+    """
+    found = ordered([*plan.findings, *of_season(run, written)])
+    return replace(plan, season=run, taken_out=taken_out, findings=found)
 
 
 def foot(plan: Plan) -> str:

@@ -18,8 +18,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from aquacalc import words
+from aquacalc.agenda.jobs import Entry
 from aquacalc.garden.model import Garden
-from aquacalc.harvest.tasks import Entry
 from aquacalc.report.days import plain
 from aquacalc.sentences import tasks
 from aquacalc.words import Reader

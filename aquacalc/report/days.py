@@ -11,9 +11,9 @@ from dataclasses import replace
 from pathlib import Path
 
 from aquacalc import spreadsheet, words
+from aquacalc.agenda.jobs import Entry
 from aquacalc.garden.model import Garden
 from aquacalc.harvest import days
-from aquacalc.harvest.tasks import Entry
 from aquacalc.season.result import SeasonRun
 from aquacalc.sentences import tasks
 from aquacalc.words import Reader

@@ -11,18 +11,14 @@ from pathlib import Path
 from typing import Any
 
 from aquacalc import __version__, words
-from aquacalc.advice.finding import ordered
-from aquacalc.advice.season.findings import of_season
+from aquacalc.agenda import living
 from aquacalc.harvest import done
-from aquacalc.harvest import tasks as dated
-from aquacalc.pages import sheets
+from aquacalc.pages import jobs, sheets
 from aquacalc.pages.folder import year
 from aquacalc.pages.html import Html
-from aquacalc.pages.plan import Plan, make
+from aquacalc.pages.plan import Plan, make, through
 from aquacalc.report import calendar, days, given
-from aquacalc.report.given import Given, opened
-from aquacalc.schedule import tasks
-from aquacalc.season import plan as seasons
+from aquacalc.report.given import opened
 from aquacalc.season.result import SeasonRun
 from aquacalc.season.start import Start
 from aquacalc.words import Reader
@@ -58,23 +54,16 @@ def run(garden: str, members: int, seed: int, units: str = "", start: str = "", 
     """Work out the plan of a garden once, and follow its season."""
     read = opened(garden, units, start, made)
     begin = given.start(read)
-    season = _season(read, members, seed, begin)
-    worked_out = make(read.garden, read.reader, read.made, members, seed)
+    tell = _teller(members, read.reader)
+    lived = living.season(read.garden, members, seed, begin, read.digest, tell)
+    worked_out = make(lived.garden, read.reader, read.made, members, seed)
     plan = replace(
-        worked_out,
-        findings=ordered([*worked_out.findings, *of_season(season, read.garden)]),
-        season=season,
-        tasks=tasks.tasks_of(read.garden, season.batches),
+        through(worked_out, lived.run, read.garden, lived.taken_out),
         standing=read.standing,
         differences=done.differences(read.garden, read.log),
         log=read.log,
     )
-    return Run(plan, season, read.digest, members, seed, begin)
-
-
-def _season(read: Given, members: int, seed: int, begin: Start) -> SeasonRun:
-    tell = _teller(members, read.reader)
-    return seasons.of_garden(read.garden, members, seed, begin, read.digest, tell)
+    return Run(plan, lived.run, read.digest, members, seed, begin)
 
 
 TOLD_SHARES = (0.25, 0.5, 0.75)
@@ -123,7 +112,7 @@ def save(of: Run, target: str) -> None:
     if not target:
         return
     place, plan = Path(target), of.plan
-    entries = dated.entries_of(of.season, plan.garden, plan.tasks)
+    entries = jobs.entries(plan)
     of.season.save(place / given.SEASON_FILE)
     days.write_days(of.season, place / given.DAYS_FILE)
     days.write_tasks(entries, plan.garden, plan.reader, place / given.TASKS_FILE)

@@ -53,3 +53,10 @@ def little(grams: float, reader: Reader) -> str:
     if not 0.0 < grams < LEAST_WEIGHED_G:
         return ""
     return words.say("weigh-little", reader, millilitres=words.number(1000.0 * grams))
+
+
+def fed(spoons: float, reader: Reader) -> str:
+    """Feed in level spoons, or that it is weighed."""
+    if not spoons > 0.0:
+        return words.say("task-scales", reader)
+    return words.say("task-spoons", reader, spoons=counted(spoons), n=1 if spoons <= 1.0 else 2)

@@ -6,31 +6,29 @@ No entry orders a chemical: where one may be wanted, it is a test first, and wha
 import math
 
 from aquacalc import fish, words
+from aquacalc.agenda.jobs import Entry
 from aquacalc.garden.model import Garden
-from aquacalc.harvest.tasks import Entry
-from aquacalc.schedule import feed
 from aquacalc.season import rules
-from aquacalc.sentences import spoons
+from aquacalc.sentences import days, spoons
 from aquacalc.words import Reader
 
-WITH_HOW = ("stock", "take", "filter_food", "test", "feed", "feed_range", "of_size")
+WITH_HOW = ("stock", "take", "filter_food", "test", "feed", "bag", "of_size")
 """Keys of entries that say more than one sentence."""
-
-MOST_SPOONS = 6.0
-"""More than these are weighed, as in the dose table."""
 
 
 def what(entry: Entry, garden: Garden, reader: Reader) -> str:
     """What an entry asks for, in one sentence."""
-    return words.say(f"task-{entry.key.replace('_', '-')}", reader, **_amounts(entry, garden, reader))
+    return words.say(f"task-{_kind(entry)}", reader, **_amounts(entry, garden, reader))
 
 
 def more(entry: Entry, garden: Garden, reader: Reader) -> list[str]:
     """What else there is to say: how it is done, from when it was moved, who is there."""
     said = []
     if entry.key in WITH_HOW:
-        key = f"task-how-{entry.key.replace('_', '-')}"
-        said.append(words.say(key, reader, **_amounts(entry, garden, reader)))
+        said.append(words.say(f"task-how-{_kind(entry)}", reader, **_amounts(entry, garden, reader)))
+    if entry.span is not None and entry.span.spread and entry.day == entry.last:
+        span = days.span(entry.span.first, entry.span.last, reader)
+        said.append(words.say("task-span", reader, days=span))
     if entry.moved_from is not None:
         said.append(words.say("task-moved", reader, day=words.date(entry.moved_from, reader)))
     if entry.away:
@@ -40,16 +38,27 @@ def more(entry: Entry, garden: Garden, reader: Reader) -> list[str]:
     return said
 
 
+def _kind(entry: Entry) -> str:
+    """By what an entry's texts are called: fish that wait for tests, or leave for their lives, have their
+    own."""
+    if entry.waits:
+        return f"{entry.key}-wait"
+    if entry.why:
+        return f"{entry.key}-{entry.why}"
+    return entry.key.replace("_", "-")
+
+
 def _amounts(entry: Entry, garden: Garden, reader: Reader) -> dict[str, str]:
     """Every amount that a sentence may ask for."""
     amounts = {
         "subject": words.name("crop", entry.subject) if entry.of_crop else entry.subject,
         "place": entry.place,
-        "count": "" if math.isnan(entry.count) else words.quantity(entry.count, "count", reader),
+        "count": _count(entry, reader),
+        "day": words.date(entry.day, reader),
         "when": _when(entry, reader),
         "sheet": words.say("dose-title", reader),
     }
-    if entry.key in ("feed", "feed_range"):
+    if entry.key in ("feed", "bag"):
         amounts |= _feed(entry, reader)
     elif entry.key == "filter_food":
         amounts |= _filter_food(garden, reader)
@@ -69,25 +78,21 @@ def _when(entry: Entry, reader: Reader) -> str:
     return words.say("task-between", reader, start=start, end=end)
 
 
+def _count(entry: Entry, reader: Reader) -> str:
+    """How many: from the lowest to the highest where the tries differ."""
+    if math.isnan(entry.count):
+        return ""
+    if entry.count_low < entry.count_high:
+        return words.span(entry.count_low, entry.count_high, "count", reader)
+    return words.quantity(entry.count, "count", reader)
+
+
 def _feed(entry: Entry, reader: Reader) -> dict[str, str]:
-    if entry.key == "feed":
-        grams = words.quantity(entry.grams, "feed", reader)
-        measure = _measure(entry.grams, entry.grams, entry.spoon_g, reader)
-    else:
-        grams = words.span(entry.low_g, entry.high_g, "feed", reader)
-        measure = _measure(entry.low_g, entry.high_g, entry.spoon_g, reader)
-    spoon = words.quantity(entry.spoon_g, "dose", reader)
-    return {"grams": grams, "measure": measure, "spoon": spoon}
-
-
-def _measure(low_g: float, high_g: float, spoon_g: float, reader: Reader) -> str:
-    """Feed in level spoons; the scales where it is too much to be counted, or too little."""
-    low, high = (feed.in_spoons(grams, spoon_g) for grams in (low_g, high_g))
-    if not 0.0 < high <= MOST_SPOONS:
-        return words.say("task-scales", reader)
-    ends = [spoons.counted(low), spoons.counted(high)]
-    told = ends[1] if low == high else words.say("range", reader, low=ends[0], high=ends[1])
-    return words.say("task-spoons", reader, spoons=told, n=1 if high <= 1.0 else 2)
+    return {
+        "grams": words.quantity(entry.grams, "feed", reader),
+        "measure": spoons.fed(entry.spoons, reader),
+        "spoon": words.quantity(entry.spoon_g, "dose", reader),
+    }
 
 
 def _filter_food(garden: Garden, reader: Reader) -> dict[str, str]:

@@ -107,12 +107,10 @@ def _out_before(look: Look, places: tuple[int, ...]) -> list[Finding]:
     until = None if batch.until is None else look.run.day(batch.until)
     found = []
     for hot in (True, False):
-        line = row.number("t_stress_high_c") if hot else levels.lowest_c(row)
-        beyond = water.high > line if hot else water.low <= line
-        past = [span for span in stretches(beyond) if span.first > first + ON_ARRIVAL_DAYS]
-        if not past or not _severe(water, past[0].first, row, hot):
+        line = _out_line_c(row, hot)
+        last = _last_within(water, first, line, hot)
+        if last is None or not _severe(water, last + 1, row, hot):
             continue
-        last = past[0].first - 1
         amounts = [
             Amount("species", batch.species, "species"),
             look.on("last", last),
@@ -129,6 +127,30 @@ def _out_before(look: Look, places: tuple[int, ...]) -> list[Finding]:
         key = OUT_BEFORE_HEAT if hot else OUT_BEFORE_COLD
         found.append(look.finding(key, "watch", stretch, amounts, SOURCES, look.names(places)))
     return found
+
+
+def _out_line_c(row: Row, hot: bool) -> float:
+    """Beyond which fish are out: in warmth the end of what they stand, in cold where it begins to kill."""
+    return row.number("t_stress_high_c") if hot else levels.lowest_c(row)
+
+
+def _last_within(water: Band, first: int, line_c: float, hot: bool) -> int | None:
+    """The last day before nine of ten tries no longer keep within a line; None where they all do."""
+    beyond = water.high > line_c if hot else water.low <= line_c
+    past = [span for span in stretches(beyond) if span.first > first + ON_ARRIVAL_DAYS]
+    return past[0].first - 1 if past else None
+
+
+def last_day_alive(look: Look, place: int, hot: bool) -> int | None:
+    """The day by whose end a batch is out, where it would not live through what follows by the middle of the
+    tries; None where it lives, or is out before."""
+    batch = look.garden.fish[place]
+    row = tables.load("species").row(batch.species)
+    water, there = look.band("water_c"), look.there[place]
+    deadly = water.middle >= levels.highest_c(row) if hot else water.middle <= levels.lowest_c(row)
+    if not (deadly & there).any():
+        return None
+    return _last_within(water, max(look.run.day(batch.stocked), 0), _out_line_c(row, hot), hot)
 
 
 def _severe(water: Band, first: int, row: Row, hot: bool) -> bool:

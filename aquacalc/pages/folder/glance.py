@@ -5,13 +5,13 @@ from collections.abc import Iterable
 from datetime import date
 
 from aquacalc import words
+from aquacalc.agenda.jobs import Entry
 from aquacalc.charts import season as charts
 from aquacalc.charts.picture import svg
-from aquacalc.pages import bands
+from aquacalc.pages import bands, jobs
 from aquacalc.pages.folder import findings_page
 from aquacalc.pages.html import Html, element, figure, listing, paragraph, section, table
 from aquacalc.pages.plan import Plan
-from aquacalc.schedule.task import Task, TaskKey
 from aquacalc.season.result import SeasonRun
 from aquacalc.sentences import days
 from aquacalc.uncertainty import Floats, band
@@ -80,15 +80,16 @@ def _months(plan: Plan, run: SeasonRun) -> Html:
     return table(head, rows, "numbers texts glance")
 
 
-def _tasks(plan: Plan, month: tuple[date, date], keys: Iterable[TaskKey]) -> list[Task]:
-    return [task for task in plan.tasks if month[0] <= task.day <= month[1] and task.key in keys]
+def _entries(plan: Plan, month: tuple[date, date], keys: Iterable[str]) -> list[Entry]:
+    return [one for one in jobs.entries(plan) if month[0] <= one.day <= month[1] and one.key in keys]
 
 
 def _fish(plan: Plan, month: tuple[date, date]) -> str:
     """Fish that come and go, those of one day together."""
-    counts: dict[tuple[TaskKey, date], float] = {}
-    for task in _tasks(plan, month, ("stock", "take")):
-        counts[task.key, task.day] = counts.get((task.key, task.day), 0.0) + task.count
+    counts: dict[tuple[str, date], float] = {}
+    for one in _entries(plan, month, ("stock", "take")):
+        key = "wait" if one.waits else one.key
+        counts[key, one.day] = counts.get((key, one.day), 0.0) + one.count
     return ", ".join(
         plan.say(f"glance-fish-{key}", count=words.number(count, digits=9), day=words.day(when, plan.reader))
         for (key, when), count in counts.items()
@@ -97,7 +98,7 @@ def _fish(plan: Plan, month: tuple[date, date]) -> str:
 
 def _sown(plan: Plan, run: SeasonRun, month: tuple[date, date]) -> str:
     """What is sown, and what is planted without having been sown here; how often, where more than once."""
-    sown = [(task.subject, False) for task in _tasks(plan, month, ("sow",))]
+    sown = [(one.subject, False) for one in _entries(plan, month, ("sow",))]
     bought = [
         (batch.crop, True)
         for batch in run.batches

@@ -9,8 +9,8 @@ from typing import Any
 import pandas as pd
 
 from aquacalc import words
+from aquacalc.agenda.jobs import SURE_DAYS
 from aquacalc.harvest import crops as harvest
-from aquacalc.harvest.tasks import SURE_DAYS
 from aquacalc.pages import bands
 from aquacalc.pages.bands import Row
 from aquacalc.pages.html import Html, element, join, listing, paragraph, section, shortened, table

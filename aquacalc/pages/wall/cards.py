@@ -1,13 +1,12 @@
 """The card for whoever looks after the garden, and the card of clean hands and food."""
 
-import math
 from collections.abc import Iterable
-from datetime import date
 
 from aquacalc import tables, words
 from aquacalc.pages.html import Html, blank, element, join, listing, paragraph, shortened, ticks
 from aquacalc.pages.plan import Plan, sheet
 from aquacalc.pages.wall import doses
+from aquacalc.sentences import rations
 from aquacalc.tables import Row
 
 BUCKET_L = {"metric": 10.0, "us": 5.0 * 3.785411784}
@@ -15,9 +14,6 @@ BUCKET_L = {"metric": 10.0, "us": 5.0 * 3.785411784}
 
 COOKED_C, CHILLED_C = 63.0, 4.0
 """Core of cooked fish, and of chilled fish. Food authorities' figures, from memory."""
-
-LEAST_BAG_G = 0.5
-"""Less than that nobody weighs for a day: no feed."""
 
 LEAST_WEIGHED_G, BOTTLE_L = 0.2, 1.0
 """A smaller dose is given as part of a bottle in which the dose of a larger amount of water is dissolved."""
@@ -63,46 +59,13 @@ def _away(plan: Plan) -> list[str]:
 
 
 def _feed(plan: Plan) -> Html:
-    """One bag a day: what the fish want in the months away, and no more than the limits carry."""
-    bags = {month: bag_g(plan, month) for month in _months_away(plan)}
-    fed = [
-        plan.say(
-            "holiday-bag",
-            month=words.month(month, plan.reader, short=True),
-            grams=plan.quantity(grams, "dose"),
-        )
-        for month, grams in bags.items()
-        if grams >= LEAST_BAG_G
-    ]
-    fasting = [words.month(month, plan.reader) for month, grams in bags.items() if grams < LEAST_BAG_G]
-    return join(
-        plan.say("holiday-visit-feed"),
-        " " + plan.say("holiday-bags", bags=", ".join(fed)) if fed else "",
-        " " + plan.say("holiday-no-feed", months=words.listed(fasting, plan.reader)) if fasting else "",
-    )
-
-
-def _months_away(plan: Plan) -> list[int]:
-    """The months in which somebody is away; the first month of the plan where nothing is planned."""
-    found = [
-        month for away in plan.garden.away[:MOST_NAMED] for month in _months_between(away.start, away.end)
-    ]
-    return list(dict.fromkeys(found)) or [plan.balance.months[0]]
-
-
-def _months_between(start: date, end: date) -> list[int]:
-    count = 12 * (end.year - start.year) + end.month - start.month + 1
-    return [(start.month - 1 + step) % 12 + 1 for step in range(count)]
-
-
-def bag_g(plan: Plan, month: int) -> float:
-    """Feed for one day of a month: the appetite, and no more than the smallest limit that must hold."""
-    position = plan.balance.months.index(month)
-    carried = [
-        float(one.feed_g_day.middle[position]) for one in plan.balance.limits if one.must and one.counts
-    ]
-    wanted = float(plan.balance.demand.feed_g_day.middle[position])
-    return min([wanted, *(limit for limit in carried if math.isfinite(limit))])
+    """One bag at a visit: the bags of each absence, as the plan has them."""
+    first = plan.say("holiday-visit-feed")
+    if plan.agenda is None or not plan.agenda.visits:
+        return join(first, " ", plan.say("holiday-bags-blank"))
+    several = len(plan.garden.fish) > 1
+    told = [line for one in plan.agenda.visits for line in rations.bags(one, several, plan.reader)]
+    return join(first, " ", " ".join(told))
 
 
 def _top_up(plan: Plan) -> str:

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from aquacalc import words
+from aquacalc.agenda.jobs import Entry
 from aquacalc.harvest import spans
-from aquacalc.harvest.tasks import Entry
 from aquacalc.pages import jobs
 from aquacalc.pages.html import LINE_BREAK, Html, element, join, paragraph, table
 from aquacalc.pages.plan import Plan, sheet

@@ -3,26 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 import numpy as np
-import pandas as pd
 
 from aquacalc import fish, tables, words
-from aquacalc.harvest import spans, weeks
-from aquacalc.harvest.tasks import SURE_DAYS, Entry
-from aquacalc.pages import bands, jobs, kit
+from aquacalc.agenda import ration
+from aquacalc.agenda.jobs import Entry
+from aquacalc.agenda.ration import Ration
+from aquacalc.pages import jobs, kit
 from aquacalc.pages.html import LINE_BREAK, Html, element, join, paragraph, shortened, table, ticks
 from aquacalc.pages.plan import Plan, sheet
 from aquacalc.pages.wall import routine
-from aquacalc.schedule import feed
 from aquacalc.season.result import SeasonRun
-from aquacalc.sentences import days, spoons
-from aquacalc.uncertainty import Band
+from aquacalc.sentences import days, rations
 
 MOST_BATCHES = 2
-"""Batches whose feed stands in columns of their own; of more the feed is told together."""
+"""Batches whose feed stands in columns of their own; more have a row each."""
 NAME_LETTERS = 16
 READINGS = ("ph", "tan", "nitrite", "nitrate", "alkalinity", "oxygen")
 JOB_LINES = 12
@@ -30,23 +27,10 @@ JOB_LETTERS = 60
 """Lines that a sheet has for jobs, and letters of one; what does not fit is counted."""
 READY = ("pick", "pick_once", "of_size")
 """Keys of what may be ready, in one line."""
-MANY_SPOONS = 10.0
 MOST_LINES = 24
 """Lines to write on; those that the sheet has no room for are cut off with it."""
 ACT = 1
 """Place of `act today` among the limits of a reading."""
-LEAST_G = 0.5
-"""Less feed than that in a day is none."""
-
-
-@dataclass(frozen=True)
-class Fed:
-    """Feed of a batch, or of all together, week by week: g a day, and what a spoon of its bag holds."""
-
-    name: str
-    starts: tuple[date, ...]
-    grams: tuple[Band, ...]
-    spoons_g: tuple[float, ...]
 
 
 def sheets(plan: Plan) -> Html:
@@ -54,23 +38,22 @@ def sheets(plan: Plan) -> Html:
     run = plan.season
     if run is None:
         return Html("")
-    fed, entries = _fed(plan, run), jobs.entries(plan)
+    entries = jobs.entries(plan)
     return join(
         *(
-            _sheet(plan, run, fed, jobs.within(entries, first, last), first, last)
+            _sheet(plan, run, jobs.within(entries, first, last), first, last)
             for first, last in days.months(run)
         )
     )
 
 
-def _sheet(
-    plan: Plan, run: SeasonRun, fed: Sequence[Fed], entries: Sequence[Entry], first: date, last: date
-) -> Html:
+def _sheet(plan: Plan, run: SeasonRun, entries: Sequence[Entry], first: date, last: date) -> Html:
     return sheet(
         plan,
-        _title(plan, fed, first, last),
-        _feed_table(plan, run, fed, first, last),
-        *map(paragraph, [*_away(plan, first, last), *_stops(plan, run, first, last)]),
+        _title(plan, first, last),
+        _feed_table(plan, first, last),
+        *map(paragraph, [*_away(plan, first, last), *_rules(plan, first, last)]),
+        *map(paragraph, _stops(plan, run, first, last)),
         element("h2", plan.say("month-tests")),
         _tests(plan),
         element("h2", plan.say("month-jobs")),
@@ -81,23 +64,14 @@ def _sheet(
     )
 
 
-def _title(plan: Plan, fed: Sequence[Fed], first: date, last: date) -> str:
-    """The month and what its days ask for: from the leanest to the richest week, of all fish."""
+def _title(plan: Plan, first: date, last: date) -> str:
+    """The month and what its days ask for: from the leanest to the richest day, of all fish."""
     month = {"month": words.month(first.month, plan.reader), "year": str(first.year)}
-    weeks_of = [
-        week for one in fed[:1] for week, start in enumerate(one.starts) if _touches(start, first, last)
-    ]
-    low = sum(min(float(one.grams[week].low) for week in weeks_of) for one in fed)
-    high = sum(max(float(one.grams[week].high) for week in weeks_of) for one in fed)
-    if high < LEAST_G:
+    grams = () if plan.agenda is None else plan.agenda.fed_g_day(first, last)
+    if not any(grams):
         return plan.say("month-title-none", **month)
-    found = Band(np.asarray(low), np.asarray(low), np.asarray(high))
-    return plan.say("month-title", feed=bands.span(found, "feed", plan.reader), **month)
-
-
-def _touches(start: date, first: date, last: date) -> bool:
-    """Whether a week has days in the month."""
-    return start <= last and start + timedelta(days=spans.WEEK_DAYS - 1) >= first
+    fed = words.span(min(one for one in grams if one > 0.0), max(grams), "feed", plan.reader)
+    return plan.say("month-title", feed=fed, **month)
 
 
 def _away(plan: Plan, first: date, last: date) -> Iterator[str]:
@@ -110,71 +84,66 @@ def _away(plan: Plan, first: date, last: date) -> Iterator[str]:
 # --- feed ------------------------------------------------------------------------------------------------
 
 
-def _fed(plan: Plan, run: SeasonRun) -> list[Fed]:
-    """Feed by batch; of many batches together."""
-    if len(plan.garden.fish) > MOST_BATCHES:
-        whole = weeks.weeks(run, plan.garden)
-        return [_of("", whole.assign(spoon_g=feed.spoon_g(plan.garden)))]
-    by_batch = weeks.by_batch(run, plan.garden)
-    found = []
-    for batch in plan.garden.fish:
-        own = by_batch[by_batch["batch"] == batch.name]
-        found.append(_of(batch.name if len(plan.garden.fish) > 1 else "", own))
-    return found
-
-
-def _of(name: str, rows: pd.DataFrame) -> Fed:
-    ends = (rows[f"feed_{end}_g_day"].to_numpy(dtype=np.float64) for end in ("low", "middle", "high"))
-    return Fed(
-        name,
-        tuple(start.date() for start in rows["week_start"]),
-        tuple(Band(*one) for one in zip(*ends, strict=True)),
-        tuple(float(spoon) for spoon in rows["spoon_g"]),
-    )
-
-
-def _feed_table(plan: Plan, run: SeasonRun, fed: Sequence[Fed], first: date, last: date) -> Html:
-    if not fed:
+def _feed_table(plan: Plan, first: date, last: date) -> Html:
+    """The ration of each batch: a column each and a row for every span of days; of many a row each."""
+    if plan.agenda is None:
         return Html("")
-    head = [plan.say("month-week"), *(_head(plan, one) for one in fed), plan.say("month-fed")]
-    rows = []
-    for week, start in enumerate(fed[0].starts):
-        if _touches(start, first, last):
-            end = start + timedelta(days=spans.WEEK_DAYS - 1)
-            shown = days.span(max(start, run.first), min(end, run.date(run.days - 1)), plan.reader)
-            rows.append((shown, *(_ration(plan, run, one, week) for one in fed), ""))
+    spans_of_days = ration.boundaries(plan.agenda.rations, first, last)
+    if not spans_of_days:
+        return Html("")
+    there = [batch for batch in plan.garden.fish if _given(plan, batch.name, spans_of_days)]
+    told = [days.span(*one, plan.reader) for one in spans_of_days]
+    cells = {batch.name: [_amount(plan, batch.name, begin) for begin, _ in spans_of_days] for batch in there}
+    if len(there) > MOST_BATCHES:
+        head = [plan.say("month-batch"), *told]
+        return table(
+            head, ((shortened(one.name, NAME_LETTERS), *cells[one.name]) for one in there), "write feed"
+        )
+    head = [plan.say("month-week"), *(_head(plan, one.name) for one in there), plan.say("month-fed")]
+    rows = ((span, *(cells[one.name][row] for one in there), "") for row, span in enumerate(told))
     return table(head, rows, "write feed")
 
 
-def _head(plan: Plan, one: Fed) -> Html:
-    return join(*([shortened(one.name, NAME_LETTERS), LINE_BREAK] if one.name else []), plan.say("month-day"))
+def _given(plan: Plan, batch: str, found: Sequence[tuple[date, date]]) -> bool:
+    return any(_ration(plan, batch, begin) is not None for begin, _ in found)
 
 
-def _ration(plan: Plan, run: SeasonRun, one: Fed, week: int) -> str:
-    """Grams and spoons for a day: a number in the first weeks, then a range."""
-    grams, spoon_g = one.grams[week], one.spoons_g[week]
-    low, middle, high = float(grams.low), float(grams.middle), float(grams.high)
-    if run.day(one.starts[week]) < SURE_DAYS:
-        low = high = middle
-    if high < LEAST_G:
-        return plan.say("month-no-feed")
-    low = 0.0 if low < LEAST_G else low
-    told = words.span(low, high, "ratio", plan.reader)
-    if not feed.in_spoons(high, spoon_g) > 0.0:
-        return told
-    said = list(dict.fromkeys(_spoons(feed.in_spoons(end, spoon_g)) for end in (low, high)))
-    told_spoons = said[0] if len(said) == 1 else plan.say("range", low=said[0], high=said[1])
-    return plan.say("month-ration", grams=told, spoons=told_spoons)
+def _ration(plan: Plan, batch: str, day: date) -> Ration | None:
+    found = () if plan.agenda is None else plan.agenda.on(day)
+    return next((one for one in found if one.batch == batch), None)
 
 
-def _spoons(count: float) -> str:
-    """Spoons in halves and quarters; many of them are whole.
+def _head(plan: Plan, name: str) -> Html:
+    own = [shortened(name, NAME_LETTERS), LINE_BREAK] if len(plan.garden.fish) > 1 else []
+    return join(*own, plan.say("month-day"))
 
-    >>> _spoons(2.5), _spoons(0.25), _spoons(12.5), _spoons(0.0)
-    ('2½', '¼', '12', '0')
-    """
-    whole, quarters = divmod(round(4 * count) if count < MANY_SPOONS else 4 * round(count), 4)
-    return f"{whole or ''}{spoons.QUARTERS[quarters]}" or "0"
+
+def _amount(plan: Plan, batch: str, day: date) -> str:
+    """The ration of a day, as a bag while somebody else is there."""
+    found = _ration(plan, batch, day)
+    if found is None:
+        return plan.say("year-no-figure")
+    if found.away == "":
+        return plan.say("month-nobody")
+    told = rations.amount(found, plan.reader)
+    return told if found.away is None or not found.grams > 0.0 else plan.say("month-bag", amount=told)
+
+
+def _rules(plan: Plan, first: date, last: date) -> Iterator[str]:
+    """When there is more and when less, and what oxygen and filter carry."""
+    if plan.agenda is None or not any(plan.agenda.fed_g_day(first, last)):
+        return
+    rules = ration.steps(fish.species(batch.species) for batch in plan.garden.fish)
+    yield plan.say(
+        "month-more",
+        eaten=str(rules.eaten_min),
+        left=str(rules.left_min),
+        oxygen=plan.quantity(rules.oxygen_mg_l, "concentration"),
+        sudden=plan.quantity(rules.change_c, "temperature_difference"),
+    )
+    cap = plan.agenda.cap_g_day(first, last)
+    if cap is not None:
+        yield plan.say("month-cap", cap=plan.quantity(cap, "dose"))
 
 
 def _stops(plan: Plan, run: SeasonRun, first: date, last: date) -> Iterator[str]:

@@ -12,9 +12,9 @@ import seasons
 from hand_made_garden import garden
 
 from aquacalc import tables
+from aquacalc.agenda import jobs as dated
+from aquacalc.agenda.jobs import Entry
 from aquacalc.garden.model import Garden
-from aquacalc.harvest import tasks as dated
-from aquacalc.harvest.tasks import Entry
 from aquacalc.report import calendar
 from aquacalc.schedule import tasks
 from aquacalc.words import Reader

@@ -10,10 +10,10 @@ import seasons
 from hand_made_garden import garden
 from hand_made_season import season
 
+from aquacalc.agenda import jobs as dated
+from aquacalc.agenda.jobs import Entry
 from aquacalc.garden.model import Bed
 from aquacalc.harvest import days as table
-from aquacalc.harvest import tasks as dated
-from aquacalc.harvest.tasks import Entry
 from aquacalc.report import days
 from aquacalc.schedule import tasks
 from aquacalc.words import Reader

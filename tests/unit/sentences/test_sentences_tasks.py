@@ -9,8 +9,8 @@ import pytest
 from hand_made_garden import garden
 
 from aquacalc import tables
+from aquacalc.agenda.jobs import TOLD_OTHERWISE, Entry, ExpectedKey
 from aquacalc.garden.model import Garden
-from aquacalc.harvest.tasks import TOLD_OTHERWISE, Entry, ExpectedKey
 from aquacalc.schedule.task import TaskKey
 from aquacalc.sentences import tasks
 from aquacalc.words import NO_BREAK_SPACE, Reader

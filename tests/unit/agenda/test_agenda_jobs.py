@@ -8,9 +8,9 @@ import seasons
 from hand_made_garden import garden
 from hand_made_season import crop_batch, on, season
 
+from aquacalc.agenda import jobs as tasks
+from aquacalc.agenda.jobs import Entry
 from aquacalc.garden.model import Away, Garden
-from aquacalc.harvest import tasks
-from aquacalc.harvest.tasks import Entry
 from aquacalc.schedule import tasks as schedule
 from aquacalc.schedule.task import Task
 from aquacalc.season.result import SeasonRun

@@ -1,0 +1,306 @@
+"""What is to be done and what is to be expected, day by day: tasks, feed, first picks, fish of size.
+
+As keys and amounts; sentences are made elsewhere. What the tries do not agree on has the median of their days
+and the span beside it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import TYPE_CHECKING, Literal, get_args
+
+import numpy as np
+
+from aquacalc import crops, fish
+from aquacalc.agenda import when
+from aquacalc.agenda.ration import Ration
+from aquacalc.agenda.stocking import Leaving, Stocking
+from aquacalc.agenda.when import When
+from aquacalc.harvest import fish as of_fish
+from aquacalc.harvest import spans
+from aquacalc.schedule import absences, usual_year
+from aquacalc.schedule.batch import CropBatch
+from aquacalc.schedule.task import Task, TaskKey
+from aquacalc.schedule.tasks import LEAST_PAUSE_DAYS
+from aquacalc.season.result import SeasonRun
+from aquacalc.uncertainty import Floats, band
+
+if TYPE_CHECKING:
+    from aquacalc.garden.model import FishBatch, Garden
+
+SURE_DAYS = 42
+"""Days from the first on that are known well; what lies beyond is a band and what moves it (our own
+choice)."""
+
+ExpectedKey = Literal["feed", "bag", "of_size", "pick", "pick_once"]
+"""feed: the ration from a day on, g/day; bag: the same in the bags of a sitter; of_size: the first fish of
+size; pick, pick_once: first picks of a crop that is picked for a while, and of one that is cut once."""
+
+TOLD_OTHERWISE: tuple[TaskKey, ...] = (
+    "ration",
+    "garden_day",
+    "pick_from",
+    "pick_to",
+    "clear",
+    "feed_stop",
+    "feed_again",
+)
+"""Tasks of a usual year that the tries tell instead: the week's feed for the first two, the span of first
+picks for the third, the clearing for the last pick, the water for the feed."""
+
+ORDER: tuple[str, ...] = (*get_args(TaskKey), *get_args(ExpectedKey))
+HALF = 0.5
+SMOOTHED_DAYS = 7
+"""Days over which the share of tries that rest is averaged: a single cold day stops no feeding. Practice."""
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One entry.
+
+    day, last: first and last day, the same where it is one; span: the median of the tries and their spread,
+    None where the day is decided; subject: batch of fish, or key of a crop; place: tank or bed; count,
+    count_low, count_high: fish, seeds or plants; grams, low_g, high_g: feed in g/day, of picks what the batch
+    yields in all, of fish their weight, NaN where not told; spoons: level spoons of feed, 0 where it is
+    weighed, each of spoon_g; waits: whether it is done only after two good tests; why: what fish are taken
+    out for, empty where as planned; moved_from: the day on which it would have fallen, where an absence moved
+    it; away: who looks after the garden on the first day, None where the grower is there, empty where nobody
+    is; mark: what it is about, by which it is known again in another run of the same garden.
+    """
+
+    day: date
+    last: date
+    key: TaskKey | ExpectedKey
+    subject: str
+    place: str
+    mark: str
+    count: float = math.nan
+    grams: float = math.nan
+    low_g: float = math.nan
+    high_g: float = math.nan
+    spoon_g: float = math.nan
+    moved_from: date | None = None
+    away: str | None = None
+    spoons: float = 0.0
+    span: When | None = None
+    count_low: float = math.nan
+    count_high: float = math.nan
+    waits: bool = False
+    why: str = ""
+
+    @property
+    def of_crop(self) -> bool:
+        """Whether the subject is a crop."""
+        return self.key in ("sow", "plant", "pick_from", "pick_to", "clear", "pick", "pick_once")
+
+
+def entries_of(
+    run: SeasonRun,
+    garden: Garden,
+    tasks: Iterable[Task],
+    rations: Iterable[Ration],
+    stockings: Iterable[Stocking],
+    leavings: Iterable[Leaving],
+) -> tuple[Entry, ...]:
+    """The entries of a season by day.
+
+    tasks: `schedule.tasks.tasks_of` the same garden.
+    """
+    comes = {one.batch: one for one in stockings}
+    goes = {one.batch: one for one in leavings}
+    found = [
+        *_tasks(tasks, comes, goes),
+        *_feeding(run, garden),
+        *_feed(rations),
+        *_picks(run, garden),
+        *_clearings(run, garden),
+        *_of_size(run, garden),
+    ]
+    return tuple(sorted(found, key=_order))
+
+
+def _order(one: Entry) -> tuple[date, int, str, str, str]:
+    return one.day, ORDER.index(one.key), one.subject, one.place, one.mark
+
+
+def _tasks(
+    tasks: Iterable[Task], comes: Mapping[str, Stocking], goes: Mapping[str, Leaving]
+) -> Iterator[Entry]:
+    """Tasks whose day is decided, with the conditions and numbers of the fish that come and go."""
+    for task in tasks:
+        if task.key in TOLD_OTHERWISE:
+            continue
+        leaving = goes.get(task.subject) if task.key == "take" else None
+        coming = comes.get(task.subject) if task.key == "stock" else None
+        yield Entry(
+            day=task.day,
+            last=task.day,
+            key=task.key,
+            subject=task.subject,
+            place=task.place,
+            mark=(task.moved_from or task.day).isoformat(),
+            count=task.count if leaving is None else leaving.count,
+            grams=task.grams,
+            moved_from=task.moved_from,
+            away=task.away,
+            count_low=math.nan if leaving is None else leaving.low,
+            count_high=math.nan if leaving is None else leaving.high,
+            waits=coming is not None and coming.conditional,
+            why="" if leaving is None or leaving.reason == "planned" else leaving.reason,
+        )
+
+
+def _feed(rations: Iterable[Ration]) -> Iterator[Entry]:
+    """The first day of each ration that is not the same as the one before; nothing where nobody feeds."""
+    before: dict[str, Ration] = {}
+    for one in rations:
+        last, before[one.batch] = before.get(one.batch), one
+        same = last is not None and (last.grams, last.away) == (one.grams, one.away)
+        if same or not one.grams > 0.0:
+            continue
+        yield Entry(
+            day=one.first,
+            last=one.first,
+            key="feed" if one.away is None else "bag",
+            subject=one.batch,
+            place=one.tank,
+            mark=one.first.isoformat(),
+            grams=one.grams,
+            low_g=one.low_g,
+            high_g=one.high_g,
+            spoon_g=one.spoon_g,
+            spoons=one.spoons,
+            away=one.away,
+        )
+
+
+def _feeding(run: SeasonRun, garden: Garden) -> Iterator[Entry]:
+    """Days on which the water leaves and enters the temperatures at which fish are fed."""
+    for place, batch in enumerate(garden.fish):
+        there = np.flatnonzero(np.median(run.fish["count"][place], axis=0) >= HALF)
+        if not there.size:
+            continue
+        first, last = int(there[0]), int(there[-1])
+        water = run.daily["water_c"][:, first : last + 1]
+        share = _smoothed(np.mean(~fish.eats(water, fish.species(batch.species)), axis=0))
+        for begin, end in usual_year.spans(share >= HALF, LEAST_PAUSE_DAYS):
+            yield _crossing(run, garden, batch, "feed_stop", first, begin, share)
+            if first + end <= last:
+                yield _crossing(run, garden, batch, "feed_again", first, end, 1.0 - share)
+
+
+def _smoothed(share: Floats) -> Floats:
+    """A running mean that is shorter at both ends."""
+    ones = np.ones(SMOOTHED_DAYS)
+    sums: Floats = np.convolve(share, ones, "same") / np.convolve(np.ones_like(share), ones, "same")
+    return sums if share.size >= SMOOTHED_DAYS else share
+
+
+def _crossing(
+    run: SeasonRun, garden: Garden, batch: FishBatch, key: TaskKey, first: int, at: int, share: Floats
+) -> Entry:
+    """A day on which half of the tries have changed sides, from the first tenth to the last."""
+    before = np.flatnonzero(share[:at] < TENTH)
+    after = np.flatnonzero(share[at:] > 1.0 - TENTH)
+    turned = np.flatnonzero(share[at:] < HALF)
+    ends = turned[0] if turned.size else share.size - at
+    low = int(before[-1]) + 1 if before.size else 0
+    # Where not even nine tenths change before it turns again, the span ends with the turn.
+    high = at + int(after[0] if after.size and after[0] < ends else max(ends - 1, 0))
+    day = run.date(first + at)
+    return Entry(
+        day=day,
+        last=day,
+        key=key,
+        subject=batch.name,
+        place=batch.tank,
+        mark=day.isoformat(),
+        away=absences.who(day, garden),
+        span=When(day, run.date(first + low), run.date(first + high)),
+    )
+
+
+TENTH = 0.1
+
+
+def _picks(run: SeasonRun, garden: Garden) -> Iterator[Entry]:
+    for place, batch in enumerate(run.batches):
+        picked = run.crops["picked_kg"][place]
+        span = when.of_tries(spans.first_days(picked > 0.0), run)
+        if span is None:
+            continue
+        first, last = _weeks(span.first, span.last, run, garden)
+        grams = band(1000.0 * picked.sum(axis=1))
+        yield Entry(
+            day=first,
+            last=last,
+            key="pick_once" if _cut_once(batch) else "pick",
+            subject=batch.crop,
+            place=batch.bed,
+            mark=f"{batch.plan} {batch.plant.isoformat()}",
+            grams=float(grams.middle),
+            low_g=float(grams.low),
+            high_g=float(grams.high),
+            away=absences.who(first, garden),
+            span=span,
+        )
+
+
+def _cut_once(batch: CropBatch) -> bool:
+    return crops.crop(batch.crop).window_days.typical == 0.0
+
+
+def _clearings(run: SeasonRun, garden: Garden) -> Iterator[Entry]:
+    """The day on which a bed is cleared: a garden day after the last pick of nine tries in ten, and no later
+    than the batch has to leave. What is cut once leaves its place by itself."""
+    for place, batch in enumerate(run.batches):
+        picked = run.crops["picked_kg"][place] > 0.0
+        stands_on = np.median(run.crops["stands"][place][:, -1]) >= HALF
+        span = None if _cut_once(batch) or stands_on else when.of_tries(spans.last_days(picked), run)
+        if span is None:
+            continue
+        weekday = absences.garden_day(garden)
+        planned = span.last + timedelta(days=(weekday - span.last.weekday()) % spans.WEEK_DAYS)
+        moved, _ = absences.moved(planned, garden)
+        day = max(span.last, min(moved, batch.leaves))
+        if run.day(day) < run.days:
+            yield Entry(
+                day=day,
+                last=day,
+                key="clear",
+                subject=batch.crop,
+                place=batch.bed,
+                mark=f"{batch.plan} {batch.plant.isoformat()}",
+                away=absences.who(day, garden),
+                span=span,
+            )
+
+
+def _of_size(run: SeasonRun, garden: Garden) -> Iterator[Entry]:
+    for place, batch in enumerate(garden.fish):
+        span = when.of_tries(of_fish.first_of_size(run, place, batch), run)
+        if span is None or not of_fish.eaten(batch):
+            continue
+        first, last = _weeks(span.first, span.last, run, garden)
+        yield Entry(
+            day=first,
+            last=last,
+            key="of_size",
+            subject=batch.name,
+            place=batch.tank,
+            mark=batch.stocked.isoformat(),
+            grams=batch.final_weight_g,
+            away=absences.who(first, garden),
+            span=span,
+        )
+
+
+def _weeks(low: date, high: date, run: SeasonRun, garden: Garden) -> tuple[date, date]:
+    """The span of whole weeks, from garden day to garden day, that holds two days; cut to the season."""
+    weekday = absences.garden_day(garden)
+    first = low - timedelta(days=(low.weekday() - weekday) % spans.WEEK_DAYS)
+    last = high + timedelta(days=(weekday - 1 - high.weekday()) % spans.WEEK_DAYS)
+    return max(first, run.first), min(last, run.date(run.days - 1))

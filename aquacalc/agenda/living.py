@@ -1,0 +1,82 @@
+"""Fish that would not live through heat or cold: planned out before, in the model as on paper."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from typing import TYPE_CHECKING, Literal
+
+from aquacalc.advice.season import warmth
+from aquacalc.advice.season.days import Look
+from aquacalc.schedule import absences
+from aquacalc.season import plan
+from aquacalc.season.result import SeasonRun
+from aquacalc.season.run import Progress
+from aquacalc.season.start import Start
+
+if TYPE_CHECKING:
+    from aquacalc.garden.model import Garden
+
+Reason = Literal["planned", "heat", "cold"]
+
+
+@dataclass(frozen=True)
+class TakenOut:
+    """A batch that is taken out on a day, before water in which it would not live."""
+
+    batch: str
+    day: date
+    reason: Reason
+
+
+def taken_out(run: SeasonRun, garden: Garden) -> tuple[TakenOut, ...]:
+    """The batches that would not live through the season as it was run, each with its last day."""
+    look = Look(run, garden)
+    found = []
+    for place, batch in enumerate(garden.fish):
+        ends = {hot: warmth.last_day_alive(look, place, hot) for hot in (True, False)}
+        known = [(last, hot) for hot, last in ends.items() if last is not None]
+        if known:
+            last, hot = min(known)
+            day = _work_day(run.date(last), garden)
+            found.append(TakenOut(batch.name, day, "heat" if hot else "cold"))
+    return tuple(found)
+
+
+def _work_day(last: date, garden: Garden) -> date:
+    """The last garden day on which somebody is there; the last day itself where there is none."""
+    day = last
+    while day > garden.season.start:
+        if day.weekday() == absences.garden_day(garden) and absences.away(day, garden) is None:
+            return day
+        day -= timedelta(days=1)
+    return last
+
+
+def planned(garden: Garden, out: Iterable[TakenOut]) -> Garden:
+    """The garden with these batches taken out on their days."""
+    by_name = {one.batch: one.day for one in out}
+    fish = tuple(replace(one, until=by_name.get(one.name, one.until)) for one in garden.fish)
+    return replace(garden, fish=fish)
+
+
+@dataclass(frozen=True, eq=False)
+class Lived:
+    """A season that its fish live through, the garden that it was run for, and who was planned out of it."""
+
+    run: SeasonRun
+    garden: Garden
+    taken_out: tuple[TakenOut, ...]
+
+
+def season(
+    garden: Garden, members: int, seed: int, start: Start, digest: str, progress: Progress | None = None
+) -> Lived:
+    """The season of a garden; run once more where fish would not live through it, with these taken out."""
+    run = plan.of_garden(garden, members, seed, start, digest, progress)
+    out = taken_out(run, garden)
+    if not out:
+        return Lived(run, garden, ())
+    kept = planned(garden, out)
+    return Lived(plan.of_garden(kept, members, seed, start, digest, progress), kept, out)

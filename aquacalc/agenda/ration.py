@@ -1,0 +1,257 @@
+"""The ration: one amount a day for each batch and week, as a spoon or a scale measures it.
+
+The middle of the tries decides, the feed that oxygen and filter carry caps it. A week is cut where an absence
+begins or ends and where fish that have just come are given more; in an absence the amount is that of a
+sitter's bag, the same through each of its months.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from aquacalc import fish
+from aquacalc.advice.balance import OVER_AND_NEAR
+from aquacalc.advice.finding import Finding
+from aquacalc.schedule import absences, feed
+from aquacalc.season.fishes import ARRIVAL_SHARES, SUDDEN_C
+from aquacalc.season.result import SeasonRun
+from aquacalc.sizing.result import Balance, LimitKey
+from aquacalc.uncertainty import Band, Floats, band
+
+if TYPE_CHECKING:
+    from aquacalc.garden.model import FishBatch, Garden
+
+CAPPED_BY: tuple[LimitKey, ...] = ("oxygen", "nitrification")
+"""Limits that less feed keeps to. Density and the power cut go by the fish that are there, fed or not."""
+TELL_A_CAP = tuple(OVER_AND_NEAR[key][0] for key in CAPPED_BY)
+"""Findings that tell the grower how much to feed at most, for all their months."""
+MOST_SPOONS = 6.0
+"""More spoons than that nobody counts right: they are weighed. Common practice, no source."""
+WEIGHED_DIGITS = 2
+LEAST_WEIGHED_G = 0.5
+"""Less is weighed too roughly, and is no feed. Common practice, no source."""
+BACK_TO_SHARE = 1e-9
+
+
+@dataclass(frozen=True)
+class Ration:
+    """Feed of a batch on each day of a span, one amount.
+
+    grams: of a day, 0 where there is no feed; spoons: the same in level spoons of the bag for fish of this
+    weight, 0 where it is weighed; low_g, high_g: 10th and 90th percentile of the tries, uncapped; capped:
+    whether the fish would want more than oxygen and filter carry; away: who looks after the garden, None
+    where the grower is there, empty where nobody is; weight_g: mean weight of a fish, NaN where not known.
+    """
+
+    batch: str
+    tank: str
+    first: date
+    last: date
+    grams: float
+    spoons: float
+    spoon_g: float
+    low_g: float
+    high_g: float
+    weight_g: float
+    capped: bool = False
+    away: str | None = None
+
+    @property
+    def key(self) -> str:
+        """By which its amount is known wherever it is printed."""
+        return f"ration {self.batch} {self.first.isoformat()}"
+
+    @property
+    def days(self) -> int:
+        """How many days it is given on."""
+        return (self.last - self.first).days + 1
+
+    def touches(self, first: date, last: date) -> bool:
+        """Whether it is given on one of the days."""
+        return self.first <= last and self.last >= first
+
+
+def rations(
+    run: SeasonRun, garden: Garden, balance: Balance, findings: Iterable[Finding]
+) -> tuple[Ration, ...]:
+    """The rations of all batches, by batch and day; no two of a batch share a day.
+
+    balance, findings: whose oxygen and filter limits cap the feed of all batches together.
+    """
+    wanted = [one for place, batch in enumerate(garden.fish) for one in _of_batch(run, garden, place, batch)]
+    cap = caps_g_day(run, balance, findings)
+    total = np.zeros(run.days)
+    for one in wanted:
+        total[_slice(run, one)] += one.grams
+    with np.errstate(divide="ignore", invalid="ignore"):
+        share = np.where(total > cap, cap / total, 1.0)
+    raw = [_capped(one, float(share[_slice(run, one)].min())) for one in wanted]
+    near = [_measured(one, up=True) for one in raw]
+    total = np.zeros(run.days)
+    for one in near:
+        total[_slice(run, one)] += one.grams
+    # What rounding has lifted over the cap is rounded down instead.
+    return tuple(
+        _measured(one, up=False) if (total > cap)[_slice(run, one)].any() else rounded
+        for one, rounded in zip(raw, near, strict=True)
+    )
+
+
+def caps_g_day(run: SeasonRun, balance: Balance, findings: Iterable[Finding]) -> Floats:
+    """Feed that may be given on each day at most, all batches together, g: (days,), infinite without a limit.
+
+    The middle of each limit in its month; and for all months of a finding that names a feed, that one.
+    """
+    by_month = dict.fromkeys(range(1, 13), math.inf)
+    carried = [one for one in balance.limits if one.key in CAPPED_BY and one.counts]
+    for place, month in enumerate(balance.months):
+        for limit in carried:
+            middle = float(np.broadcast_to(limit.feed_g_day.middle, len(balance.months))[place])
+            by_month[month] = min(by_month[month], middle if math.isfinite(middle) else math.inf)
+    for finding in findings:
+        limits = [one.number for one in finding.amounts if one.name == "limit" and one.kind == "feed"]
+        if finding.key in TELL_A_CAP:
+            for month in finding.months:
+                by_month[month] = min([by_month[month], *limits])
+    return np.array([by_month[run.date(day).month] for day in range(run.days)])
+
+
+def _of_batch(run: SeasonRun, garden: Garden, place: int, batch: FishBatch) -> Iterator[Ration]:
+    """The spans of a batch with what the middle of the tries gives on their days with feed."""
+    fed, weights = run.fish["feed_g"][place], run.fish["weight_g"][place]
+    for first, last in _spans(run, garden, batch):
+        days = slice(first, last + 1)
+        amounts = _mean_fed(fed[:, days])
+        weight = _mean_known(weights[:, days])
+        day = run.date(first)
+        yield Ration(
+            batch=batch.name,
+            tank=batch.tank,
+            first=day,
+            last=run.date(last),
+            grams=float(amounts.middle),
+            spoons=0.0,
+            spoon_g=feed.spoon_g(garden, weight) if weight > 0.0 else feed.spoon_g(garden),
+            low_g=float(amounts.low),
+            high_g=float(amounts.high),
+            weight_g=weight,
+            away=absences.who(day, garden),
+        )
+
+
+def _spans(run: SeasonRun, garden: Garden, batch: FishBatch) -> Iterator[tuple[int, int]]:
+    """First and last day of each span of one amount, while the batch is there."""
+    arrives = run.day(absences.moved(batch.stocked, garden)[0])
+    leaves = run.days if batch.until is None else run.day(absences.moved(batch.until, garden)[0])
+    weekday = absences.garden_day(garden)
+
+    def label(day: int) -> tuple[object, ...]:
+        when = run.date(day)
+        away = absences.away(when, garden)
+        if away is not None:
+            return away.start, when.year, when.month
+        since = day - arrives
+        share = ARRIVAL_SHARES[since] if 0 <= since < len(ARRIVAL_SHARES) and arrives >= 0 else 1.0
+        return when - timedelta(days=(when.weekday() - weekday) % feed.WEEK_DAYS), share
+
+    days = range(max(arrives, 0), min(leaves, run.days))
+    for _, group in groupby(days, key=label):
+        own = list(group)
+        yield own[0], own[-1]
+
+
+def _mean_fed(daily_g: Floats) -> Band:
+    """Mean of the days with feed of each try; 0 in a try without any."""
+    fed = np.count_nonzero(daily_g > 0.0, axis=1)
+    return band(daily_g.sum(axis=1, dtype=np.float64) / np.maximum(fed, 1))
+
+
+def _mean_known(weight_g: Floats) -> float:
+    known = weight_g[~np.isnan(weight_g)]
+    return float(np.median(known)) if known.size else math.nan
+
+
+def _slice(run: SeasonRun, one: Ration) -> slice:
+    return slice(run.day(one.first), run.day(one.last) + 1)
+
+
+def _capped(one: Ration, share: float) -> Ration:
+    return replace(one, grams=one.grams * share, capped=share < 1.0 and one.grams > 0.0)
+
+
+def _measured(one: Ration, up: bool) -> Ration:
+    grams, spoons = measured(one.grams, one.spoon_g, up)
+    return replace(one, grams=grams, spoons=spoons)
+
+
+def measured(grams: float, spoon_g: float, up: bool = True) -> tuple[float, float]:
+    """An amount as it is measured: grams, and level spoons, 0 where it is weighed.
+
+    In halves of a spoon, below half a spoon in quarters, up to six spoons; else in grams of two digits. To
+    the nearest step, without `up` to the one below.
+
+    >>> measured(12.0, 5.0), measured(12.0, 5.0, up=False), measured(149.0, 5.0)
+    ((12.5, 2.5), (10.0, 2.0), (150.0, 0.0))
+    """
+    spoons = feed.in_spoons(grams, spoon_g)
+    if spoons * spoon_g > grams * (1.0 + BACK_TO_SHARE) and not up:
+        step = feed.HALF if spoons > feed.HALF else feed.QUARTER
+        spoons -= step
+    if 0.0 < spoons <= MOST_SPOONS:
+        return spoons * spoon_g, spoons
+    if grams < LEAST_WEIGHED_G:
+        return 0.0, 0.0
+    step_g = 10.0 ** (math.floor(math.log10(grams)) - WEIGHED_DIGITS + 1)
+    rounded = round(grams / step_g) if up else math.floor(grams / step_g + BACK_TO_SHARE)
+    return rounded * step_g, 0.0
+
+
+@dataclass(frozen=True)
+class Steps:
+    """When the amount is changed: all eaten so soon on three days running, left so late, both in minutes;
+    oxygen_mg_l: before feeding, under which there is less; change_c: from one day to the next likewise."""
+
+    eaten_min: int
+    left_min: int
+    oxygen_mg_l: float
+    change_c: float
+
+
+EATEN_MIN = 5
+LEFT_MIN = {"warm": 10, "cold": 15}
+"""Minutes in which all is eaten, and after which pellets are left, for fish of warm and of cold water. Common
+practice, no source."""
+
+
+def steps(species: Iterable[fish.Species]) -> Steps:
+    """When fish get more and when less, the strictest of several species."""
+    kinds = tuple(species)
+    return Steps(
+        eaten_min=EATEN_MIN,
+        left_min=max(LEFT_MIN["warm" if kind.group == "W" else "cold"] for kind in kinds),
+        oxygen_mg_l=max(kind.oxygen_full_feed_mg_l for kind in kinds),
+        change_c=SUDDEN_C,
+    )
+
+
+def boundaries(found: Iterable[Ration], first: date, last: date) -> tuple[tuple[date, date], ...]:
+    """Spans of days of a time on which no ration changes, also where a batch comes or goes."""
+    touching = [one for one in found if one.touches(first, last)]
+    edges = {max(one.first, first) for one in touching}
+    edges |= {one.last + timedelta(days=1) for one in touching if one.last < last}
+    begins = sorted(edges)
+    ends = [begin - timedelta(days=1) for begin in begins[1:]]
+    spans = zip(begins, [*ends, last], strict=True) if begins else ()
+    return tuple(span for span in spans if on_day(touching, span[0]))
+
+
+def on_day(found: Iterable[Ration], day: date) -> tuple[Ration, ...]:
+    """What is given on a day, one a batch."""
+    return tuple(one for one in found if one.first <= day <= one.last)

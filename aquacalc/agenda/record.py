@@ -1,0 +1,86 @@
+"""The plan of record: what was decided for a season, once, for every page, calendar, table and panel."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import TYPE_CHECKING
+
+from aquacalc.advice.finding import Finding
+from aquacalc.agenda import jobs, ration, stocking, visits
+from aquacalc.agenda.jobs import Entry
+from aquacalc.agenda.living import TakenOut
+from aquacalc.agenda.ration import Ration
+from aquacalc.agenda.stocking import Leaving, Stocking
+from aquacalc.agenda.visits import Visit
+from aquacalc.schedule import tasks
+from aquacalc.season.result import SeasonRun
+from aquacalc.sizing.result import Balance
+
+if TYPE_CHECKING:
+    from aquacalc.garden.model import Garden
+
+
+@dataclass(frozen=True)
+class Agenda:
+    """What was decided.
+
+    first: first day of the season; rations: one amount a day for each batch and span of days; caps_g_day:
+    what all batches together get at most on each day, infinite where nothing caps it; stockings, leavings:
+    fish that come and go; visits: absences with their bags; entries: all jobs by day, with what is to be
+    expected; taken_out: fish that would not live through the season, planned out before.
+    """
+
+    first: date
+    rations: tuple[Ration, ...]
+    caps_g_day: tuple[float, ...]
+    stockings: tuple[Stocking, ...]
+    leavings: tuple[Leaving, ...]
+    visits: tuple[Visit, ...]
+    entries: tuple[Entry, ...]
+    taken_out: tuple[TakenOut, ...] = ()
+
+    def on(self, day: date) -> tuple[Ration, ...]:
+        """What is fed on a day, one ration a batch."""
+        return ration.on_day(self.rations, day)
+
+    def fed_g_day(self, first: date, last: date) -> tuple[float, ...]:
+        """Feed of all batches together on each day of a time."""
+        days = range((last - first).days + 1)
+        return tuple(sum(one.grams for one in self.on(first + timedelta(days=day))) for day in days)
+
+    def cap_g_day(self, first: date, last: date) -> float | None:
+        """What all batches together get at most on any day of a time; None where nothing holds them back."""
+        if not any(one.capped and one.touches(first, last) for one in self.rations):
+            return None
+        return min(self.caps_g_day[(first - self.first).days : (last - self.first).days + 1])
+
+
+def agenda(
+    run: SeasonRun,
+    garden: Garden,
+    balance: Balance,
+    findings: Iterable[Finding],
+    taken_out: Iterable[TakenOut] = (),
+) -> Agenda:
+    """The plan of record of a season that was run.
+
+    garden: that of the run, with fish that would not live planned out; findings: all of the balance, of the
+    garden and of the season.
+    """
+    told, out = tuple(findings), tuple(taken_out)
+    rations = ration.rations(run, garden, balance, told)
+    comes = stocking.stockings(run, garden, told)
+    goes = stocking.leavings(run, garden, out)
+    due = tasks.tasks_of(garden, run.batches)
+    return Agenda(
+        first=run.first,
+        rations=rations,
+        caps_g_day=tuple(ration.caps_g_day(run, balance, told).tolist()),
+        stockings=comes,
+        leavings=goes,
+        visits=visits.visits(garden, rations),
+        entries=jobs.entries_of(run, garden, due, rations, comes, goes),
+        taken_out=out,
+    )
