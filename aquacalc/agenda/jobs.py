@@ -101,9 +101,9 @@ def entries_of(
     run: SeasonRun,
     garden: Garden,
     tasks: Iterable[Task],
-    rations: Iterable[Ration],
-    stockings: Iterable[Stocking],
-    leavings: Iterable[Leaving],
+    rations: Iterable[Ration] = (),
+    stockings: Iterable[Stocking] = (),
+    leavings: Iterable[Leaving] = (),
 ) -> tuple[Entry, ...]:
     """The entries of a season by day.
 

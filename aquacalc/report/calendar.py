@@ -33,7 +33,7 @@ LETTERS = 32
 """Of a digest that tells entries apart."""
 
 WEEK = timedelta(days=7)
-SAME_KIND = {"feed_range": "feed", "pick_once": "pick"}
+SAME_KIND = {"pick_once": "pick"}
 """Keys that are the same job, told otherwise as it comes nearer."""
 RECURRING = ("test", "filter_food")
 """Keys of what comes back in the same words."""

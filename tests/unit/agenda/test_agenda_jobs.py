@@ -3,15 +3,17 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
+import plans
 import pytest
 import seasons
 from hand_made_garden import garden
 from hand_made_season import crop_batch, on, season
 
-from aquacalc.agenda import jobs as tasks
+from aquacalc.agenda import jobs
 from aquacalc.agenda.jobs import Entry
-from aquacalc.garden.model import Away, Garden
-from aquacalc.schedule import tasks as schedule
+from aquacalc.agenda.ration import Ration
+from aquacalc.agenda.stocking import Leaving, Stocking
+from aquacalc.garden.model import Garden
 from aquacalc.schedule.task import Task
 from aquacalc.season.result import SeasonRun
 
@@ -20,11 +22,7 @@ SATURDAY = date(2027, 3, 6)
 
 
 def of(run: SeasonRun, garden_: Garden | None = None, *given: Task) -> list[Entry]:
-    return list(tasks.entries_of(run, garden_ or garden(), given))
-
-
-def fed(days: int = 10, **fish: object) -> SeasonRun:
-    return season(days=days, fish=[{"count": 20.0, "weight_g": 100.0, "feed_g": 10.0, **fish}])  # type: ignore[dict-item]
+    return list(jobs.entries_of(run, garden_ or garden(), given))
 
 
 # --- tasks of the schedule --------------------------------------------------------------------------------
@@ -45,61 +43,129 @@ def test_the_planned_day_tells_a_task_again_when_it_was_moved():
     assert of(season(fish=[{}]), None, planned)[0].mark == of(season(fish=[{}]), None, moved)[0].mark
 
 
-@pytest.mark.parametrize("key", ["ration", "garden_day", "pick_from"])
+@pytest.mark.parametrize("key", jobs.TOLD_OTHERWISE)
 def test_what_is_told_otherwise_is_left_out(key: str):
     assert of(season(fish=[{}]), None, Task(SATURDAY, key, "basil", "North bed")) == []  # type: ignore[arg-type]
 
 
-def test_the_last_pick_is_told_with_the_clearing():
-    clear, last = (Task(SATURDAY, key, "basil", "North bed") for key in ("clear", "pick_to"))
-    other = Task(SATURDAY, "pick_to", "mint", "North bed")
-    assert [(one.key, one.subject) for one in of(season(fish=[{}]), None, clear, last, other)] == [
-        ("pick_to", "mint"),
-        ("clear", "basil"),
-    ]
-
-
-def test_a_batch_that_leaves_is_counted_as_the_season_leaves_it():
-    made = garden()
-    until = replace(made, fish=(replace(made.fish[0], until=date(2027, 3, 8)),))
+def test_a_batch_that_leaves_is_counted_by_the_tries():
     take = Task(date(2027, 3, 8), "take", "Perch", "Pool", 20.0)
-    run = season(fish=[{"count": 20.0, "taken": on(7, [15.0, 16.0, 17.0, 18.0, 19.0])}])
-    assert [one.count for one in of(run, until, take) if one.key == "take"] == [17.0]
+    leaving = Leaving("Perch", "Pool", "silver_perch", take.day, 17, 15, 19, take.day)
+    (entry,) = jobs.entries_of(season(fish=[{}]), garden(), [take], leavings=[leaving])
+    assert (entry.count, entry.count_low, entry.count_high, entry.why) == (17.0, 15.0, 19.0, "")
+    hot = replace(leaving, reason="heat")
+    (entry,) = jobs.entries_of(season(fish=[{}]), garden(), [take], leavings=[hot])
+    assert entry.why == "heat"
+
+
+def test_fish_that_come_wait_for_tests_where_a_finding_holds_them_back():
+    stock = Task(date(2027, 3, 8), "stock", "Perch", "Pool", 20.0)
+    coming = Stocking("Perch", "Pool", "silver_perch", stock.day, 20, 50.0)
+    for waits_for in ((), ("finding-nitrite-season-before-stocking",)):
+        held = replace(coming, waits_for=waits_for)
+        (entry,) = jobs.entries_of(season(fish=[{}]), garden(), [stock], stockings=[held])
+        assert entry.waits is bool(waits_for)
 
 
 # --- feed -------------------------------------------------------------------------------------------------
 
 
-def test_feed_stands_on_the_garden_day_and_on_the_first_day():
-    first, second = of(fed())
-    assert (first.key, first.day, second.day) == ("feed", FIRST, SATURDAY)
-    assert (second.subject, second.place, second.grams, second.spoon_g) == ("Perch", "Pool", 10.0, 5.0)
+def ration(first: int, grams: float = 10.0, **fields: object) -> Ration:
+    day = FIRST + timedelta(days=first)
+    whole: dict[str, object] = {
+        "batch": "Perch", "tank": "Pool", "first": day, "last": day + timedelta(days=6), "grams": grams,
+        "spoons": 2.0, "spoon_g": 5.0, "low_g": 8.0, "high_g": 12.0, "weight_g": 100.0,
+    }  # fmt: skip
+    return Ration(**(whole | fields))  # type: ignore[arg-type]
 
 
-def test_feed_is_a_range_from_the_seventh_week_on():
-    spread = np.array([[8.0], [9.0], [10.0], [11.0], [12.0]])
-    found = of(fed(days=60, feed_g=spread))
-    by_key = {key: [one.day for one in found if one.key == key] for key in ("feed", "feed_range")}
-    assert max(by_key["feed"]) < FIRST + timedelta(days=42) <= min(by_key["feed_range"])
-    far = found[-1]
-    assert (far.low_g, far.high_g) == pytest.approx((8.4, 11.6))
+def test_feed_stands_on_the_first_day_of_each_amount():
+    found = jobs.entries_of(season(fish=[{}]), garden(), (), [ration(0), ration(7), ration(14, 15.0)])
+    assert [(one.key, one.day, one.grams) for one in found] == [
+        ("feed", FIRST, 10.0),
+        ("feed", FIRST + timedelta(days=14), 15.0),
+    ]
+    assert (found[0].subject, found[0].place, found[0].spoons, found[0].spoon_g) == (
+        "Perch",
+        "Pool",
+        2.0,
+        5.0,
+    )
 
 
-def test_weeks_without_feed_have_no_entry():
-    assert of(fed(feed_g=0.0)) == []
-    rarely = fed(feed_g=np.array([[0.0], [0.0], [0.0], [0.0], [9.0]]))
-    assert [one.key for one in of(rarely)] == []  # near, and nothing in the middle
+def test_feed_in_an_absence_is_a_bag_and_none_is_no_entry():
+    given = [ration(0, 0.0), ration(7, 5.0, away="a neighbour"), ration(14, 0.0, away="")]
+    found = jobs.entries_of(season(fish=[{}]), garden(), (), given)
+    assert [(one.key, one.grams, one.away) for one in found] == [("bag", 5.0, "a neighbour")]
 
 
-def test_feed_does_not_come_before_the_fish():
-    made = garden()
-    late = replace(made, fish=(replace(made.fish[0], stocked=date(2027, 3, 4)),))
-    assert of(fed(), late)[0].day == date(2027, 3, 4)
+# --- what the water tells ---------------------------------------------------------------------------------
 
 
-def test_feed_says_who_is_there():
-    away = replace(garden(), away=(Away(date(2027, 3, 5), date(2027, 3, 9), "a neighbour"),))
-    assert [one.away for one in of(fed(), away)] == [None, "a neighbour"]
+def cooling(days: int, at: list[int], to_c: float = 5.0) -> np.ndarray:
+    """Water that becomes too cold for perch on a day of its own in each try."""
+    water = np.full((len(at), days), 20.0)
+    for member, day in enumerate(at):
+        water[member, day:] = to_c
+    return water
+
+
+def test_feeding_stops_on_the_day_of_the_middle_of_the_tries():
+    run = season(days=60, fish=[{"count": 20.0}], water_c=cooling(60, [20, 25, 30, 35, 40]))
+    (stop,) = [one for one in of(run) if one.key == "feed_stop"]
+    assert stop.day == FIRST + timedelta(days=30)
+    assert stop.span is not None
+    assert FIRST < stop.span.first < stop.day < stop.span.last < FIRST + timedelta(days=50)
+
+
+def test_feeding_begins_again_and_a_cold_day_stops_nothing():
+    water = np.full((5, 60), 20.0)
+    water[:, 10] = 5.0
+    water[:, 20:40] = 5.0
+    found = [
+        (one.key, (one.day - FIRST).days)
+        for one in of(season(days=60, fish=[{"count": 20.0}], water_c=water))
+    ]
+    assert found == [("feed_stop", 20), ("feed_again", 40)]
+
+
+# --- beds are cleared -------------------------------------------------------------------------------------
+
+
+def picked_until(days: int, last: list[int]) -> dict[str, np.ndarray]:
+    picked, stands = np.zeros((5, days)), np.zeros((5, days))
+    for member, day in enumerate(last):
+        picked[member, 5 : day + 1] = 0.1
+        stands[member, : day + 1] = 1.0
+    return {"picked_kg": picked, "stands": stands}
+
+
+def test_a_bed_is_cleared_on_a_garden_day_after_the_last_pick_of_nine_tries_in_ten():
+    run = season(
+        days=60,
+        batches=[crop_batch("basil", days=50)],
+        crops=[picked_until(60, [20, 22, 24, 26, 28])],
+        fish=[{}],
+    )
+    (clear,) = [one for one in of(run) if one.key == "clear"]
+    assert clear.span is not None
+    assert (clear.span.day - FIRST).days == 24
+    assert clear.span.last <= clear.day <= clear.span.last + timedelta(days=6)
+    assert clear.day.weekday() == 5
+
+
+def test_a_bed_is_cleared_no_later_than_the_batch_has_to_leave():
+    leaves = [28] * 5
+    run = season(days=60, batches=[crop_batch("basil", days=28)], crops=[picked_until(60, leaves)], fish=[{}])
+    (clear,) = [one for one in of(run) if one.key == "clear"]
+    assert clear.day == FIRST + timedelta(days=28)
+
+
+def test_what_still_stands_on_the_last_day_is_not_cleared():
+    run = season(
+        days=60, batches=[crop_batch("basil", days=99)], crops=[picked_until(60, [59] * 5)], fish=[{}]
+    )
+    assert "clear" not in {one.key for one in of(run)}
 
 
 # --- what is expected -------------------------------------------------------------------------------------
@@ -110,7 +176,7 @@ def test_first_picks_are_told_as_whole_weeks():
     for member, day in enumerate((14, 15, 16, 17, 18)):  # 15 to 19 March; 0.4 and 3.6 days in between
         picked[member, day] = 1.0 + member
     run = season(days=40, batches=[crop_batch("basil")], crops=[{"picked_kg": picked}], fish=[{}])
-    (entry,) = of(run)
+    entry = of(run)[0]
     assert (entry.key, entry.subject, entry.place) == ("pick", "basil", "North bed")
     assert (entry.day, entry.last) == (date(2027, 3, 13), date(2027, 3, 19))
     assert (entry.low_g, entry.grams, entry.high_g) == pytest.approx((1400.0, 3000.0, 4600.0))
@@ -132,23 +198,32 @@ def test_spans_are_cut_to_the_season():
 
 def test_fish_of_size_are_expected_where_they_are_eaten():
     heavy = {"count": 20.0, "weight_g": np.linspace(450.0, 540.0, 10)}  # 500 g on day 5
-    (entry,) = of(season(fish=[heavy]))
+    (entry,) = of(season(fish=[heavy], water_c=20.0))
     assert (entry.key, entry.subject, entry.grams) == ("of_size", "Perch", 500.0)
     assert (entry.day, entry.last) == (SATURDAY, date(2027, 3, 10))
     made = garden()
     kept = replace(made, fish=(replace(made.fish[0], eaten=False),))
-    assert of(season(fish=[heavy]), kept) == []
+    assert of(season(fish=[heavy], water_c=20.0), kept) == []
 
 
 @pytest.mark.parametrize("name", seasons.DEMOS)
 def test_entries_of_demo_gardens(name: str):
-    run, made = seasons.season(name), seasons.garden(name)
-    found = tasks.entries_of(run, made, schedule.tasks_of(made, run.batches))
-    last = run.date(run.days - 1)
+    run, agenda = seasons.season(name), plans.of_season(name).agenda
+    assert agenda is not None
+    found, last = agenda.entries, run.date(run.days - 1)
     assert [one.day for one in found] == sorted(one.day for one in found)
     assert all(run.first <= one.day <= one.last <= last for one in found)
-    assert {"feed_range", "test"} <= {one.key for one in found}
-    assert not any(math.isnan(one.grams) for one in found if one.key in ("feed", "feed_range"))
-    assert all(one.key in tasks.ORDER for one in found)
-    marks = [(one.key, one.subject, one.place, one.mark) for one in found if one.key.startswith("feed")]
+    assert {"feed", "test"} <= {one.key for one in found}
+    assert not any(math.isnan(one.grams) for one in found if one.key in ("feed", "bag"))
+    assert all(one.key in jobs.ORDER for one in found)
+    marks = [(one.key, one.subject, one.place, one.mark) for one in found if one.key in ("feed", "bag")]
     assert len(marks) == len(set(marks))
+
+
+@pytest.mark.parametrize("name", seasons.DEMOS)
+def test_no_bed_is_cleared_before_the_last_pick_of_most_tries(name: str):
+    agenda = plans.of_season(name).agenda
+    assert agenda is not None
+    cleared = [one for one in agenda.entries if one.key == "clear"]
+    assert cleared
+    assert all(one.span is not None and one.day >= one.span.last for one in cleared)

@@ -13,7 +13,6 @@ from aquacalc.logbook.today import Difference
 from aquacalc.pages import sheets
 from aquacalc.pages.folder import facts, findings_page, rules, shopping, sources, wishes_page, year
 from aquacalc.pages.plan import Plan, foot, make
-from aquacalc.schedule import tasks
 from aquacalc.season import plan as season
 from aquacalc.uncertainty import Band
 
@@ -55,7 +54,7 @@ def odd_names() -> Plan:
     made = make(garden, YARD.reader, plans.MADE, plans.TRIES, 1)
     run = season.of_garden(garden, members=3)
     differences = (Difference(date(2027, 4, 2), "stocked_count", ODD, 40, 36),)
-    return replace(made, season=run, tasks=tasks.tasks_of(garden, run.batches), differences=differences)
+    return replace(made, season=run, differences=differences)
 
 
 def test_names_from_files_are_text_on_every_page():

@@ -13,14 +13,13 @@ import seasons
 from test_pages_season_folder import read, table_rows
 
 from aquacalc import tables, words
+from aquacalc.agenda import ration
 from aquacalc.garden.model import Away
-from aquacalc.harvest import weeks
 from aquacalc.pages import jobs, sheets
 from aquacalc.pages.plan import Plan
 from aquacalc.pages.wall import sowing_strip, this_month
-from aquacalc.schedule import feed, tasks
 from aquacalc.sentences import days
-from aquacalc.uncertainty import Band
+from aquacalc.sentences import rations as sentences
 from aquacalc.words import Reader
 
 
@@ -79,7 +78,7 @@ def test_every_sowing_and_planting_stands_in_its_week(garden: str):
     rows = list(sowing_strip.rows(plan, plan.season))
     assert rows[0].first == plan.season.first
     assert all(one.last + timedelta(days=1) == two.first for one, two in pairwise(rows))
-    for task in plan.tasks:
+    for task in jobs.entries(plan):
         if task.key in ("sow", "plant"):
             row = next(row for row in rows if row.first <= task.day <= row.last)
             said = f"{words.name('crop', task.subject)} {words.number(task.count, digits=9)}"
@@ -114,47 +113,40 @@ def test_first_picks_tell_until_when_they_may_begin():
 
 
 @pytest.mark.parametrize("garden", seasons.DEMOS)
-def test_the_first_six_weeks_are_numbers_and_later_ones_ranges(garden: str):
+def test_every_day_has_the_ration_of_the_plan(garden: str):
     plan = plans.of_season(garden)
-    assert plan.season is not None
-    found = weeks.by_batch(plan.season, plan.garden)
-    sure_until = plan.season.first + timedelta(days=42)
-    ranges = 0
-    for batch in plan.garden.fish:
-        for fed in this_month._fed(plan, plan.season):
-            if fed.name not in ("", batch.name):
-                continue
-            own = found[found["batch"] == batch.name].reset_index(drop=True)
-            for week, row in own.iterrows():
-                text = this_month._ration(plan, plan.season, fed, int(week))
-                if row["week_start"].date() < sure_until:
-                    assert " to " not in text
-                    if row["feed_middle_g_day"] >= this_month.LEAST_G:
-                        spoons = feed.in_spoons(row["feed_middle_g_day"], row["spoon_g"])
-                        grams = words.number(row["feed_middle_g_day"])
-                        assert text == f"{grams} ({this_month._spoons(spoons)})"
-                elif row["feed_high_g_day"] > 1.2 * max(row["feed_low_g_day"], 1.0):
-                    assert " to " in text
-                    ranges += 1
-    assert ranges > 10
+    assert plan.agenda is not None
+    fed = 0
+    for first, last in days.months(plan.season):
+        for begin, end in ration.boundaries(plan.agenda.rations, first, last):
+            assert first <= begin <= end <= last
+            assert plan.agenda.on(begin) == plan.agenda.on(end)
+            for batch in plan.garden.fish:
+                own = [one for one in plan.agenda.on(begin) if one.batch == batch.name]
+                said = this_month._amount(plan, batch.name, begin)
+                if own and own[0].grams > 0.0:
+                    assert said.removeprefix("bag: ") == sentences.amount(own[0], plan.reader)
+                    assert said.startswith("bag: ") is (own[0].away is not None)
+                    fed += 1
+    assert fed > 10
 
 
 def test_every_day_of_a_month_lies_in_a_week_of_its_sheet():
     plan = plans.of_season("yard")
     july = months(plan)["Jul"]
     assert [row[0] for row in table_rows(july)] == [
-        "Jun 26 to Jul 2",
-        "Jul 3 to 9",
-        "Jul 10 to 16",
+        "Jul 1",
+        "Jul 2 to 11",  # away
+        "Jul 12 to 16",
         "Jul 17 to 23",
         "Jul 24 to 30",
-        "Jul 31 to Aug 6",
+        "Jul 31",
     ]
 
 
-def test_two_batches_have_columns_of_their_own_and_many_are_told_together():
+def test_two_batches_have_columns_of_their_own_and_more_a_row_each():
     plan = plans.of_season("greenhouse")
-    assert all(len(cells) == 2 for _, cells in rations(plan))
+    assert all(len(row) == 4 for row in table_rows(months(plan)["Nov"]))
     assert "west trout" in read(months(plan)["Oct"])
     run = plan.season
     assert run is not None
@@ -171,7 +163,7 @@ def test_two_batches_have_columns_of_their_own_and_many_are_told_together():
             },
         ),
     )
-    assert all(len(cells) == 1 for _, cells in rations(three))
+    assert [row[0] for row in table_rows(months(three)["Nov"])] == ["west trout", "east trout", "third"]
 
 
 def test_the_title_says_what_the_fish_get_and_that_they_get_nothing():
@@ -188,23 +180,16 @@ def test_meals_and_the_temperatures_at_which_feeding_stops():
     assert "meals" not in read(months(plans.of_season("yard"))["Mar"])
 
 
-def test_less_than_a_part_of_a_spoon_is_told_in_grams_alone():
+def test_a_sheet_tells_when_there_is_more_and_what_oxygen_and_filter_carry():
     plan = plans.of_season("yard")
-    assert plan.season is not None
-    fed = this_month._fed(plan, plan.season)[0]
-    little = replace(fed, grams=tuple(Band(*(np.asarray(0.55),) * 3) for _ in fed.grams))
-    assert this_month._ration(plan, plan.season, little, 0) == "0.55"
-
-
-def test_spoons_are_halves_and_many_of_them_are_whole():
-    assert [this_month._spoons(count) for count in (0.0, 0.25, 2.5, 9.5, 10.5, 41.5)] == [
-        "0",
-        "¼",
-        "2½",
-        "9½",
-        "10",
-        "42",
-    ]
+    august = read(months(plan)["Aug"])
+    assert "More if: all is eaten in 5 minutes on three days running" in august
+    assert plan.agenda is not None
+    cap = plan.agenda.cap_g_day(date(2027, 8, 1), date(2027, 8, 31))
+    assert cap is not None
+    assert max(plan.agenda.fed_g_day(date(2027, 8, 1), date(2027, 8, 31))) <= cap
+    assert f"Never more than {plan.quantity(cap, 'dose')} a day".replace("\u00a0", " ") in august
+    assert "Never more than" not in read(months(plan)["May"])
 
 
 # --- tests and jobs --------------------------------------------------------------------------------------
@@ -221,7 +206,7 @@ def test_tests_that_an_absence_moved_say_from_when_and_why():
     text = read(months(plans.of_season("yard"))["Jul"])
     assert "Jul 12, 17, 24, 31: weekly tests, before feeding" in text
     assert "because of the absence Jul 2 to 11 moved from Jul 10 to Jul 12" in text
-    assert "Away Jul 2 to 11: half the feed where somebody looks in, none where nobody does." in text
+    assert "Away Jul 2 to 11: bags, one at a visit and one a day at most, none where nobody looks in." in text
     assert "Away" not in read(months(plans.of_season("yard"))["Aug"]).replace("away", "")
 
 
@@ -231,7 +216,7 @@ def test_jobs_of_one_kind_are_one_line_with_all_their_days():
     assert len({job.text for job in told}) == len(told)
     sown = sorted(
         task.day
-        for task in plan.tasks
+        for task in jobs.entries(plan)
         if task.key == "sow" and task.subject == "lettuce_butterhead" and task.day.month == 5
     )
     line = next(jobs.line(job, plan) for job in told if job.text.startswith("sow Lettuce, butterhead"))
@@ -257,10 +242,10 @@ def test_a_garden_nobody_leaves_has_nothing_moved():
     plan = plans.of_season("yard")
     assert plan.season is not None
     garden = replace(plan.garden, away=())
-    stays = replace(plan, garden=garden, tasks=tasks.tasks_of(garden, plan.season.batches))
+    stays = replace(plan, garden=garden)
     assert "moved" not in read(this_month.sheets(stays))
     gone = replace(garden, away=(Away(date(2027, 5, 10), date(2027, 5, 14), ""),))
-    leaves = replace(plan, garden=gone, tasks=tasks.tasks_of(gone, plan.season.batches))
+    leaves = replace(plan, garden=gone)
     assert "because of the absence May 10 to 14 moved from May 12" in read(this_month.sheets(leaves))
 
 

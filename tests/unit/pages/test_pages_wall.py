@@ -5,12 +5,14 @@ from itertools import pairwise
 
 import plans
 import pytest
+import seasons
 
+from aquacalc import words
 from aquacalc.advice.finding import SEVERITY
-from aquacalc.garden.model import Away, Kit, KitScale, Product
+from aquacalc.garden.model import Kit, KitScale, Product
 from aquacalc.pages import kit, sheets
 from aquacalc.pages.wall import ammonia_table, cards, doses, emergency, records, routine
-from aquacalc.sentences import spoons
+from aquacalc.sentences import rations, spoons
 from aquacalc.words import NO_BREAK_SPACE, Reader
 
 YARD = plans.of_yard()
@@ -228,28 +230,29 @@ def test_spoons_are_left_out_where_nobody_counts_them_right():
 # --- the other cards and sheets --------------------------------------------------------------------------
 
 
-def test_the_sitter_is_told_who_when_and_how_much():
-    away = (Away(date(2027, 7, 20), date(2027, 9, 2), "Neighbour"),)
-    page = text(cards.holiday(plans.changed(YARD, away=away)))
-    assert "Away 20 July 2027 to 2 September 2027. Visits: Neighbour" in page
-    assert re.search(r"Bags: Jul [0-9.]+ g, Aug [0-9.]+ g, Sep [0-9.]+ g\.", page)
+@pytest.mark.parametrize("garden", seasons.DEMOS)
+def test_the_sitter_is_told_who_when_and_how_much(garden: str):
+    plan = plans.of_season(garden)
+    page = text(cards.holiday(plan))
+    assert plan.agenda is not None
+    for visit in plan.agenda.visits:
+        end = words.date(visit.end, plan.reader)
+        assert f"to {end}. Visits: {visit.who}" in page
+        for line in rations.bags(visit, len(plan.garden.fish) > 1, plan.reader):
+            assert line.replace("\u00a0", " ") in page
     assert "If in doubt, don't feed." in page
 
 
-def test_a_bag_holds_no_more_than_the_narrowest_limit_that_must_hold():
-    for position, month in enumerate(YARD.balance.months):
-        grams = cards.bag_g(YARD, month)
-        assert grams <= float(YARD.balance.demand.feed_g_day.middle[position])
-        for limit in YARD.balance.limits:
-            if limit.must and limit.counts:
-                assert not grams > float(limit.feed_g_day.middle[position])
+def test_a_bag_is_the_ration_of_its_days():
+    plan = plans.of_season("yard")
+    assert plan.agenda is not None
+    (visit,) = plan.agenda.visits
+    assert [(one.first, one.last) for one in visit.bags] == [(visit.start, visit.end)]
+    assert visit.bags[0] == plan.agenda.on(visit.start)[0]
 
 
-def test_where_the_fish_do_not_eat_the_sitter_feeds_nothing():
-    away = (Away(date(2028, 1, 3), date(2028, 1, 9), ""),)
-    page = text(cards.holiday(plans.changed(YARD, away=away)))
-    assert "No feed in January." in page
-    assert "Bags" not in page
+def test_without_a_season_whoever_goes_away_weighs_the_bags():
+    assert "Bags: ______ g each" in text(cards.holiday(YARD))
 
 
 def test_a_dose_too_small_to_weigh_is_given_from_a_bottle():

@@ -7,16 +7,16 @@ from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import icalendar
+import plans
 import pytest
 import seasons
 from hand_made_garden import garden
 
 from aquacalc import tables
-from aquacalc.agenda import jobs as dated
 from aquacalc.agenda.jobs import Entry
 from aquacalc.garden.model import Garden
+from aquacalc.pages import jobs
 from aquacalc.report import calendar
-from aquacalc.schedule import tasks
 from aquacalc.words import Reader
 
 MADE = date(2027, 2, 20)
@@ -116,10 +116,7 @@ def test_identifiers_tell_what_the_entry_is_and_neither_when_nor_how_much(tmp_pa
 
 
 def test_what_is_told_otherwise_as_it_comes_nearer_is_the_same_job():
-    near, far = (
-        entry(key=key, subject="Perch", place="Pool", grams=20.0, low_g=10.0, high_g=30.0, spoon_g=5.0)
-        for key in ("feed", "feed_range")
-    )
+    near, far = (entry(key=key, grams=20.0, low_g=10.0, high_g=30.0) for key in ("pick", "pick_once"))
     names = [one.identifier(garden()) for found in (near, far) for one in calendar.series([found])]
     assert names[0] == names[1]
 
@@ -171,7 +168,7 @@ def test_entries_that_are_alike_stay_two(tmp_path: Path):
 @pytest.mark.parametrize("name", seasons.DEMOS)
 def test_calendars_of_demo_gardens(tmp_path: Path, name: str):
     run, of = seasons.season(name), seasons.garden(name)
-    entries = dated.entries_of(run, of, tasks.tasks_of(of, run.batches))
+    entries = jobs.entries(plans.of_season(name))
     found = events(written(entries, tmp_path, of, of.reader))
     last = run.date(run.days - 1)
     assert sorted(day for one in found for day in days_of(one)) == sorted(one.day for one in entries)
@@ -188,17 +185,15 @@ def test_calendars_of_demo_gardens(tmp_path: Path, name: str):
             assert ", then " in one["summary"]
 
 
-def test_every_week_with_feed_stands_once_for_a_batch():
-    run, of = seasons.season("greenhouse"), seasons.garden("greenhouse")
-    entries = dated.entries_of(run, of, tasks.tasks_of(of, run.batches))
-    weeks = [(one.subject, one.mark) for one in entries if one.key.startswith("feed") and one.spoon_g > 0.0]
-    assert len(weeks) == len(set(weeks)) > 40
-    assert {date.fromisoformat(mark).weekday() for _, mark in weeks} == {5}
+def test_every_change_of_feed_stands_once_for_a_batch():
+    entries = jobs.entries(plans.of_season("greenhouse"))
+    fed = [(one.subject, one.day) for one in entries if one.key in ("feed", "bag")]
+    assert len(fed) == len(set(fed)) > 40
 
 
 def test_the_same_run_gives_the_same_bytes(tmp_path: Path):
-    run, of = seasons.season("yard"), seasons.garden("yard")
-    entries = dated.entries_of(run, of, tasks.tasks_of(of, run.batches))
+    of = seasons.garden("yard")
+    entries = jobs.entries(plans.of_season("yard"))
     for name in ("a.ics", "b.ics"):
         calendar.write(entries, of, of.reader, MADE, tmp_path / name)
     assert (tmp_path / "a.ics").read_bytes() == (tmp_path / "b.ics").read_bytes()

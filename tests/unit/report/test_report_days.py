@@ -5,17 +5,17 @@ from pathlib import Path
 
 import numpy as np
 import pandas as pd
+import plans
 import pytest
 import seasons
 from hand_made_garden import garden
 from hand_made_season import season
 
-from aquacalc.agenda import jobs as dated
 from aquacalc.agenda.jobs import Entry
 from aquacalc.garden.model import Bed
 from aquacalc.harvest import days as table
+from aquacalc.pages import jobs
 from aquacalc.report import days
-from aquacalc.schedule import tasks
 from aquacalc.words import Reader
 
 
@@ -80,8 +80,7 @@ def test_tasks_have_their_columns_and_stay_metric(tmp_path: Path):
 
 @pytest.mark.parametrize("name", seasons.DEMOS)
 def test_tasks_of_demo_gardens_come_back(tmp_path: Path, name: str):
-    run, of = seasons.season(name), seasons.garden(name)
-    entries = dated.entries_of(run, of, tasks.tasks_of(of, run.batches))
+    of, entries = seasons.garden(name), jobs.entries(plans.of_season(name))
     days.write_tasks(entries, of, of.reader, tmp_path / "tasks.csv")
     found = rows(tmp_path / "tasks.csv")
     assert [one["date"] for one in found] == [one.day.isoformat() for one in entries]

@@ -6,6 +6,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from aquacalc.pages import jobs
 from aquacalc.report import given, notebook
 from aquacalc.report import season as report
 from aquacalc.season import result
@@ -25,7 +26,7 @@ def test_the_plan_has_its_season_tasks_and_log(run: notebook.Run):
     assert plan.season is run.season
     assert (run.season.members, run.season.seed, run.season.digest) == (MEMBERS, 3, run.digest)
     assert run.season.first == plan.garden.season.start
-    assert {"stock", "test", "plant"} <= {task.key for task in plan.tasks}
+    assert {"stock", "test", "plant"} <= {task.key for task in jobs.entries(plan)}
     assert plan.standing is not None
     assert plan.standing.day == plan.garden.season.start
     assert plan.differences == ()  # the carp come later
@@ -41,7 +42,7 @@ def test_a_season_that_is_begun_later_starts_on_that_day():
     later = notebook.run("demo:southern", 2, 1, start="2028-01-10", made=MADE)
     assert later.season.first.isoformat() == "2028-01-10"
     assert later.season.date(later.season.days - 1) == later.plan.garden.season.end
-    assert min(task.day for task in later.plan.tasks) >= later.season.first
+    assert min(task.day for task in jobs.entries(later.plan)) >= later.season.first
     # The carp were stocked in October, by the plan.
     assert later.season.fish["count"][0, :, 0].min() > 40.0
 

@@ -11,16 +11,16 @@ from datetime import date, timedelta
 from pathlib import Path
 
 import icalendar
+import plans
 import pytest
 import seasons
 from hand_made_garden import garden
 from test_report_calendar import entry, weekly
 
+from aquacalc.agenda.jobs import Entry
 from aquacalc.garden.model import Garden
-from aquacalc.harvest import tasks as dated
-from aquacalc.harvest.tasks import Entry
+from aquacalc.pages import jobs
 from aquacalc.report import calendar, succession
-from aquacalc.schedule import tasks
 from aquacalc.season import plan
 from aquacalc.words import Reader
 
@@ -183,8 +183,8 @@ def test_demo_gardens_planned_anew_leave_one_plan(tmp_path: Path, name: str):
         crops=of.crops[1:],
     )
     again = plan.of_garden(changed, 1)
-    first = dated.entries_of(run, of, tasks.tasks_of(of, run.batches))
-    second = dated.entries_of(again, changed, tasks.tasks_of(changed, again.batches))
+    first = jobs.entries(plans.of_season(name))
+    second = jobs.entries(replace(plans.of_season(name), garden=changed, season=again))
     store = Store()
     one = planned(first, tmp_path / "1.ics", MADE, of=of)
     store.take_in(one)

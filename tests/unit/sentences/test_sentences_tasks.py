@@ -10,13 +10,14 @@ from hand_made_garden import garden
 
 from aquacalc import tables
 from aquacalc.agenda.jobs import TOLD_OTHERWISE, Entry, ExpectedKey
+from aquacalc.agenda.when import When, on
 from aquacalc.garden.model import Garden
 from aquacalc.schedule.task import TaskKey
 from aquacalc.sentences import tasks
 from aquacalc.words import NO_BREAK_SPACE, Reader
 
 KEYS = [key for key in (*get_args(TaskKey), *get_args(ExpectedKey)) if key not in TOLD_OTHERWISE]
-FISH = ("stock", "fast", "take", "feed_stop", "feed_again", "feed", "feed_range", "of_size")
+FISH = ("stock", "fast", "take", "feed_stop", "feed_again", "feed", "bag", "of_size")
 CHEMICALS = [row.text("name") for row in tables.load("chemicals")]
 
 METRIC, US = Reader(), Reader(units="us")
@@ -81,16 +82,31 @@ def test_a_filter_that_is_only_started_gets_more_than_one_that_is_kept_awake():
 
 
 def test_feed_in_grams_and_spoons():
-    assert what("feed") == "Feed Perch in Pool 13 g/day this week: 2½ level spoons."
-    assert what("feed", grams=5.0) == "Feed Perch in Pool 5 g/day this week: 1 level spoon."
-    assert what("feed_range").startswith("Feed Perch in Pool 10 to 15 g/day this week")
-    assert what("feed_range").endswith(": 2 to 3 level spoons.")
+    fed = "Feed Perch in Pool 13 g/day from this day on: "
+    assert what("feed", spoons=2.5) == f"{fed}2½ level spoons."
+    assert what("feed", spoons=1.0) == f"{fed}1 level spoon."
+    assert what("feed") == f"{fed}on the scales."
+    assert what("bag", spoons=2.5).endswith("13 g/day from this day on, 2½ level spoons in each.")
     assert "A level spoon holds about 5 g." in more("feed")
+    assert "one a day at most" in more("bag")
 
 
-@pytest.mark.parametrize(("low", "high"), [(20.0, 100.0), (0.1, 0.3)])
-def test_what_no_spoon_measures_goes_on_the_scales(low: float, high: float):
-    assert what("feed_range", low_g=low, high_g=high).endswith(": on the scales.")
+def test_fish_that_wait_for_tests_come_on_no_day():
+    assert what("stock", waits=True).startswith("Two good tests a day apart, then 12 Perch may come")
+    assert "Ammonia and nitrite both under their lines" in more("stock", waits=True)
+
+
+def test_fish_that_would_not_live_leave_by_a_day():
+    for why in ("heat", "cold"):
+        assert what("take", why=why).endswith(
+            f"by this day, all that are left: they do not live through the {why} that follows."
+        )
+
+
+def test_days_of_the_tries_stand_beside_the_day():
+    span = When(date(2027, 3, 6), date(2027, 3, 1), date(2027, 3, 20))
+    assert more("feed_stop", span=span) == "By the tries it may be 1 to 20 Mar."
+    assert more("feed_stop", span=on(date(2027, 3, 6))) == ""
 
 
 def test_counts_and_names():
@@ -98,6 +114,7 @@ def test_counts_and_names():
     assert what("sow") == "Sow 12 seeds of Basil for North bed."
     assert what("take") == "Take Perch out of Pool, all that are left."
     assert more("take") == "By the plan these are about 12."
+    assert more("take", count_low=10.0, count_high=13.0) == "By the plan these are about 10 to 13."
 
 
 def test_spans_are_told_with_both_ends():
