@@ -90,13 +90,18 @@ def bed_slots(run: SeasonRun, bed: Bed) -> tuple[float, Mapping[int, Slot]]:
 def _scale(
     run: SeasonRun, plans: Mapping[int, Sequence[int]], tall: Mapping[int, float], whole_m2: float
 ) -> float:
-    """Pixels for a square metre: every plan can carry its words, as far as the row does not get too high."""
-    wanted = [LOWEST_PX / whole_m2]
+    """Pixels for a square metre: every plan can carry its words, as far as the row does not get too high.
+
+    Where there is no room for the name of each of its batches, a plan asks for that of one.
+    """
+    wanted, most = [LOWEST_PX / whole_m2], HIGHEST_PX / whole_m2
     for plan, places in plans.items():
         least = min(run.batches[k].area_m2 for k in places)
-        alone = tall[plan] <= 1.5 * least
-        wanted.append(ROOMY_PX / tall[plan] if alone else STACKED_PX / least)
-    return min(max(wanted), HIGHEST_PX / whole_m2)
+        if tall[plan] <= 1.5 * least:
+            wanted.append(ROOMY_PX / tall[plan])
+        else:
+            wanted.append(STACKED_PX / (least if STACKED_PX / least <= most else tall[plan]))
+    return min(max(wanted), most)
 
 
 def fish_slots(spans: Sequence[Span], height: float) -> tuple[float, list[Slot]]:

@@ -46,8 +46,7 @@ def page(plan: Plan) -> Html:
         paragraph(plan.say("sowing-key"), "small"),
         _listed(plan, "sowing-still", _still(plan, found)),
         _listed(plan, "sowing-short", _short(plan, run, found)),
-        element("h3", plan.say("sowing-space")),
-        _space(plan, run),
+        element("div", element("h3", plan.say("sowing-space")), _space(plan, run), class_="keep"),
     )
 
 
