@@ -26,6 +26,9 @@ NOT_KNOWN = "not known"
 ROUND_TAN_STEPS_MG_L = (0.0, 0.3, 1.0, 3.0, 10.0)
 """Steps of our own, mg N/L, wherever no kit is described."""
 
+OLDEST_DAYS = 30
+"""Readings of the water that are older say nothing about today. Common practice, no source."""
+
 ROUNDING = 1e-9
 """Bases are turned into each other by floats."""
 

@@ -17,9 +17,10 @@ from functools import cache
 from typing import Any
 
 from aquacalc import tables, units
-from aquacalc.advice.finding import Amount, Finding, Level
+from aquacalc.advice.finding import Amount, Finding
 from aquacalc.errors import Problem
 from aquacalc.garden.model import ReaderChoice
+from aquacalc.judge.levels import Level
 
 Reader = ReaderChoice
 """For whom a text is made: language, units (`metric` or `us`), paper, currency."""

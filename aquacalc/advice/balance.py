@@ -8,9 +8,11 @@ from datetime import date, timedelta
 import numpy as np
 
 from aquacalc import tables
-from aquacalc.advice import levels
-from aquacalc.advice.finding import Amount, Finding, Level, spans
+from aquacalc.advice.finding import Amount, Finding, spans
 from aquacalc.garden.model import FishBatch, Garden
+from aquacalc.judge import share as of_share
+from aquacalc.judge import temperature as warmth
+from aquacalc.judge.levels import Level
 from aquacalc.sizing.result import Balance, Limit, LimitKey, Outage
 from aquacalc.tables import Row
 from aquacalc.uncertainty import Band, Floats, coefficient
@@ -111,7 +113,7 @@ def _limits(balance: Balance) -> list[Finding]:
             # No fish, no power cut to think of.
             continue
         share = _shares(balance, limit)
-        for state, positions in spans([_unless_fine(levels.of_share(one)) for one in share]):
+        for state, positions in spans([_unless_fine(of_share.level(one)) for one in share]):
             at = max(positions, key=lambda position: share[position])
             over, near = OVER_AND_NEAR[limit.key]
             amounts = [
@@ -223,7 +225,7 @@ class _Warmth:
 
 def _warmth(low_c: float, middle_c: float, high_c: float, species: Row) -> _Warmth | None:
     """The level goes by the middle; where only the far end of the band is beyond `watch`, it is `watch`."""
-    level = levels.of_temperature(middle_c, species)
+    level = warmth.level(middle_c, (species,))
     hot = middle_c > species.number("t_stress_high_c")
     if level == "emergency":
         key = "finding-temperature-deadly-hot" if hot else "finding-temperature-deadly-cold"
@@ -231,9 +233,9 @@ def _warmth(low_c: float, middle_c: float, high_c: float, species: Row) -> _Warm
     if level == "act today":
         return _Warmth("finding-temperature-hot", level, True)
     severe = ("act today", "emergency")
-    if levels.of_temperature(high_c, species) in severe:
+    if warmth.level(high_c, (species,)) in severe:
         return _Warmth("finding-temperature-may-be-hot", "watch", True)
-    if levels.of_temperature(low_c, species) in severe:
+    if warmth.level(low_c, (species,)) in severe:
         return _Warmth("finding-temperature-may-be-cold", "watch", False)
     if level == "watch":
         return _Warmth("finding-temperature-warm" if hot else "finding-temperature-cold", level, hot)
@@ -282,7 +284,7 @@ def _saturation(garden: Garden, balance: Balance) -> list[Finding]:
         need = species.number("do_full_feed_mg_l")
         there = present(batch, garden.season.start)
         states = [
-            _unless_fine(levels.of_share(need / float(saturation[month]))) if there[month] else None
+            _unless_fine(of_share.level(need / float(saturation[month]))) if there[month] else None
             for month in range(MONTHS)
         ]
         for state, positions in spans(states):
@@ -308,10 +310,10 @@ def _saturation(garden: Garden, balance: Balance) -> list[Finding]:
 def _turnover(balance: Balance) -> list[Finding]:
     turnover = np.broadcast_to(balance.turnover_1_h.middle, MONTHS)
     at = int(np.argmin(turnover))
-    level = levels.of_turnover(float(turnover[at]))
+    level = of_share.turnover_level(float(turnover[at]))
     if level == "fine":
         return []
-    slow = levels.turns_slowly(float(turnover[at]))
+    slow = of_share.turns_slowly(float(turnover[at]))
     amounts = (
         _banded("turnover", balance.turnover_1_h, at, "turnover"),
         _banded("flow", balance.flow_l_h, at, "flow"),

@@ -1,10 +1,11 @@
 """Findings about how the garden is built: beds, filters, sump, floors, people, absences."""
 
 from aquacalc import tables
-from aquacalc.advice.finding import Amount, Finding, Level, worst
+from aquacalc.advice.finding import Amount, Finding
 from aquacalc.garden import litres
 from aquacalc.garden.model import Bed, Garden
 from aquacalc.hydraulics import beds, loads
+from aquacalc.judge.levels import Level, worst
 from aquacalc.uncertainty import coefficient
 
 TANK_LENDS_SHARE = 0.1

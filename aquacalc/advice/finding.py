@@ -5,15 +5,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
-from typing import Literal, TypeVar
+from typing import TypeVar
 
-Level = Literal["fine", "watch", "act today", "emergency", "not known"]
-
-URGENCY: tuple[Level, ...] = ("emergency", "act today", "watch", "not known", "fine")
-"""The levels, the most urgent first."""
-
-SEVERITY: tuple[Level, ...] = ("fine", "watch", "act today", "emergency")
-"""The levels of something that is known, the mildest first."""
+from aquacalc.judge.levels import URGENCY, Level
 
 # Which trouble kills first. The topic is the second part of a finding's key. Common practice, no source.
 TOPICS = ("oxygen", "chlorine", "ammonia", "nitrite", "temperature", "ph")
@@ -93,11 +87,6 @@ def ordered(findings: Iterable[Finding]) -> tuple[Finding, ...]:
         return URGENCY.index(finding.level), topic
 
     return tuple(sorted(findings, key=rank))
-
-
-def worst(levels: Iterable[Level]) -> Level:
-    """The most severe of known levels; `fine` where there are none."""
-    return max(levels, key=SEVERITY.index, default="fine")
 
 
 State = TypeVar("State")

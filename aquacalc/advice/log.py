@@ -7,12 +7,14 @@ import math
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
-from aquacalc import nitrogen, tables
-from aquacalc.advice import levels, log_checks, log_past
-from aquacalc.advice.finding import Amount, Finding, Level, ordered
+from aquacalc import kits, nitrogen, tables
+from aquacalc.advice import log_checks, log_past
+from aquacalc.advice.finding import Amount, Finding, ordered
 from aquacalc.advice.log_past import DEAD_SHARE_DAY, DEAD_SHARE_WEEK, FEWEST_DEAD
 from aquacalc.garden import litres
 from aquacalc.garden.model import Garden
+from aquacalc.judge import lines
+from aquacalc.judge.levels import Level
 from aquacalc.logbook import own, stock, today, trend
 from aquacalc.logbook.log import Log, Reading
 from aquacalc.logbook.plan import corrected
@@ -49,7 +51,7 @@ def of_log(garden: Garden, log: Log, day: date | None = None) -> tuple[Finding, 
         *_lost(garden, log, on),
     ]
     checked = log_checks.findings(garden, log, on)
-    old = on - timedelta(days=today.OLDEST_DAYS)
+    old = on - timedelta(days=kits.OLDEST_DAYS)
     present += [one for when, one in checked if when >= old]
     past = log_past.findings(garden, log, on, species)
     return (*ordered(present), *past, *(one for when, one in checked if when < old))
@@ -120,17 +122,9 @@ def _line(key: str, column: str) -> float:
 
 def nitrate_line_mg_l(species: Sequence[Row]) -> float:
     """Nitrate as N to act on, for the strictest of some species; for warm-water fish where there are none."""
-    return min(
-        (
-            row.number("act_from")
-            for one in species
-            for row in tables.load("water_limits")
-            if row.text("parameter") == "nitrate"
-            and row.text("side") == "above"
-            and row.text("group") in levels.groups(one)
-        ),
-        default=_line("nitrate_high_warm", "act_from"),
-    )
+    if not species:
+        return _line("nitrate_high_warm", "act_from")
+    return lines.begins_at("nitrate", "act today", species)
 
 
 def _trends(garden: Garden, log: Log, day: date, species: Sequence[Row]) -> Iterator[Finding]:

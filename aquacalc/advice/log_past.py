@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from aquacalc import kits
-from aquacalc.advice import levels
-from aquacalc.advice.finding import SEVERITY, Amount, Finding, Level, worst
+from aquacalc.advice.finding import Amount, Finding
 from aquacalc.garden.model import Garden
-from aquacalc.logbook import own, stock, today
+from aquacalc.judge import ammonia, lines, oxygen
+from aquacalc.judge.levels import SEVERITY, Level, worst
+from aquacalc.logbook import own, stock
 from aquacalc.logbook.log import Log, Reading
 from aquacalc.logbook.plan import corrected
 from aquacalc.tables import Row
@@ -71,11 +72,11 @@ def level(parameter: str, reading: Reading, ph: float, warmth_c: float, species:
     if reading.beyond == ("below" if parameter in ("tan", "nitrite") else "above"):
         return "fine"
     if parameter == "tan":
-        found = (levels.of_ammonia(reading.value, ph, warmth_c, one) for one in species)
+        found = (ammonia.level(reading.value, ph, warmth_c, (one,)) for one in species)
     elif parameter == "oxygen":
-        found = (levels.of_oxygen(reading.value, one) for one in species)
+        found = (oxygen.level(reading.value, (one,)) for one in species)
     else:
-        found = (levels.of_water(parameter, reading.value, one) for one in species)
+        found = (lines.level(parameter, reading.value, (one,)) for one in species)
     kept = [one for one in found if one != "not known"]
     return worst(kept) if kept else "not known"
 
@@ -101,7 +102,7 @@ def episodes(garden: Garden, log: Log, day: date, species: Sequence[Row]) -> lis
             elif open_ and told != "not known":
                 found.append(_episode(parameter, open_))
                 open_ = []
-        if open_ and (day - open_[-1][0].day).days > today.OLDEST_DAYS:
+        if open_ and (day - open_[-1][0].day).days > kits.OLDEST_DAYS:
             found.append(_episode(parameter, open_))
     return [one for one in _joined(found) if not _explained(one, found)]
 
@@ -115,7 +116,7 @@ class _Last:
     def before(self, day: date) -> float:
         """NaN where there is none that is new enough."""
         at = bisect_right(self.days, day) - 1
-        if at < 0 or (day - self.days[at]).days > today.OLDEST_DAYS:
+        if at < 0 or (day - self.days[at]).days > kits.OLDEST_DAYS:
             return math.nan
         return self.readings[at].value
 

@@ -1,8 +1,9 @@
 """Findings about the fish, their feed, the crops, and the law to ask about."""
 
 from aquacalc import tables
-from aquacalc.advice.finding import Amount, Finding, Level
+from aquacalc.advice.finding import Amount, Finding
 from aquacalc.garden.model import Garden
+from aquacalc.judge.levels import Level
 
 
 def of_garden(garden: Garden) -> list[Finding]:

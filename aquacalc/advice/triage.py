@@ -12,20 +12,20 @@ from types import MappingProxyType
 from typing import Literal
 
 from aquacalc import tables
-from aquacalc.advice import levels, shelf
-from aquacalc.advice.finding import Amount, Level, worst
-from aquacalc.advice.reading.actions import SLOWLY_K_H, Answer
+from aquacalc.advice import shelf
+from aquacalc.advice.finding import Amount
+from aquacalc.advice.reading.actions import Answer
 from aquacalc.advice.reading.judge import Judgement
 from aquacalc.garden import litres
 from aquacalc.garden.model import Garden
+from aquacalc.judge import sizes, temperature
+from aquacalc.judge.levels import Level, worst
 from aquacalc.sizing.result import Outage
 from aquacalc.tables import Row
 from aquacalc.water import chlorine
 
 PART_SHARE = 1.0 / 3.0
 """Share of the water that is changed at once in trouble; a quarter to a half. Common practice, no source."""
-CHANGE_STEP_K = 2.0
-"""Most that new water may be warmer or colder than the tank. Common practice, no source."""
 COLD_ROOT_C = 15.0
 """Roots colder than this make leaves look short of phosphorus. Common practice, no source."""
 
@@ -179,8 +179,8 @@ def amounts(place: Place) -> dict[str, Amount]:
     """All amounts that the place gives, by name; those that it does not give are left out."""
     part_l = (PART_SHARE if math.isnan(place.read_share) else place.read_share) * place.water_l
     found = {
-        "step": (CHANGE_STEP_K, "temperature_difference"),
-        "rate": (SLOWLY_K_H, "temperature_difference"),
+        "step": (sizes.CHANGE_STEP_K, "temperature_difference"),
+        "rate": (sizes.SLOWLY_K_H, "temperature_difference"),
         "root": (COLD_ROOT_C, "temperature"),
         "response": (place.response_h, "time"),
         "litres": (part_l, "volume"),
@@ -196,7 +196,7 @@ def amounts(place: Place) -> dict[str, Amount]:
         found |= {
             "stress": (row.number("t_stress_high_c"), "temperature"),
             "feed_stop": (row.number("t_feed_stop_low_c"), "temperature"),
-            "lowest": (levels.lowest_c(row), "temperature"),
+            "lowest": (temperature.lowest_c((row,)), "temperature"),
         }
     held = {name: Amount(name, value, kind) for name, (value, kind) in found.items() if not math.isnan(value)}
     if place.salt:

@@ -11,12 +11,12 @@ from dataclasses import asdict, dataclass, field
 import numpy as np
 
 from aquacalc import words
-from aquacalc.advice.finding import Level
 from aquacalc.advice.reading import cloud
 from aquacalc.advice.reading.cloud import Cloud
 from aquacalc.charts.axes import ticks
 from aquacalc.charts.canvas import Canvas, width_px
 from aquacalc.charts.picture import INK, Chart, Layer, alt, finish, plot, quick
+from aquacalc.judge.levels import Level
 from aquacalc.uncertainty import Floats
 
 PH = (5.5, 9.5)

@@ -6,10 +6,10 @@ import math
 from collections.abc import Iterator
 
 from aquacalc import tables, words
-from aquacalc.advice import levels
 from aquacalc.charts.season_panels import Limit
 from aquacalc.charts.strip_rows import Span
 from aquacalc.garden.model import Garden
+from aquacalc.judge import lines
 from aquacalc.schedule import usual_year
 from aquacalc.season.result import SeasonRun
 from aquacalc.tables import Row
@@ -40,7 +40,7 @@ def limits(garden: Garden, run: SeasonRun, reader: words.Reader) -> dict[str, li
         ]
     if species:
         found["water_c"] = list(_temperature(species, spans, reader))
-        # `act today` begins midway between full feed and critical: see `levels.of_oxygen`.
+        # `act today` begins midway between full feed and critical: see `judge.oxygen`.
         midway = max(
             (one.number("do_full_feed_mg_l") + one.number("do_critical_mg_l")) / 2.0 for one in species
         )
@@ -50,7 +50,7 @@ def limits(garden: Garden, run: SeasonRun, reader: words.Reader) -> dict[str, li
 
 def _rows(parameter: str, species: Row, chloride_mg_l: float) -> Iterator[Row]:
     """The lines of a parameter that hold for a species and say where to act."""
-    held = levels.groups(species)[:2] if parameter == "nitrite" else levels.groups(species)
+    held = lines.groups(species)[:2] if parameter == "nitrite" else lines.groups(species)
     for row in tables.load("water_limits"):
         act, ratio = row.number("act_from"), row.number("act_chloride_ratio")
         mine = row.text("parameter") == parameter and row.text("group") in held

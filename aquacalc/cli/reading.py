@@ -4,10 +4,10 @@ import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 
 from aquacalc import words
-from aquacalc.advice.finding import Level
 from aquacalc.advice.reading.actions import Answer
 from aquacalc.advice.reading.fish import WARMTH
 from aquacalc.cli.terminal import paragraph, table, width
+from aquacalc.judge.levels import Level
 from aquacalc.sentences import reading
 from aquacalc.words import Reader
 

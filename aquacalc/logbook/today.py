@@ -11,9 +11,6 @@ from aquacalc.logbook import stock
 from aquacalc.logbook.log import Beyond, Log, Reading
 from aquacalc.logbook.plan import Batch, Garden, corrected
 
-OLDEST_DAYS = 30
-"""Water readings that are older say nothing about today. Common practice, no source."""
-
 WATER = {
     "tan": "tan_mg_l",
     "nitrite": "nitrite_mg_l",
@@ -126,7 +123,7 @@ def standing(garden: Garden, log: Log, day: date) -> Standing:
 def _why_missing(last: Reading | None, day: date) -> Missing | None:
     if last is None:
         return "no reading"
-    if day - last.day > timedelta(days=OLDEST_DAYS):
+    if day - last.day > timedelta(days=kits.OLDEST_DAYS):
         return "too old"
     # Nothing is nothing, whatever the number counts.
     return "basis" if last.basis == kits.NOT_KNOWN and last.value != 0.0 else None

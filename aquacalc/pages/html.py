@@ -9,7 +9,7 @@ from html import escape
 from itertools import count, zip_longest
 
 from aquacalc import words
-from aquacalc.advice.finding import Level
+from aquacalc.judge.levels import Level
 from aquacalc.words import Reader
 
 STAMP_LETTERS = 36

@@ -7,9 +7,10 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from aquacalc import __version__, words
-from aquacalc.advice.finding import URGENCY, Note
+from aquacalc.advice.finding import Note
 from aquacalc.advice.reading.actions import Answer
-from aquacalc.advice.reading.judge import Judged
+from aquacalc.judge.levels import URGENCY
+from aquacalc.judge.water import Judged
 from aquacalc.pages import html, style
 from aquacalc.pages.html import STAMP_LETTERS, Html, blank, element, join, paragraph, shortened
 from aquacalc.sentences import reading

@@ -19,9 +19,9 @@ from nbconvert import HTMLExporter  # noqa: E402
 from papermill.exceptions import PapermillExecutionError  # noqa: E402
 
 from aquacalc import __version__, disk, tables, words  # noqa: E402
-from aquacalc.advice.finding import Level  # noqa: E402
 from aquacalc.errors import InputError, Problem  # noqa: E402
 from aquacalc.garden import places  # noqa: E402
+from aquacalc.judge.levels import Level  # noqa: E402
 from aquacalc.pages import style  # noqa: E402
 from aquacalc.pages.html import STAMP_LETTERS, shortened  # noqa: E402
 from aquacalc.pages.style import Paper  # noqa: E402

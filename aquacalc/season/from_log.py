@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+from aquacalc import kits
 from aquacalc.logbook import stock, today
 from aquacalc.logbook.log import Log
 from aquacalc.logbook.today import Standing
@@ -47,7 +48,7 @@ def start(garden: Garden, log: Log | None, told: Standing | None) -> Start:
         for name, one in there.items()
         if one.weight_g is not None
         and one.weighed is not None
-        and (told.day - one.weighed).days <= today.OLDEST_DAYS
+        and (told.day - one.weighed).days <= kits.OLDEST_DAYS
     }
     read = {name: told.water[name].value for name in TAKEN_OVER if name in told.water}
     return Start(_possible(read), counts, weights)

@@ -6,14 +6,17 @@ Readings and values to expect stand first as the garden's own kit counts and sho
 import math
 from collections.abc import Iterable, Iterator, Mapping
 
-from aquacalc import kits, tables, words
-from aquacalc.advice.finding import URGENCY, Amount, Note
+from aquacalc import kits, words
+from aquacalc.advice.finding import Amount, Note
 from aquacalc.advice.reading.action import Action, Goods
 from aquacalc.advice.reading.actions import Answer
 from aquacalc.advice.reading.dangers import Warned
 from aquacalc.advice.reading.given import Given
-from aquacalc.advice.reading.judge import Judged, Judgement
+from aquacalc.advice.reading.judge import Judgement
 from aquacalc.garden.model import KitScale
+from aquacalc.judge import lines as limits
+from aquacalc.judge.levels import URGENCY
+from aquacalc.judge.water import Judged
 from aquacalc.sentences import balance, spoons
 from aquacalc.words import NO_BREAK_SPACE, Reader
 
@@ -178,7 +181,7 @@ def _is_told(one: Judged, found: Judgement) -> bool:
 
 def _why(one: Judged) -> str:
     """The key of why a level matters; much alkalinity is another matter than little."""
-    much = tables.load("water_limits").row("alkalinity_high").number("watch_from")
+    much = limits.begins_at("alkalinity", "watch")
     if one.parameter == "alkalinity" and one.value >= much:
         return "reading-why-much-alkalinity"
     return f"reading-why-{one.parameter.replace('_', '-')}"

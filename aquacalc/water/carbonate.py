@@ -27,6 +27,9 @@ OUTDOOR_CO2_ATM = 420e-6  # NOAA global means of 2023 and 2024 lie at 419 to 423
 LIKELY_CARBON_DIOXIDE_MG_L = (0.3, 80.0)
 """Outside of this one of the readings, pH or alkalinity, is likely wrong (practice)."""
 
+USUAL_CONDUCTIVITY_US_CM = 600.0
+"""Loop water of which it is not known. Common practice, no source."""
+
 SCALE_INDEX = 0.3
 """Saturation index of calcite above which lime settles (practice)."""
 
@@ -111,6 +114,16 @@ def activity(charge: int, temperature_c: Numbers, ionic_strength: Numbers) -> Nu
 def ionic_strength_from_conductivity(ec25_us_cm: Numbers) -> Numbers:
     """Ionic strength (mol/kg) guessed from conductivity at 25 C in uS/cm, 20 % either way (from memory)."""
     return 1.6e-5 * ec25_us_cm
+
+
+def usual_ionic_strength(ec25_us_cm: float) -> float:
+    """Ionic strength, mol/kg, by a conductivity; that of usual loop water where it is NaN.
+
+    >>> round(usual_ionic_strength(1000.0), 3), round(usual_ionic_strength(float("nan")), 4)
+    (0.016, 0.0096)
+    """
+    known = USUAL_CONDUCTIVITY_US_CM if np.isnan(ec25_us_cm) else ec25_us_cm
+    return float(ionic_strength_from_conductivity(known))
 
 
 @dataclass(frozen=True)

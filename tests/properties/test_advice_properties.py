@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 
 from aquacalc import tables, words
 from aquacalc.advice import findings
-from aquacalc.advice.finding import TOPICS, URGENCY
+from aquacalc.advice.finding import TOPICS
 from aquacalc.garden.model import Away, Bed, CropPlan, Feed, FishBatch, Garden, Kit, KitScale, Product
+from aquacalc.judge.levels import URGENCY
 from aquacalc.sizing.result import Balance
 from aquacalc.uncertainty import Band
 from aquacalc.words import Reader

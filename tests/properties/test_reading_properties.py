@@ -8,11 +8,11 @@ from hypothesis import settings
 from hypothesis import strategies as st
 
 from aquacalc import kits
-from aquacalc.advice.finding import URGENCY
-from aquacalc.advice.reading import actions, given, judge, lines
+from aquacalc.advice.reading import actions, given, judge
 from aquacalc.advice.reading.fish import SIGNS_OFFERED
 from aquacalc.cli import reading
 from aquacalc.garden.model import KitScale
+from aquacalc.judge.levels import URGENCY
 from aquacalc.water import ammonia
 from aquacalc.words import Reader
 
@@ -72,7 +72,7 @@ def test_any_reading_gets_an_answer_and_no_base_passes_the_line(
             told = {one.name: one.number for one in (*action.amounts, *action.expected)}
             highest = max(told["ph"], told["settled"])
             there = values["tan"] * float(ammonia.unionised_fraction(highest, found.temperature_c))
-            assert there <= lines.act_line(found.given) * 1.001
+            assert there <= found.given.act_line_mg_l * 1.001
             assert found.given.value("ph") < told["ph"] <= found.given.value("ph") + 0.5
 
 

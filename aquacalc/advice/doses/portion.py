@@ -7,8 +7,9 @@ hydroxides, and below pH 5.5, where a day may move pH by more. Each portion wait
 
 from dataclasses import dataclass
 
-from aquacalc import kits, tables
+from aquacalc import kits
 from aquacalc.constants import MG_CACO3_PER_MEQ
+from aquacalc.judge import lines
 from aquacalc.uncertainty import coefficient
 from aquacalc.water import ammonia, carbonate, dosing, supplements
 from aquacalc.water.dosing import Chemical, Dose, Place
@@ -42,7 +43,7 @@ def is_emergency(ph: float) -> bool:
     >>> is_emergency(5.4), is_emergency(5.5)
     (True, False)
     """
-    return ph < tables.load("water_limits").row("ph_low").number("emergency_from")
+    return ph < lines.begins_at("ph", "emergency", above=False)
 
 
 def ph_step(ph: float) -> float:

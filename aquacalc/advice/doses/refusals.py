@@ -7,9 +7,10 @@ from aquacalc.advice.doses.answer import Plan, Refusal
 from aquacalc.advice.doses.course import MOST_DAYS
 from aquacalc.advice.doses.limestone import limestone_reach_mg_l
 from aquacalc.advice.doses.portion import settled_ph
-from aquacalc.advice.doses.request import USUAL_CONDUCTIVITY_DS_M, Goal, Request, place_of
+from aquacalc.advice.doses.request import Goal, Request, place_of
 from aquacalc.advice.finding import Amount
 from aquacalc.garden.model import Setting
+from aquacalc.judge import lines
 from aquacalc.tables import Row
 from aquacalc.water import carbonate, dosing, salts, supplements
 from aquacalc.water.dosing import Chemical, Place
@@ -75,7 +76,7 @@ def _acid(request: Request) -> Refusal | None:
         return Refusal("acid-goal")
     if request.wished >= request.alkalinity_mg_l:
         return Refusal("nothing-to-lower", wished_and_now(request))
-    least = tables.load("water_limits").row("alkalinity_low").number("watch_from")
+    least = lines.begins_at("alkalinity", "watch", above=False)
     if request.wished < least:
         return Refusal("acid-low", (Amount("least", least, "alkalinity"),))
     return None
@@ -153,7 +154,7 @@ def _yields_pct(made: Plan, crop: str) -> tuple[float, float]:
     """Yield of a crop before and after the whole dose, % of that without salt; NaN where not known."""
     of = crops.crop(crop)
     known = made.request.conductivity_us_cm
-    now = USUAL_CONDUCTIVITY_DS_M if math.isnan(known) else known / 1000.0
+    now = carbonate.USUAL_CONDUCTIVITY_US_CM / 1000.0 if math.isnan(known) else known / 1000.0
     after = crops.with_salt_ds_m(now, supplements.as_common_salt_g_l(made.elements_mg_l))
     both = crops.salt_yield_pct([now, float(after)], of.salt_threshold_ds_m, of.salt_slope_pct_ds_m)
     return float(both[0]), float(both[1])

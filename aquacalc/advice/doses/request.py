@@ -7,6 +7,7 @@ from typing import Literal
 from aquacalc import tables
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden.model import Setting
+from aquacalc.judge import lines
 from aquacalc.tables import Row
 from aquacalc.water import carbonate, dosing, supplements
 from aquacalc.water.dosing import Chemical, Place
@@ -16,9 +17,6 @@ GOALS: tuple[Goal, ...] = Goal.__args__  # type: ignore[attr-defined]
 
 Into = Literal["loop", "vessel"]
 """The loop with its fish, or the top-up water's own vessel, in which nothing lives."""
-
-USUAL_CONDUCTIVITY_DS_M = 0.6
-"""Water of which it is not known. Common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -67,19 +65,8 @@ class Request:
 
 def water_of(request: Request) -> carbonate.Water:
     """The water as measured; ionic strength by its conductivity where known."""
-    strength = ionic_strength_of(request.conductivity_us_cm)
+    strength = carbonate.usual_ionic_strength(request.conductivity_us_cm)
     return check(carbonate.water(request.ph, request.alkalinity_mg_l, request.temperature_c, strength))
-
-
-def ionic_strength_of(conductivity_us_cm: float) -> float:
-    """Ionic strength, mol/kg, by a conductivity; that of usual loop water where it is NaN.
-
-    >>> round(ionic_strength_of(1000.0), 3), round(ionic_strength_of(math.nan), 4)
-    (0.016, 0.0096)
-    """
-    known = not math.isnan(conductivity_us_cm)
-    conductivity = conductivity_us_cm if known else 1000.0 * USUAL_CONDUCTIVITY_DS_M
-    return float(carbonate.ionic_strength_from_conductivity(conductivity))
 
 
 def check(water: carbonate.Water) -> carbonate.Water:
@@ -117,9 +104,7 @@ def purity_of(request: Request, row: Row, of: Chemical) -> float:
 
 def act_line_mg_l(species: str) -> float:
     """Un-ionised ammonia, mg N/L, from which to act for a species: that of its warmth."""
-    cold = tables.load("species").row(species).text("temperature_class") == "cold"
-    key = "unionised_ammonia_cold" if cold else "unionised_ammonia_warm"
-    return tables.load("water_limits").row(key).number("act_from")
+    return lines.begins_at("unionised_ammonia", "act today", (tables.load("species").row(species),))
 
 
 def grams_for_element(request: Request, of: Chemical, purity: float) -> float:

@@ -1,11 +1,11 @@
 """After a reading: a portion of base where it may go in, and what else moves pH and carbon dioxide."""
 
-from aquacalc import tables
 from aquacalc.advice.finding import Amount
-from aquacalc.advice.reading import base, lines, poisons
+from aquacalc.advice.reading import base, poisons
 from aquacalc.advice.reading.action import DAY_H, EVENING_H, SOON_H, Action, Goods
 from aquacalc.advice.reading.after import After
 from aquacalc.advice.reading.judge import Judgement
+from aquacalc.judge import lines
 from aquacalc.water import dosing
 
 
@@ -30,9 +30,9 @@ def actions_of(
             changes, now = poisons.change_for_ammonia(found, now)
             made += changes
         made.append(
-            Action("base-later", (Amount("line", lines.act_line(given), "nitrogen"),), again_h=EVENING_H)
+            Action("base-later", (Amount("line", given.act_line_mg_l, "nitrogen"),), again_h=EVENING_H)
         )
-    high = tables.load("water_limits").row("ph_high").number("watch_from")
+    high = lines.begins_at("ph", "watch")
     if given.value("ph") >= high:
         made.append(Action("ph-high" if "tan" in given.measures else "ph-high-test", again_h=DAY_H))
     if found.reached("carbon_dioxide", "watch") and not aired:

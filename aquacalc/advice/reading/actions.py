@@ -5,27 +5,21 @@ Each action says which values to expect after it and all before it, by what the 
 many hours to test again.
 """
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from aquacalc import tables
-from aquacalc.advice.finding import URGENCY, Amount
-from aquacalc.advice.reading import acidity, after, base, change, dangers, judge, poisons, together
+from aquacalc.advice.finding import Amount
+from aquacalc.advice.reading import acidity, after, base, change, dangers, judge, poisons
 from aquacalc.advice.reading.action import DAY_H, EVENING_H, HOUR_H, SOON_H, WEEK_H, Action
 from aquacalc.advice.reading.after import After
 from aquacalc.advice.reading.dangers import Warned
 from aquacalc.advice.reading.given import Given
 from aquacalc.advice.reading.judge import Judgement
-
-SLOWLY_K_H, SLOWLY_K_D = 1.0, 4.0
-"""Most that a tank is cooled or warmed in an hour and in a day. Common practice, no source."""
+from aquacalc.judge import lines, oxygen, sizes, temperature
+from aquacalc.judge.water import DRAWS
 
 MEASURED_AFTER_SIGNS = ("oxygen", "temperature", "tan", "ph", "nitrite", "chlorine")
 """What makes fish show trouble, in the order in which it is measured."""
-
-STOPS_FEED = ("oxygen", "unionised_ammonia", "nitrite", "chlorine", "temperature")
-"""What asks for no feed from `act today` on. Common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -42,7 +36,7 @@ class Answer:
         return min((action.again_h for action in self.actions), default=WEEK_H)
 
 
-def answer(given: Given, draws: int = judge.DRAWS) -> Answer:
+def answer(given: Given, draws: int = DRAWS) -> Answer:
     """The answer to what was given. draws: of the kit's errors."""
     found = judge.judge(given, draws)
     portion = base.base_of(found)
@@ -60,8 +54,7 @@ def _actions(found: Judgement, portion: base.Base, warned: tuple[Warned, ...]) -
     aired = any(not action.later for action in at_once)
     if found.reached("chlorine", "emergency"):
         yield _dechlorinate(found.given)
-    stops = any(found.reached(name, "act today") for name in STOPS_FEED) or found.reached("tan", "emergency")
-    if stops or _may_act(found) or found.given.signs or _warmth(found) == "warm":
+    if sizes.stops_feed(found.levels) or found.may_act or found.given.signs or _warmth(found) == "warm":
         yield Action("feed", again_h=EVENING_H)
     if "brown_gills" in found.given.signs and not found.given.value("nitrite") > 0.0:
         yield Action("signs-nitrite", again_h=SOON_H)
@@ -92,11 +85,7 @@ def _air(found: Judgement) -> Iterator[Action]:
 
 def _oxygen_line(found: Judgement) -> Amount:
     """Oxygen to be reached: the full-feed line of the fish that wants most, else of its group."""
-    lines = [row.numbers.get("do_full_feed_mg_l", math.nan) for row in found.given.species]
-    known = [line for line in lines if not math.isnan(line)]
-    limits = tables.load("water_limits")
-    groups = [limits.row(f"oxygen_{row.key}") for row in found.given.species if row.line == 0]
-    return Amount("oxygen", max([*known, *(row.number("watch_from") for row in groups)]), "concentration")
+    return Amount("oxygen", oxygen.begins_below("watch", found.given.species), "concentration")
 
 
 def _dechlorinate(given: Given) -> Action:
@@ -114,17 +103,15 @@ def _warmth(found: Judgement) -> str:
     """`cool` water that is too hot, `warm` what is too cold to be fed; else empty."""
     if not found.reached("temperature", "watch"):
         return ""
-    temperature_c = found.given.value("temperature")
-    rows = [row for row in found.given.species if "t_stress_high_c" in row.numbers]
-    hot = any(temperature_c > row.number("t_stress_high_c") for row in rows)
+    hot = temperature.is_hot(found.given.value("temperature"), found.given.species)
     return "cool" if hot else "warm"
 
 
 def _temperature(found: Judgement) -> Iterator[Action]:
     warmth = _warmth(found)
     slowly = (
-        Amount("rate", SLOWLY_K_H, "temperature_difference"),
-        Amount("day", SLOWLY_K_D, "temperature_difference"),
+        Amount("rate", sizes.SLOWLY_K_H, "temperature_difference"),
+        Amount("day", sizes.SLOWLY_K_D, "temperature_difference"),
     )
     if warmth:
         yield Action(warmth, slowly, again_h=HOUR_H)
@@ -142,16 +129,16 @@ def _salt_and_nitrate(found: Judgement, now: After) -> Iterator[Action]:
 
     Nitrate is that which a change of water for something else has left, where there was one.
     """
-    then = after.changed(now, change.LEAST_SHARE, found.given.new_water)
+    then = after.changed(now, sizes.LEAST_SHARE, found.given.new_water)
     nitrate = (Amount("nitrate", then.value("nitrate"), "nitrogen"),)
-    share = (Amount("share", change.LEAST_SHARE, "share"),)
+    share = (Amount("share", sizes.LEAST_SHARE, "share"),)
     salty, rich = found.reached("added_salt", "act today"), found.reached("nitrate", "act today")
     if salty:
         salt = Amount("added-salt", then.value("added_salt"), "salt")
         yield Action("salt", share, None, (salt, *nitrate) if rich else (salt,), DAY_H)
     elif found.reached("added_salt", "watch"):
         yield Action("salt-watch", again_h=WEEK_H)
-    low = tables.load("water_limits").row("nitrate_low").number("watch_from")
+    low = lines.begins_at("nitrate", "watch", above=False)
     if found.given.value("nitrate") <= low:
         yield Action("nitrate-low", again_h=WEEK_H)
     elif rich and not salty:
@@ -162,12 +149,6 @@ def _salt_and_nitrate(found: Judgement, now: After) -> Iterator[Action]:
 
 def _causes(found: Judgement) -> Iterator[Action]:
     if poisons.urgent(found) or found.reached("tan", "watch") or found.reached("unionised_ammonia", "watch"):
-        old = found.given.value("ph") < together.OLD_WATER_PH
-        soon = poisons.urgent(found) or _may_act(found)
+        old = sizes.is_old(found.given.value("ph"))
+        soon = poisons.urgent(found) or found.may_act
         yield Action("find-old" if old else "find", again_h=EVENING_H if soon else DAY_H)
-
-
-def _may_act(found: Judgement) -> bool:
-    """Whether un-ionised ammonia may ask to act today, by the errors of the kit."""
-    one = found.of("unionised_ammonia")
-    return one is not None and URGENCY.index(one.level_high) <= URGENCY.index("act today")

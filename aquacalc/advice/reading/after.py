@@ -48,7 +48,7 @@ def state_after(found: Judgement) -> After:
     """The water as it was read, before anything is done; chloride that is not known counts as none."""
     given = found.given
     values = {name: given.value(name) for name in MIXED}
-    chloride = derived.chloride_mg_l(given)
+    chloride = given.facts.chloride_mg_l
     values["chloride"] = 0.0 if math.isnan(chloride) else chloride
     return After(values, found.ph, found.temperature_c, derived.water(given, found.temperature_c))
 

@@ -12,10 +12,11 @@ from typing import Literal
 from aquacalc import tables
 from aquacalc.advice import shelf
 from aquacalc.advice.doses import course, portion
-from aquacalc.advice.doses.request import ionic_strength_of
-from aquacalc.advice.reading import derived, lines
+from aquacalc.advice.reading import derived
 from aquacalc.advice.reading.judge import Judgement
 from aquacalc.garden.model import Product
+from aquacalc.judge import lines
+from aquacalc.judge.water import fits
 from aquacalc.water import carbonate, dosing
 
 TARGET_PH = 6.8
@@ -66,7 +67,7 @@ def base_of(found: Judgement) -> Base:
     if not given.measures["alkalinity"].told or given.measures["ph"].beyond == "above":
         return Base("test alkalinity")
     found_water = derived.water(given, found.temperature_c)
-    if found_water is None or not derived.fits(float(found_water.carbon_dioxide_mg_l)):
+    if found_water is None or not fits(float(found_water.carbon_dioxide_mg_l)):
         return Base("does not fit")
     chemical, product = _goods(found)
     purity = shelf.share_pure(product)
@@ -78,7 +79,7 @@ def base_of(found: Judgement) -> Base:
     aired = replace(place, usual_carbon_dioxide_mg_l=dosing.aired_mg_l(place.usual_carbon_dioxide_mg_l))
     next_one = portion.portion_of(aired, chemical, missing, purity)
     way = course.day_by_day(place, chemical, purity, missing)
-    line = lines.act_line(given)
+    line = given.act_line_mg_l
     ammonia = course.ammonia_after(place, way, missing, line)
     against = dosing.objections(next_one.dose, portion.ph_step(given.value("ph")), line)
     state: State = "portion"
@@ -101,7 +102,7 @@ def base_of(found: Judgement) -> Base:
 def _place(found: Judgement, as_read: carbonate.Water) -> dosing.Place:
     """The water as a plan of doses reckons it, with the carbon dioxide that it holds now."""
     given = found.given
-    strength = ionic_strength_of(given.value("conductivity"))
+    strength = carbonate.usual_ionic_strength(given.value("conductivity"))
     water = carbonate.water(
         given.value("ph"), float(as_read.alkalinity_mg_l), float(as_read.temperature_c), strength
     )
@@ -111,10 +112,9 @@ def _place(found: Judgement, as_read: carbonate.Water) -> dosing.Place:
 
 def wanted(found: Judgement) -> bool:
     """Whether pH or alkalinity is low enough for a base."""
-    limits = tables.load("water_limits")
     ph, alkalinity = found.given.value("ph"), found.given.value("alkalinity")
-    low_ph = ph <= limits.row("ph_low").number("watch_from")
-    low_alkalinity = alkalinity <= limits.row("alkalinity_low").number("watch_from")
+    low_ph = ph <= lines.begins_at("ph", "watch", above=False)
+    low_alkalinity = alkalinity <= lines.begins_at("alkalinity", "watch", above=False)
     return low_ph or (low_alkalinity and not ph > BASES_UP_TO_PH)
 
 
@@ -145,7 +145,7 @@ def _goods(found: Judgement) -> tuple[dosing.Chemical, Product | None]:
 
 def _missing_mg_l(found: Judgement, place: dosing.Place, of: dosing.Chemical) -> float:
     """Alkalinity that is missing to the least working value, or to the target pH."""
-    least = tables.load("water_limits").row("alkalinity_low").number("watch_from")
+    least = lines.begins_at("alkalinity", "watch", above=False)
     by_alkalinity = least - float(place.water.alkalinity_mg_l)
     by_ph = float(dosing.rise_for_ph_mg_l(place.water, of, TARGET_PH))
     return max(by_alkalinity, by_ph if math.isfinite(by_ph) else 0.0)

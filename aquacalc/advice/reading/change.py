@@ -10,12 +10,6 @@ from aquacalc.advice.reading.after import After
 from aquacalc.advice.reading.given import Given
 from aquacalc.water import chlorine, dosing
 
-LEAST_SHARE, MOST_SHARE = 0.25, 0.5
-"""Of the water, changed at once. Common practice, no source."""
-
-OLD_WATER_SHARE = 0.25
-"""Most of old water with much ammonia, at once. Common practice, no source."""
-
 
 def changed(given: Given, share: float, then: After, *names: str) -> Action:
     """A change of water. names: of the values that are told after it."""

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from aquacalc import kits, uncertainty
-from aquacalc.advice.reading import judge
 from aquacalc.advice.reading.judge import Judgement
 from aquacalc.constants import Numbers
+from aquacalc.judge import water
 from aquacalc.uncertainty import Floats, Triangle
 from aquacalc.water import ammonia
 
@@ -45,9 +45,9 @@ def cloud_of(found: Judgement) -> Cloud:
     """The tries of a reading that has ammonia; what was not measured stays at what it was assumed."""
     measures = found.given.measures
     tan, acid = measures["tan"], measures.get("ph")
-    step = judge.DRAWS // DOTS
-    tan_mg_l = np.maximum(judge.drawn(tan), 0.0)[::step]
-    ph = np.full(DOTS, found.ph) if acid is None else judge.drawn(acid)[::step]
+    step = water.DRAWS // DOTS
+    tan_mg_l = np.maximum(tan.drawn(water.DRAWS), 0.0)[::step]
+    ph = np.full(DOTS, found.ph) if acid is None else acid.drawn(water.DRAWS)[::step]
     temperature_c = _temperatures(found)
     unionised = tan_mg_l * ammonia.unionised_fraction(ph, temperature_c)
     return Cloud(np.asarray(counts_as_ph(unionised, tan.value, temperature_c)), temperature_c)

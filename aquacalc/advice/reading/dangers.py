@@ -8,9 +8,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from aquacalc.advice.finding import Amount, Finding, Level
-from aquacalc.advice.reading import base, change, derived, lines, together
+from aquacalc.advice.finding import Amount, Finding
+from aquacalc.advice.reading import base, derived
 from aquacalc.advice.reading.judge import Judgement
+from aquacalc.judge import sizes
+from aquacalc.judge.levels import Level
 from aquacalc.water import ammonia, carbonate, dosing
 
 Danger = Literal[
@@ -59,8 +61,8 @@ def _all(found: Judgement, portion: base.Base) -> Iterator[Warned]:
         step = Amount("change", dosing.PH_STEP_PER_DAY, "ph")
         one = _warned("one_reading", "finding-kit-reading-one", False, step)
         yield replace(one, pertinent=portion.state == "portion")
-    if value("ph") < together.OLD_WATER_PH and found.reached("tan", "act today"):
-        share = Amount("share", change.OLD_WATER_SHARE, "share")
+    if sizes.is_old(value("ph")) and found.reached("tan", "act today"):
+        share = Amount("share", sizes.OLD_WATER_SHARE, "share")
         yield _warned(
             "large_change", "finding-ammonia-reading-large-change", True, share, _amount("ph", value("ph"))
         )
@@ -85,7 +87,7 @@ def _base(found: Judgement, portion: base.Base) -> Iterator[Warned]:
     if reckoned and portion.dose is not None and portion.state == "change first":
         final = portion.judged_ph
     there = tan * float(ammonia.unionised_fraction(final, found.temperature_c))
-    if there <= lines.act_line(found.given) and not found.reached("unionised_ammonia", "act today"):
+    if there <= found.given.act_line_mg_l and not found.reached("unionised_ammonia", "act today"):
         return
     yield _warned(
         "base",
@@ -93,7 +95,7 @@ def _base(found: Judgement, portion: base.Base) -> Iterator[Warned]:
         portion.state != "portion",
         _amount("ph", final),
         Amount("unionised", there, "nitrogen"),
-        Amount("line", lines.act_line(found.given), "nitrogen"),
+        Amount("line", found.given.act_line_mg_l, "nitrogen"),
     )
 
 
@@ -114,7 +116,7 @@ def _strong_air(found: Judgement) -> Iterator[Warned]:
         )
     final = max(final, found.ph)
     there = tan * float(ammonia.unionised_fraction(final, found.temperature_c))
-    if there <= lines.act_line(found.given):
+    if there <= found.given.act_line_mg_l:
         return
     blocked = not found.wants_air
     amounts = (_amount("ph", final), Amount("unionised", there, "nitrogen"))

@@ -18,6 +18,8 @@ from aquacalc.advice.reading.new_water import NewWater
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden import litres
 from aquacalc.garden.model import Garden, KitScale, Product, Setting
+from aquacalc.judge import lines
+from aquacalc.judge.water import Facts
 from aquacalc.tables import Row
 from aquacalc.uncertainty import coefficient
 
@@ -30,7 +32,8 @@ class Given:
     """All that one judgement rests on.
 
     species: rows of `data/species.csv`, or a row that knows only warm or cold. litres: all that circulates,
-    NaN where not known. season_high_c: warmest month of the garden's water, NaN without a garden.
+    NaN where not known. season_high_c, season_low_c: warmest and coldest month of the garden's water, NaN
+    without a garden.
     assumed: what was not told and read at its severest. asked: what is unlikely and had better be repeated.
     altitude_m: sea level without a garden. signs: what the fish show. crops: keys. scales: the garden's kit,
     by parameter. new_water: the garden's top-up, or what was typed.
@@ -50,11 +53,29 @@ class Given:
     crops: tuple[str, ...] = ()
     scales: Mapping[str, KitScale] = field(default_factory=lambda: MappingProxyType({}))
     new_water: NewWater = field(default_factory=NewWater)
+    season_low_c: float = math.nan
 
     def value(self, parameter: str) -> float:
         """A reading; NaN where there is none."""
         one = self.measures.get(parameter)
         return math.nan if one is None else one.value
+
+    @property
+    def act_line_mg_l(self) -> float:
+        """Un-ionised ammonia, mg N/L, from which the most sensitive fish there asks to act today."""
+        return lines.begins_at("unionised_ammonia", "act today", self.species)
+
+    @property
+    def facts(self) -> Facts:
+        """What the judge is told."""
+        return Facts(
+            values=self.measures,
+            fish=self.species,
+            crops=self.crops,
+            signs=self.signs,
+            warmest_c=self.season_high_c,
+            coldest_c=self.season_low_c,
+        )
 
 
 def read(typed: Sequence[str], garden: Garden | None = None) -> Given:
@@ -91,11 +112,13 @@ def read(typed: Sequence[str], garden: Garden | None = None) -> Given:
         problems.append(pairs.nothing_read())
     if problems:
         raise InputError(problems)
+    coldest_c, warmest_c = (math.nan, math.nan) if garden is None else _season_c(garden)
     return Given(
         measures=measures,
         species=species,
         litres=whole,
-        season_high_c=math.nan if garden is None else _season_high_c(garden),
+        season_high_c=warmest_c,
+        season_low_c=coldest_c,
         setting="home" if garden is None else garden.site.setting,
         products=() if garden is None else garden.products,
         shelf_known=garden is not None,
@@ -120,13 +143,14 @@ def _litres(text: str) -> float:
     return value
 
 
-def _season_high_c(garden: Garden) -> float:
-    """Water of the garden's warmest month."""
+def _season_c(garden: Garden) -> tuple[float, float]:
+    """Water of the garden's coldest and warmest month."""
     from aquacalc.garden import surroundings
     from aquacalc.uncertainty import draw
 
     sampled = draw({name: coefficient(name) for name in surroundings.COEFFICIENTS}, members=1)
-    return float(surroundings.water_c(garden, sampled).max())
+    water_c = surroundings.water_c(garden, sampled)
+    return float(water_c.min()), float(water_c.max())
 
 
 def _assumed(measures: Mapping[str, Measure], fish_told: bool) -> tuple[Note, ...]:

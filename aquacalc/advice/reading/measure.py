@@ -1,14 +1,13 @@
 """One reading: from what was typed, with its unit or basis, to the workbook's own count of it.
 
-Where a bare number tells no unit or basis, that of the garden's kit counts; else the severest: nitrogen as N,
-alkalinity and hardness in mg/L CaCO3.
+Where a bare number tells no unit or basis, that of the garden's kit counts; else all that it may stand for is
+kept, and each thing that is judged takes the severest.
 """
 
 import math
 import re
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import Literal
 
 from aquacalc import kits, tables, units
 from aquacalc.advice.finding import Amount, Note
@@ -16,6 +15,7 @@ from aquacalc.advice.reading import pairs
 from aquacalc.constants import MG_PER_G
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden.model import Garden, KitScale
+from aquacalc.judge.values import Beyond, Value
 from aquacalc.logbook.limits import BASES, Limits, limits
 
 KINDS = {
@@ -32,7 +32,10 @@ UNTOLD = {
     "hardness": "hardness_mg_l_caco3",
     "conductivity": "us_cm",
 }
-"""Units of a bare number. For alkalinity the smallest, which is the severest."""
+"""Units of a bare number, as it is printed."""
+
+MAY_BE = {"alkalinity": ("mg_l_caco3", "dkh"), "hardness": ("hardness_mg_l_caco3", "hardness_dgh")}
+"""Units that a bare number of a kit may stand for. Common practice, no source."""
 
 _SIGN = re.compile(r"\s*(<=|>=|<|>|≤|≥)?\s*(.*)", re.DOTALL)
 
@@ -45,32 +48,14 @@ _THINNED = re.compile(r"(?P<rest>.*\S)\s*[x×]\s*(?P<times>\d+)", re.IGNORECASE 
 """A kit's number on a sample that was thinned so many times, as `5 x5`."""
 MOST_THINNED = 100
 
-Beyond = Literal["", "above", "below"]
-
 
 @dataclass(frozen=True)
-class Measure:
-    """One reading, as the workbook counts it.
+class Measure(Value):
+    """One reading. notes: what the check of the kit says of it. scale: how the kit counts it, or the basis or
+    unit that was typed; None where neither is known."""
 
-    low, high: where the water lies by the kit; an open end is infinite, both NaN where no kit is described.
-    beyond: the side on which the reading only bounds the water. told: whether unit or basis is known, and the
-    kit was not found out of its error. notes: what the check of the kit says of it. scale: how the kit counts
-    it, or the basis or unit that was typed; None where neither is known.
-    """
-
-    parameter: str
-    value: float
-    low: float = math.nan
-    high: float = math.nan
-    beyond: Beyond = ""
-    told: bool = True
     notes: tuple[Note, ...] = ()
     scale: KitScale | None = None
-
-    @property
-    def highest(self) -> float:
-        """The upper end of what the kit leaves open, where it is closed; else the reading."""
-        return self.high if math.isfinite(self.high) else self.value
 
 
 def of_text(parameter: str, text: str, garden: Garden | None) -> Measure:
@@ -93,11 +78,13 @@ def of_text(parameter: str, text: str, garden: Garden | None) -> Measure:
         told, of_kit = bool(counted) or shown == 0.0, basis in ("", scale.basis)
         value = times * units.as_n(shown, counted or "N")
         _in_range(value, parameter, where, text, counted or "N", sign)
+        may_be = () if told else tuple(times * units.as_n(shown, one) for one in BASES[parameter])
         if scale.basis == kits.NOT_KNOWN:
             scale = replace(scale, basis=counted or "N")
     else:
         value, told, of_kit = _plain(parameter, amount, where, scale, garden)
         _in_range(value, parameter, where, text, "", sign)
+        may_be = () if told else _meanings(parameter, value)
         if parameter in kits.IN_A_UNIT and not kits.basis_is_known(scale):
             scale = KitScale(parameter, UNTOLD[parameter])
         # There and back through a unit leaves a last digit that no card has.
@@ -114,7 +101,25 @@ def of_text(parameter: str, text: str, garden: Garden | None) -> Measure:
         low, high = (value, math.inf) if beyond == "above" else (-math.inf, value)
     if not of_kit:
         scale = KitScale(parameter, basis if parameter in kits.NITROGEN else _unit_of(amount, parameter))
-    return Measure(parameter, value, low, high, beyond, told, notes, scale if told else None)
+    return Measure(
+        parameter=parameter,
+        value=value,
+        low=low,
+        high=high,
+        beyond=beyond,
+        told=told,
+        may_be=may_be,
+        notes=notes,
+        scale=scale if told else None,
+    )
+
+
+def _meanings(parameter: str, value: float) -> tuple[float, ...]:
+    """What a bare number may stand for, in the base unit, as far as there is such water."""
+    span = _allowed(parameter)
+    counted = units.to(value, UNTOLD[parameter])
+    found = (units.unit(unit).to_base(counted) for unit in MAY_BE[parameter])
+    return tuple(one for one in found if span.low <= one <= span.high)
 
 
 def _unit_of(amount: str, parameter: str) -> str:

@@ -5,14 +5,14 @@ import math
 from aquacalc import tables
 from aquacalc.advice import shelf
 from aquacalc.advice.finding import Amount
-from aquacalc.advice.reading import after, change, lines, together
+from aquacalc.advice.reading import after, change
 from aquacalc.advice.reading.action import DAY_H, EVENING_H, Action, Goods
 from aquacalc.advice.reading.after import After
 from aquacalc.advice.reading.given import Given
 from aquacalc.advice.reading.judge import Judgement
 from aquacalc.garden.model import Product
-from aquacalc.uncertainty import coefficient
-from aquacalc.water import ammonia, dosing, salts, supplements
+from aquacalc.judge import nitrite, sizes
+from aquacalc.water import dosing, supplements
 
 MOST_POTASSIUM_MG_L = 100.0
 """Of one dose against nitrite; of sodium, what plants are kept below. Common practice, no source."""
@@ -43,21 +43,10 @@ def of_ammonia(found: Judgement, gently: bool, aired: bool, now: After) -> tuple
 
 
 def change_share(found: Judgement) -> float:
-    """Share of the water to change at once for ammonia, 0.25 to 0.5; 0.25 for old water.
-
-    Towards the un-ionised ammonia from which the most sensitive fish is watched, by what new water brings.
-    """
-    tan, brought = found.given.value("tan"), found.given.new_water.brings("tan")
-    if found.given.value("ph") < together.OLD_WATER_PH:
-        return change.OLD_WATER_SHARE
-    fraction = float(ammonia.unionised_fraction(found.ph, found.temperature_c))
-    target = dict(lines.unionised_lines(found.given))["watch"] / fraction
-    if not tan > target:
-        return change.LEAST_SHARE
-    if brought >= target:
-        return change.MOST_SHARE
-    share = float(salts.share_to_change(tan, target, brought))
-    return min(max(share, change.LEAST_SHARE), change.MOST_SHARE)
+    """Share of the water to change at once for ammonia, by what the new water brings."""
+    given = found.given
+    brought = given.new_water.brings("tan")
+    return sizes.change_share(given.value("tan"), found.ph, found.temperature_c, given.species, brought)
 
 
 def change_for_ammonia(found: Judgement, now: After) -> tuple[list[Action], After]:
@@ -65,7 +54,7 @@ def change_for_ammonia(found: Judgement, now: After) -> tuple[list[Action], Afte
 
     Where the new water at hand would not bring un-ionised ammonia down, other water is asked for.
     """
-    new, line = found.given.new_water, lines.act_line(found.given)
+    new, line = found.given.new_water, found.given.act_line_mg_l
     brought = new.brings("tan")
     if brought >= now.value("tan"):
         no_less = (Amount("brought", brought, "nitrogen"),)
@@ -75,7 +64,7 @@ def change_for_ammonia(found: Judgement, now: After) -> tuple[list[Action], Afte
     if then.unionised <= max(now.unionised, line):
         return [change.changed(found.given, share, then, "tan", "unionised-ammonia")], then
     amounts = (
-        Amount("share", change.OLD_WATER_SHARE, "share"),
+        Amount("share", sizes.OLD_WATER_SHARE, "share"),
         Amount("ph", then.ph, "ph"),
         Amount("unionised", then.unionised, "nitrogen"),
     )
@@ -92,21 +81,21 @@ def of_nitrite(found: Judgement, gently: bool, aired: bool, now: After) -> tuple
     made = []
     if now.changed == 0.0 and not aired:  # else the air is on already
         made.append(Action("air-gently" if gently else "nitrite-air", again_h=EVENING_H))
-    if all(row.key in lines.SUNFISH for row in given.species):
+    if all(row.key in nitrite.SUNFISH for row in given.species):
         made.append(Action("nitrite-no-chloride", again_h=DAY_H))
     else:
         action, now = _chloride(given, now)
         made.append(action)
     if now.changed == 0.0:
-        now = after.changed(now, change.LEAST_SHARE, given.new_water)
-        made.append(change.changed(given, change.LEAST_SHARE, now, "nitrite", "chloride"))
+        now = after.changed(now, sizes.LEAST_SHARE, given.new_water)
+        made.append(change.changed(given, sizes.LEAST_SHARE, now, "nitrite", "chloride"))
     return made, now
 
 
 def _chloride(given: Given, now: After) -> tuple[Action, After]:
     """Chloride to 20 times the nitrite as N; what is not known of it counts as none."""
-    ratio = coefficient("chloride_per_nitrite").typical
-    missing = float(salts.chloride_needed_mg_l(now.value("nitrite"), now.value("chloride"), ratio))
+    ratio = nitrite.chloride_ratio_wanted()
+    missing = float(nitrite.chloride_missing_mg_l(now.value("nitrite"), now.value("chloride")))
     if not missing > 0.0:
         key = "nitrite-chloride-there" if now.changed == 0.0 else "nitrite-chloride-then"
         return Action(key, (Amount("ratio", ratio, "ratio"),), again_h=DAY_H), now

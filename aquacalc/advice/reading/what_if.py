@@ -9,11 +9,12 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from aquacalc import kits
-from aquacalc.advice.finding import URGENCY, Level
-from aquacalc.advice.reading import derived, judge, lines
+from aquacalc.advice.reading import derived, judge
 from aquacalc.advice.reading.given import Given
 from aquacalc.advice.reading.judge import Judgement
 from aquacalc.advice.reading.measure import Measure
+from aquacalc.judge.levels import URGENCY, Level
+from aquacalc.judge.water import fits
 from aquacalc.water import ammonia, carbonate, dosing, salts
 from aquacalc.water.carbonate import Water
 
@@ -178,12 +179,12 @@ def answer_of(found: Judgement, wish: Wish) -> WhatIf:
     """What each deed makes of the water of a reading."""
     given = found.given
     level, set_by, or_worse = _of_moved(found)
-    line = lines.act_line(given)
+    line = given.act_line_mg_l
     water = derived.water(given, found.temperature_c)
     missing = tuple(
         name for name in ("ph", "alkalinity") if name not in given.measures or not given.measures[name].told
     )
-    if missing or water is None or not derived.fits(float(water.carbon_dioxide_mg_l)):
+    if missing or water is None or not fits(float(water.carbon_dioxide_mg_l)):
         return WhatIf(None, level, set_by, line, (), missing, or_worse)
     now = State(water, given.value("tan"), float(water.carbon_dioxide_mg_l))
     deeds: list[Deed] = wished(wish)
@@ -219,7 +220,7 @@ def _after(found: Judgement, now: State, deed: Deed, wish: Wish) -> After:
     if deed == "base":
         place = dosing.Place(now.water, A_VOLUME_L, state.settled_mg_l)
         against = dosing.objections(dosing.dose(place, dosing.chemical(wish.chemical), wish.rise_mg_l))
-    passes = state.unionised_mg_l >= lines.act_line(found.given)
+    passes = state.unionised_mg_l >= found.given.act_line_mg_l
     return After(deed, state, level, set_by, passes, or_worse, against)
 
 

@@ -6,10 +6,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from aquacalc.advice import levels
-from aquacalc.advice.finding import SEVERITY, Amount, Finding, Level, worst
+from aquacalc.advice.finding import Amount, Finding
 from aquacalc.advice.season import film
 from aquacalc.advice.season.days import Look, Spell, Stretch, at_day, bound, stretches, strictest, whole
+from aquacalc.judge import ammonia, lines
+from aquacalc.judge.levels import SEVERITY, Level, worst
 from aquacalc.tables import Row
 from aquacalc.uncertainty import Band, Floats, band
 
@@ -58,18 +59,18 @@ class _Ammonia:
 
     def level(self, day: int, row: Row, far: bool = False, times: float = 1.0) -> Level:
         tan, unionised = (times * amount for amount in self._both(day, far))
-        by_tan: Level = "fine" if tan <= self.holds[day] else levels.of_water("tan", tan, row)
+        by_tan: Level = "fine" if tan <= self.holds[day] else lines.level("tan", tan, (row,))
         return worst(
             (
                 by_tan,
-                levels.of_water("unionised_ammonia", unionised, row),
-                levels.of_criteria(tan, float(self.ph[day]), float(self.water_c[day]), row),
+                lines.level("unionised_ammonia", unionised, (row,)),
+                ammonia.criteria_level(tan, float(self.ph[day]), float(self.water_c[day]), (row,)),
             )
         )
 
     def spared(self, day: int, row: Row) -> bool:
         tan, _ = self._both(day, far=False)
-        passed = levels.of_water("tan", tan, row) in ("act today", "emergency")
+        passed = lines.level("tan", tan, (row,)) in ("act today", "emergency")
         return passed and self.level(day, row) == "fine"
 
     def share(self, day: int, row: Row, far: bool) -> float:
@@ -121,7 +122,7 @@ def _finding(look: Look, spell: Spell, seen: _Ammonia) -> Finding:
 def _cold(look: Look, stretch: Stretch, seen: _Ammonia) -> Finding:
     at = max(film.with_fish(look, stretch), key=lambda day: float(seen.tan.middle[day]))
     tan = float(seen.tan.middle[at])
-    row = max(look.species[at], key=lambda one: SEVERITY.index(levels.of_water("tan", tan, one)))
+    row = max(look.species[at], key=lambda one: SEVERITY.index(lines.level("tan", tan, (one,))))
     amounts = [
         at_day("tan", seen.tan, at, "nitrogen"),
         at_day("unionised", seen.unionised, at, "nitrogen"),

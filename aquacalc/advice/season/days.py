@@ -15,9 +15,10 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from aquacalc import tables
-from aquacalc.advice import levels
-from aquacalc.advice.finding import SEVERITY, Amount, Finding, Level, worst
+from aquacalc.advice.finding import Amount, Finding
 from aquacalc.garden.model import FishBatch, Garden
+from aquacalc.judge import lines
+from aquacalc.judge.levels import SEVERITY, Level, worst
 from aquacalc.season.result import SeasonRun
 from aquacalc.tables import Row
 from aquacalc.uncertainty import Band, Floats, band
@@ -243,11 +244,6 @@ def strictest(rows: Sequence[Row], judge: Callable[[Row], Level], line: Callable
 
 
 def bound(parameter: str, column: str, row: Row) -> float:
-    """The strictest upper bound of a parameter of `data/water_limits.csv` for a species."""
-    held = levels.groups(row)
-    found = [
-        one.number(column)
-        for one in tables.load("water_limits")
-        if one.text("parameter") == parameter and one.text("group") in held and one.text("side") == "above"
-    ]
-    return float(np.nanmin(found))
+    """The strictest upper bound of a parameter for a species."""
+    level: Level = "watch" if column == "watch_from" else "act today"
+    return lines.begins_at(parameter, level, (row,))

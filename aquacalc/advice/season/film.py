@@ -11,8 +11,8 @@ from typing import Literal, Protocol
 import numpy as np
 
 from aquacalc import nitrogen
-from aquacalc.advice.finding import Level
 from aquacalc.advice.season.days import Look, Spell, Stretch, spells, stretches
+from aquacalc.judge.levels import Level
 from aquacalc.season.setting import HIGHEST_FLOOR_MG_L
 from aquacalc.sizing import limits
 from aquacalc.tables import Row

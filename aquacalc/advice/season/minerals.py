@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from aquacalc import crops, tables
-from aquacalc.advice.finding import Amount, Finding, Level
+from aquacalc.advice.finding import Amount, Finding
 from aquacalc.advice.season.days import Look, Stretch, at_day, stretches, weekly, whole
+from aquacalc.judge.levels import Level
 from aquacalc.uncertainty import Band, Floats, band
 from aquacalc.water.supplements import SODIUM_LIMIT_MG_L
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from aquacalc import tables
-from aquacalc.advice import levels
-from aquacalc.advice.finding import Amount, Finding, Level
+from aquacalc.advice.finding import Amount, Finding
 from aquacalc.advice.season.days import (
     Look,
     Spell,
@@ -18,6 +17,8 @@ from aquacalc.advice.season.days import (
     strictest,
     whole,
 )
+from aquacalc.judge import lines
+from aquacalc.judge.levels import Level
 from aquacalc.tables import Row
 from aquacalc.uncertainty import Band, Floats, band
 
@@ -103,7 +104,7 @@ def _high(look: Look) -> list[Finding]:
 
 def _level(value: float, row: Row) -> Level:
     """The level of nitrate for fish: the same table knows a line for plants, under which nitrate is low."""
-    return levels.of_water("nitrate", value, row) if value >= bound("nitrate", "watch_from", row) else "fine"
+    return lines.level("nitrate", value, (row,)) if value >= bound("nitrate", "watch_from", row) else "fine"
 
 
 def _too_much(look: Look, spell: Spell, nitrate: Band) -> Finding:

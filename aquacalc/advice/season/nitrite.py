@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from aquacalc import tables
-from aquacalc.advice import levels
-from aquacalc.advice.finding import Amount, Finding, Level
+from aquacalc.advice.finding import Amount, Finding
 from aquacalc.advice.season import film
 from aquacalc.advice.season.days import Look, Spell, Stretch, at_day, strictest
+from aquacalc.judge import lines
+from aquacalc.judge import nitrite as judged
+from aquacalc.judge.levels import Level
 from aquacalc.tables import Row
 from aquacalc.uncertainty import Band, Floats, coefficient
 
@@ -22,9 +23,6 @@ STOCKING: dict[film.Stocking, str] = {
 COLD = "finding-nitrite-season-cold"
 MAY = "finding-nitrite-season-may-be-over"
 SOURCES = ("OWN", "TIMEBE", "BOYD14", "FAO589:T3.1")
-
-TEMPERATURE_GROUPS = 2
-"""Nitrite has no lines by nitrogen class, as in `levels.of_water`."""
 
 
 def findings_of(look: Look) -> list[Finding]:
@@ -56,30 +54,18 @@ class _Nitrite:
 
     def level(self, day: int, row: Row, far: bool = False, times: float = 1.0) -> Level:
         amount = times * self.amount(day, far)
-        found = levels.of_water("nitrite", amount, row, self.ratio(day, far) / times)
+        found = lines.level("nitrite", amount, (row,), self.ratio(day, far) / times)
         return "fine" if found == "watch" and amount <= self.holds[day] else found
 
     def spared(self, day: int, row: Row) -> bool:
         amount = self.amount(day, far=False)
-        found = levels.of_water("nitrite", amount, row, self.ratio(day, far=False))
+        found = lines.level("nitrite", amount, (row,), self.ratio(day, far=False))
         return found == "watch" and amount <= self.holds[day]
 
 
 def line_mg_l(level: Level, row: Row, ratio: float) -> float:
     """Where a level of nitrite begins for a species, with chloride against nitrite as it is."""
-    column = {"watch": "watch_from", "act today": "act_from", "emergency": "emergency_from"}[level]
-    least = {"act today": "act_chloride_ratio", "emergency": "emergency_chloride_ratio"}.get(level)
-    found = []
-    for one in tables.load("water_limits"):
-        if (
-            one.text("parameter") != "nitrite"
-            or one.text("group") not in levels.groups(row)[:TEMPERATURE_GROUPS]
-        ):
-            continue
-        protected = least is not None and ratio >= one.number(least)
-        if not math.isnan(one.number(column)) and not protected:
-            found.append(one.number(column))
-    return min(found)
+    return judged.begins_at_ratio(level, ratio, (row,))
 
 
 def _finding(look: Look, spell: Spell, seen: _Nitrite) -> Finding:

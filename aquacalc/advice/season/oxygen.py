@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from aquacalc.advice import levels
-from aquacalc.advice.finding import Amount, Finding, Level
+from aquacalc.advice.finding import Amount, Finding
 from aquacalc.advice.season.days import Look, Spell, at_day, spells, strictest
+from aquacalc.judge import oxygen
+from aquacalc.judge.levels import Level
 from aquacalc.uncertainty import Band
 
 KEYS: dict[Level, str] = {
@@ -22,9 +23,9 @@ def findings_of(look: Look) -> list[Finding]:
     """Spans in which the lowest oxygen of the day is under the species' lines."""
     lowest = look.band("oxygen_min_mg_l")
 
-    middle = look.levels(lambda day, row: levels.of_oxygen(float(lowest.middle[day]), row))
-    tenth = look.levels(lambda day, row: levels.of_oxygen(float(lowest.low[day]), row))
-    near = look.levels(lambda day, row: levels.of_oxygen(float(lowest.middle[day]) - EASE_MG_L, row))
+    middle = look.levels(lambda day, row: oxygen.level(float(lowest.middle[day]), (row,)))
+    tenth = look.levels(lambda day, row: oxygen.level(float(lowest.low[day]), (row,)))
+    near = look.levels(lambda day, row: oxygen.level(float(lowest.middle[day]) - EASE_MG_L, (row,)))
     return [_finding(look, spell, lowest) for spell in spells(middle, tenth, near)]
 
 
@@ -34,7 +35,7 @@ def _finding(look: Look, spell: Spell, lowest: Band) -> Finding:
     at = min(days, key=lambda day: float(edge[day]))
     row = strictest(
         look.species[at],
-        lambda one: levels.of_oxygen(float(edge[at]), one),
+        lambda one: oxygen.level(float(edge[at]), (one,)),
         lambda one: one.number("do_full_feed_mg_l"),
     )
     amounts = [

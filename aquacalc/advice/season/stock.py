@@ -5,10 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from aquacalc import fish
-from aquacalc.advice import levels
 from aquacalc.advice.finding import Amount, Finding
 from aquacalc.advice.season.days import Look, Spell, Stretch, at_day, spells, whole
 from aquacalc.garden.model import Tank
+from aquacalc.judge import share
 from aquacalc.uncertainty import Band, band
 
 OVER = "finding-density-season-over"
@@ -44,8 +44,8 @@ def _density(look: Look, tank: Tank) -> list[Finding]:
     line = min(kind.density_max_kg_m3 for kind in kinds)
     kg = np.nansum(look.run.fish["count"][places] * look.run.fish["weight_g"][places], axis=0) / 1000.0
     density = band(kg / m3, axis=0)
-    middle = [levels.of_share(float(one) / line) for one in density.middle]
-    tenth = [levels.of_share(float(one) / line) for one in density.high]
+    middle = [share.level(float(one) / line) for one in density.middle]
+    tenth = [share.level(float(one) / line) for one in density.high]
     return [_crowded(look, tank, spell, density, line, places) for spell in spells(middle, tenth)]
 
 

@@ -7,9 +7,10 @@ from datetime import timedelta
 import numpy as np
 
 from aquacalc import fish, tables
-from aquacalc.advice import levels
-from aquacalc.advice.finding import Amount, Finding, Level
+from aquacalc.advice.finding import Amount, Finding
 from aquacalc.advice.season.days import Days, Look, Spell, Stretch, at_day, spells, stretches
+from aquacalc.judge import temperature
+from aquacalc.judge.levels import Level
 from aquacalc.tables import Row
 from aquacalc.uncertainty import Band
 
@@ -61,7 +62,7 @@ def _spans(look: Look, key: str) -> list[Finding]:
     def level(celsius: float, day: int, hot: bool) -> Level:
         if not there[day] or hot != (celsius > stress):
             return "fine"
-        return levels.of_temperature(celsius, row)
+        return temperature.level(celsius, (row,))
 
     def side(hot: bool) -> list[Finding]:
         far = water.high if hot else water.low
@@ -131,7 +132,7 @@ def _out_before(look: Look, places: tuple[int, ...]) -> list[Finding]:
 
 def _out_line_c(row: Row, hot: bool) -> float:
     """Beyond which fish are out: in warmth the end of what they stand, in cold where it begins to kill."""
-    return row.number("t_stress_high_c") if hot else levels.lowest_c(row)
+    return row.number("t_stress_high_c") if hot else temperature.lowest_c((row,))
 
 
 def _last_within(water: Band, first: int, line_c: float, hot: bool) -> int | None:
@@ -147,7 +148,7 @@ def last_day_alive(look: Look, place: int, hot: bool) -> int | None:
     batch = look.garden.fish[place]
     row = tables.load("species").row(batch.species)
     water, there = look.band("water_c"), look.there[place]
-    deadly = water.middle >= levels.highest_c(row) if hot else water.middle <= levels.lowest_c(row)
+    deadly = water.middle >= temperature.highest_c((row,)) if hot else water.middle <= temperature.lowest_c((row,))
     if not (deadly & there).any():
         return None
     return _last_within(water, max(look.run.day(batch.stocked), 0), _out_line_c(row, hot), hot)
@@ -156,7 +157,7 @@ def last_day_alive(look: Look, place: int, hot: bool) -> int | None:
 def _severe(water: Band, first: int, row: Row, hot: bool) -> bool:
     """Whether the unfavourable tenth reaches `act today`: a day a little too warm takes no fish out."""
     extreme = float(water.high[first:].max() if hot else water.low[first:].min())
-    return levels.of_temperature(extreme, row) in ("act today", "emergency")
+    return temperature.level(extreme, (row,)) in ("act today", "emergency")
 
 
 def _last_stocking(look: Look, places: tuple[int, ...]) -> list[Finding]:

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from aquacalc import kits, words
-from aquacalc.advice import levels
-from aquacalc.advice.finding import SEVERITY, Level, worst
 from aquacalc.garden.model import KitScale
+from aquacalc.judge import ammonia
+from aquacalc.judge.levels import SEVERITY, Level
 from aquacalc.pages import kit
 from aquacalc.pages.html import Html, element, join, level, paragraph, table
 from aquacalc.pages.plan import Plan, sheet
@@ -68,7 +68,7 @@ def cells(plan: Plan, tan: Axis, ph: Axis, temperature_c: float) -> list[list[Le
     """The level of each reading; at the end of a kit `not known` where one step more would be worse."""
 
     def judged(tan_mg_l: float, at_ph: float) -> Level:
-        return worst(levels.of_ammonia(tan_mg_l, at_ph, temperature_c, row) for row in plan.species)
+        return ammonia.level(tan_mg_l, at_ph, temperature_c, plan.species)
 
     def cell(tan_mg_l: float, at_ph: float) -> Level:
         here = judged(tan_mg_l, at_ph)

@@ -4,8 +4,7 @@ import math
 from collections.abc import Sequence
 
 from aquacalc import words
-from aquacalc.advice import levels
-from aquacalc.advice.reading.actions import SLOWLY_K_H
+from aquacalc.judge import sizes, temperature
 from aquacalc.pages.html import Html, blank, element, join, paragraph
 from aquacalc.pages.plan import Plan, stamp
 from aquacalc.pages.wall import doses
@@ -66,8 +65,8 @@ def _water(plan: Plan) -> Html:
     """Second face: chlorine, ammonia or nitrite, low pH, heat, cold, and whom to call."""
     warm = min(row.number("t_stress_high_c") for row in plan.species)
     cold = max(row.number("t_feed_stop_low_c") for row in plan.species)
-    rate = plan.quantity(SLOWLY_K_H, "temperature_difference")
-    lethal = max(levels.lowest_c(row) for row in plan.species)
+    rate = plan.quantity(sizes.SLOWLY_K_H, "temperature_difference")
+    lethal = temperature.lowest_c(plan.species)
     return element(
         "div",
         _trouble(plan, "chlorine", _dechlorinate(plan)),

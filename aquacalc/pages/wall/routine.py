@@ -3,8 +3,8 @@
 import math
 
 from aquacalc import tables, words
-from aquacalc.advice import levels
-from aquacalc.advice.finding import Level
+from aquacalc.judge import lines, temperature
+from aquacalc.judge.levels import Level
 from aquacalc.pages import kit
 from aquacalc.pages.html import Html, element, join, level, listing, paragraph, table
 from aquacalc.pages.plan import Plan, sheet
@@ -67,7 +67,7 @@ def _both_sides(plan: Plan, name: str, column: str) -> str:
 
 def _lines(plan: Plan, name: str) -> list[Row]:
     """The lines of a parameter that hold for the garden's fish, but those that rest on chloride."""
-    held = {group for row in plan.species for group in levels.groups(row)}
+    held = {group for row in plan.species for group in lines.groups(row)}
     if name == "nitrite":
         held = {group for group in held if not group.startswith("class")}
     return [
@@ -91,8 +91,8 @@ def _temperature(plan: Plan) -> list[str]:
     high = min(row.number("t_stress_high_c") for row in plan.species)
     feed_stop = max(row.number("t_feed_stop_low_c") for row in plan.species)
     cold, hot = (
-        max(levels.lowest_c(row) for row in plan.species),
-        min(levels.highest_c(row) for row in plan.species),
+        temperature.lowest_c(plan.species),
+        temperature.highest_c(plan.species),
     )
 
     def both(low_c: float | None, high_c: float) -> str:

@@ -3,8 +3,8 @@
 from aquacalc import tables, words
 from aquacalc.advice import shelf
 from aquacalc.advice.new_water import rain, top_up, water_use
-from aquacalc.advice.triage import CHANGE_STEP_K
 from aquacalc.garden.model import Product
+from aquacalc.judge.sizes import CHANGE_STEP_K
 from aquacalc.pages.html import Html, element, listing, paragraph, table
 from aquacalc.pages.plan import Plan, sheet
 from aquacalc.pages.wall import doses

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from functools import partial
 
 from aquacalc import tables, words
-from aquacalc.advice import levels
 from aquacalc.garden import litres
+from aquacalc.judge import lines
 from aquacalc.pages import html
 from aquacalc.panels.frame import lists
 from aquacalc.panels.frame.desk import Desk, in_round_numbers, reader_of
@@ -80,9 +80,8 @@ def compute(values: Values) -> NewFish:
     tan = values["bag_tan"]
     if tan is None:
         guessed = tan = new_fish.bag_tan_mg_l(count * weight / 1000.0, values["bag_water"], values["hours"])
-    warmth = levels.groups(row)[1]
     limits = tables.load("water_limits")
-    line = limits.row(f"unionised_ammonia_{warmth}").number("act_from")
+    line = lines.begins_at("unionised_ammonia", "act today", (row,))
     alkalinity = math.nan if values["bag_alkalinity"] is None else values["bag_alkalinity"]
     bag = new_fish.bag(
         tan, values["bag_ph"], values["bag_c"], values["tank_ph"], line, alkalinity, values["tank_c"]

@@ -6,12 +6,12 @@ from functools import partial
 from typing import Literal
 
 from aquacalc import tables, words
-from aquacalc.advice import levels
 from aquacalc.advice import triage as advice
-from aquacalc.advice.finding import Level
 from aquacalc.advice.triage import Place
 from aquacalc.climate import spell
 from aquacalc.garden import litres
+from aquacalc.judge import temperature
+from aquacalc.judge.levels import Level
 from aquacalc.pages import html
 from aquacalc.panels.frame import lists
 from aquacalc.panels.frame.desk import Desk, reader_of
@@ -74,7 +74,7 @@ def compute(kind: Kind, desk: Desk | None, values: Values) -> Spell:
         kind=kind,
         hours=values["hours"],
         water_c=after_c,
-        level=levels.of_temperature(after_c, row),
+        level=temperature.level(after_c, (row,)),
         line_c=line_c,
         line_h=_line_h(kind, line_c, values, wrapped),
         ice_kg=spell.ice_kg(volume, over_k, line_c) if over_k > 0.0 else 0.0,

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from functools import partial
 
 from aquacalc import fish, tables, words
-from aquacalc.advice import levels
-from aquacalc.advice.finding import Level
+from aquacalc.judge import oxygen as judged
+from aquacalc.judge.levels import Level
 from aquacalc.pages import html
 from aquacalc.panels.frame import lists
 from aquacalc.panels.frame.desk import Desk, reader_of
@@ -56,7 +56,7 @@ def compute(values: Values) -> Held:
         if reading is None
         else float(oxygen.percent(reading, values["temperature"], 0.0, pressure)),
         species=species,
-        level="not known" if reading is None else levels.of_oxygen(reading, row),
+        level="not known" if reading is None else judged.level(reading, (row,)),
     )
 
 

@@ -7,12 +7,13 @@ from functools import partial
 import numpy as np
 
 from aquacalc import kits, tables, words
-from aquacalc.advice.reading import cloud, lines, measure, what_if
+from aquacalc.advice.reading import cloud, measure, what_if
 from aquacalc.advice.reading.judge import Judgement
 from aquacalc.advice.reading.what_if import After, State, WhatIf, Wish
 from aquacalc.charts import ammonia_map
 from aquacalc.charts.ammonia_map import Map, Mark
 from aquacalc.charts.picture import svg
+from aquacalc.judge import lines
 from aquacalc.pages import html
 from aquacalc.panels.frame.desk import Desk, reader_of
 from aquacalc.panels.frame.fields import ChoiceField, Field, NumberField
@@ -254,7 +255,7 @@ def picture(shown: Shown, reader: words.Reader) -> str | None:
         judgement = _with_ammonia(judgement, tan)
         found = what_if.answer_of(judgement, shown.wish)
     marks = tuple(_mark(one, tan, shown.wish, reader) for one in found.after)
-    unionised = lines.unionised_lines(judgement.given)
+    unionised = lines.levels_from("unionised_ammonia", judgement.given.species)
     of = Map(tan, unionised, judgement.ph, judgement.temperature_c, tries, marks)
     return svg(ammonia_map.ammonia_map(of, reader, ""))
 

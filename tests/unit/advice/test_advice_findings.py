@@ -15,8 +15,9 @@ from hand_made_garden import garden
 
 from aquacalc import tables, words
 from aquacalc.advice import findings
-from aquacalc.advice.finding import Finding, Level
+from aquacalc.advice.finding import Finding
 from aquacalc.garden.model import Away, Bed, CropPlan, Feed, FishBatch, Garden, Kit, KitScale, Product, Sump
+from aquacalc.judge.levels import Level
 from aquacalc.sizing.result import Balance
 from aquacalc.uncertainty import Band
 from aquacalc.words import Reader

@@ -27,13 +27,14 @@ from seasons_by_hand import (
 )
 
 from aquacalc import crops, tables, words
-from aquacalc.advice.finding import URGENCY, Finding, Level
+from aquacalc.advice.finding import Finding
 from aquacalc.advice.season import barrel
 from aquacalc.advice.season.days import Look, Stretch, spells, stretches
 from aquacalc.advice.season.findings import of_season
 from aquacalc.advice.season.minerals import wanted_g_day
 from aquacalc.advice.season.nitrate import slope_mg_l_week
 from aquacalc.garden.model import Away, Garden, Product
+from aquacalc.judge.levels import URGENCY, Level
 from aquacalc.words import PARTS, Reader
 
 READERS = (Reader(), Reader(units="us"))

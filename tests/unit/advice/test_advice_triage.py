@@ -8,11 +8,11 @@ from fluent.syntax import FluentParser, ast
 
 from aquacalc import tables, words
 from aquacalc.advice import triage
-from aquacalc.advice.finding import Level
 from aquacalc.advice.reading import actions, given, judge
 from aquacalc.advice.triage import Place
 from aquacalc.errors import InputError
 from aquacalc.garden.file import GardenFile
+from aquacalc.judge.levels import Level
 from aquacalc.sizing.balance import balance
 from aquacalc.words import Reader
 

@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from aquacalc.advice.reading import cloud, given, judge, lines
+from aquacalc.advice.reading import cloud, given, judge
+from aquacalc.judge import lines, water
 from aquacalc.water import ammonia
 
 READ = ("tan=2 N", "ph=7.6", "temp=26 C")
@@ -12,8 +13,9 @@ READ = ("tan=2 N", "ph=7.6", "temp=26 C")
 def test_the_lines_are_those_of_the_most_sensitive_fish():
     warm = given.read([*READ, "fish=warm"])
     cold = given.read([*READ, "fish=cold"])
-    assert [value for _, value in lines.unionised_lines(warm)] == [0.025, 0.05, 0.15]
-    assert [value for _, value in lines.unionised_lines(cold)] == [0.0125, 0.025, 0.075]
+    of_warm, of_cold = (lines.levels_from("unionised_ammonia", one.species) for one in (warm, cold))
+    assert [value for _, value in of_warm] == [0.025, 0.05, 0.15]
+    assert [value for _, value in of_cold] == [0.0125, 0.025, 0.075]
 
 
 def test_a_place_on_the_map_holds_the_ammonia_that_it_stands_for():
@@ -37,4 +39,4 @@ def test_the_share_of_dots_beyond_a_line_is_that_of_the_judgement():
 
 def test_what_was_not_measured_has_no_spread():
     tries = cloud.cloud_of(judge.judge(given.read(["tan=2 N", "ph=7.6", "fish=warm"])))
-    assert set(tries.temperature_c) == {judge.ASSUMED_C}
+    assert set(tries.temperature_c) == {water.ASSUMED_WARM_C}

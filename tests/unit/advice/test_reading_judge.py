@@ -4,10 +4,11 @@ import math
 
 import pytest
 
-from aquacalc.advice.finding import Level
 from aquacalc.advice.reading import given, judge
-from aquacalc.advice.reading.judge import Judged, Judgement
+from aquacalc.advice.reading.judge import Judgement
 from aquacalc.garden.file import GardenFile
+from aquacalc.judge.levels import Level
+from aquacalc.judge.water import Judged
 
 
 def judged(*typed: str, garden: str = "") -> Judgement:
@@ -55,7 +56,9 @@ def test_a_kits_own_steps_make_the_range():
         (("tan=>0.4 N", "fish=warm"), "tan", "not known", True),
         (("tan=>4 N", "ph=7", "temp=25", "fish=warm"), "tan", "act today", True),
         (("nitrite=<0.2 N", "fish=warm"), "nitrite", "fine", False),
-        (("nitrite=<0.3 N", "fish=cold"), "nitrite", "act today", False),
+        (("nitrite=<0.3 N", "fish=cold"), "nitrite", "not known", False),
+        (("nitrite=<0.3", "fish=warm"), "nitrite", "not known", False),
+        (("nitrite=0.3", "fish=cold"), "nitrite", "act today", False),
         (("oxygen=>9", "fish=cold"), "oxygen", "fine", False),
         (("oxygen=<3.5", "fish=warm"), "oxygen", "act today", True),
         (("ph=<7", "fish=warm"), "ph", "not known", True),
@@ -107,7 +110,10 @@ def test_carbon_dioxide_from_ph_and_alkalinity():
     found = judged("ph=7", "kh=100 mg/L CaCO3", "temp=25", "ec=125 uS/cm", "fish=warm")
     assert one(found, "carbon_dioxide").value == pytest.approx(18.79, rel=0.003)
     assert one(found, "carbon_dioxide").level == "watch"
-    assert judged("ph=7", "kh=5", "fish=warm").of("carbon_dioxide") is None, "the unit was not told"
+    # A bare number is taken at its severest: for carbon dioxide as degrees of hardness, in cold water.
+    bare, told = judged("ph=7", "kh=5", "fish=warm"), judged("ph=7", "kh=5 dKH", "temp=4", "fish=warm")
+    assert one(bare, "carbon_dioxide").value == pytest.approx(one(told, "carbon_dioxide").value)
+    assert judged("ph=7", "kh=5", "temp=25", "fish=warm").of("alkalinity").level == "act today"
 
 
 def test_without_a_conductivity_the_ions_of_usual_loop_water_count_as_in_doses():

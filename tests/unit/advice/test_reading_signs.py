@@ -4,12 +4,12 @@ from dataclasses import replace
 
 import pytest
 
-from aquacalc.advice.finding import Level
-from aquacalc.advice.reading import actions, derived, fish, given, judge
+from aquacalc.advice.reading import actions, fish, given, judge
 from aquacalc.advice.reading.judge import Judgement
 from aquacalc.errors import InputError
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden
+from aquacalc.judge.levels import Level
 
 WARM = ("temp=25", "fish=warm")
 
@@ -148,7 +148,7 @@ def test_added_salt_counts_as_chloride_against_nitrite():
     # 0.1 g/L of plain salt holds 61 mg/L of chloride: thirty times this nitrite.
     assert level("nitrite", "nitrite=2 N", *WARM) == "emergency"
     found = judged("nitrite=2 N", "salt=0.1", *WARM)
-    assert derived.chloride_mg_l(found.given) == pytest.approx(60.7, abs=0.1)
+    assert found.given.facts.chloride_mg_l == pytest.approx(60.7, abs=0.1)
     assert level("nitrite", "nitrite=2 N", "salt=0.1", *WARM) == "act today"
     assert "reading-assumed-chloride" not in [note.key for note in found.assumed]
     assert "reading-note-chloride-of-salt" in [note.key for note in found.notes]

@@ -7,10 +7,11 @@ import numpy as np
 import pytest
 
 from aquacalc import words
-from aquacalc.advice.reading import cloud, given, judge, lines
+from aquacalc.advice.reading import cloud, given, judge
 from aquacalc.charts import ammonia_map
 from aquacalc.charts.ammonia_map import FOOT, LEFT, RIGHT, TOP, Map, Mark
 from aquacalc.charts.picture import svg
+from aquacalc.judge import lines
 from aquacalc.words import Reader
 
 READER, US = Reader(), Reader(units="us")
@@ -27,7 +28,12 @@ def a_map(*typed: str, marks: tuple[Mark, ...] = MARKS) -> Map:
     found = judge.judge(given.read([*(typed or ("tan=2 N", "ph=7.6", "temp=26 C")), "fish=warm"]))
     tan = found.given.value("tan")
     return Map(
-        tan, lines.unionised_lines(found.given), found.ph, found.temperature_c, cloud.cloud_of(found), marks
+        tan,
+        lines.levels_from("unionised_ammonia", found.given.species),
+        found.ph,
+        found.temperature_c,
+        cloud.cloud_of(found),
+        marks,
     )
 
 

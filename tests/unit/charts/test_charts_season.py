@@ -10,13 +10,15 @@ import pytest
 from seasons import DEMOS, garden, season
 
 from aquacalc import tables, words
-from aquacalc.advice import levels
 from aquacalc.charts import canvas, season_days, season_lines, season_strip, strip_rows, strip_sowings
 from aquacalc.charts import season as charts
 from aquacalc.charts.canvas import Canvas
 from aquacalc.charts.season_limits import limits
 from aquacalc.charts.season_panels import Curve, Panel, panels_canvas
 from aquacalc.garden.model import Garden
+from aquacalc.judge import lines
+from aquacalc.judge import oxygen as of_oxygen
+from aquacalc.judge import temperature as of_temperature
 from aquacalc.season import plan
 from aquacalc.season.result import SeasonRun
 from aquacalc.uncertainty import Band
@@ -265,14 +267,14 @@ def test_lines_stand_where_act_today_begins(name: str):
     for daily, parameter in (("tan_max_mg_l", "tan"), ("nitrate_mg_l", "nitrate"), ("ph", "ph")):
         for line in found[daily]:
             above = "from" in line.label
-            sides = [levels.of_water(parameter, line.value + step, species) for step in (-1e-6, 1e-6)]
+            sides = [lines.level(parameter, line.value + step, (species,)) for step in (-1e-6, 1e-6)]
             assert ("act today" in sides[above]) or sides[above] == "emergency"
             assert sides[not above] in ("fine", "watch")
     (oxygen,) = found["oxygen_min_mg_l"]
-    assert levels.of_oxygen(oxygen.value + 1e-6, species) == "watch"
-    assert levels.of_oxygen(oxygen.value - 1e-6, species) == "act today"
+    assert of_oxygen.level(oxygen.value + 1e-6, (species,)) == "watch"
+    assert of_oxygen.level(oxygen.value - 1e-6, (species,)) == "act today"
     warm = found["water_c"][0]
-    assert levels.of_temperature(warm.value - 1e-6, species) == "watch"
+    assert of_temperature.level(warm.value - 1e-6, (species,)) == "watch"
 
 
 def test_the_strictest_species_sets_the_lines():

@@ -2,7 +2,7 @@ from html.parser import HTMLParser
 
 import pytest
 
-from aquacalc.advice.finding import URGENCY
+from aquacalc.judge.levels import URGENCY
 from aquacalc.pages import html, style
 from aquacalc.pages.html import Html, element
 from aquacalc.words import Reader

@@ -8,8 +8,8 @@ import pytest
 import seasons
 
 from aquacalc import words
-from aquacalc.advice.finding import SEVERITY
 from aquacalc.garden.model import Kit, KitScale, Product
+from aquacalc.judge.levels import SEVERITY
 from aquacalc.pages import kit, sheets
 from aquacalc.pages.wall import ammonia_table, cards, doses, emergency, records, routine
 from aquacalc.sentences import rations, spoons

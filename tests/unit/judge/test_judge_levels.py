@@ -3,8 +3,9 @@ import math
 import pytest
 
 from aquacalc import tables
-from aquacalc.advice import levels
-from aquacalc.advice.finding import Finding, Level, ordered, spans, worst
+from aquacalc.advice.finding import Finding, ordered, spans
+from aquacalc.judge import ammonia, lines, oxygen, share, temperature
+from aquacalc.judge.levels import Level, worst
 
 
 def species(key: str):
@@ -33,7 +34,7 @@ def species(key: str):
     ],
 )
 def test_temperature(key: str, temperature_c: float, level: Level):
-    assert levels.of_temperature(temperature_c, species(key)) == level
+    assert temperature.level(temperature_c, (species(key),)) == level
 
 
 @pytest.mark.parametrize(
@@ -48,7 +49,7 @@ def test_temperature(key: str, temperature_c: float, level: Level):
     ],
 )
 def test_oxygen_of_tilapia(oxygen_mg_l: float, level: Level):
-    assert levels.of_oxygen(oxygen_mg_l, species("nile_tilapia")) == level
+    assert oxygen.level(oxygen_mg_l, (species("nile_tilapia"),)) == level
 
 
 @pytest.mark.parametrize(
@@ -84,17 +85,17 @@ def test_oxygen_of_tilapia(oxygen_mg_l: float, level: Level):
     ],
 )
 def test_water(parameter: str, value: float, key: str, ratio: float, level: Level):
-    assert levels.of_water(parameter, value, species(key), ratio) == level
+    assert lines.level(parameter, value, (species(key),), ratio) == level
 
 
 def test_ammonia_is_judged_by_its_unionised_part_and_by_the_whole():
-    tilapia = species("nile_tilapia")
-    assert levels.of_ammonia(0.8, 6.6, 26.0, tilapia) == "fine"
-    assert levels.of_ammonia(0.8, 8.0, 26.0, tilapia) == "watch"
-    assert levels.of_ammonia(1.5, 6.6, 26.0, tilapia) == "watch"
-    assert levels.of_ammonia(20.0, 6.0, 26.0, tilapia) == "emergency"
-    assert levels.of_ammonia(math.nan, 7.0, 26.0, tilapia) == "not known"
-    assert levels.of_ammonia(1.0, math.nan, 26.0, tilapia) == "not known"
+    tilapia = (species("nile_tilapia"),)
+    assert ammonia.level(0.8, 6.6, 26.0, tilapia) == "fine"
+    assert ammonia.level(0.8, 8.0, 26.0, tilapia) == "watch"
+    assert ammonia.level(1.5, 6.6, 26.0, tilapia) == "watch"
+    assert ammonia.level(20.0, 6.0, 26.0, tilapia) == "emergency"
+    assert ammonia.level(math.nan, 7.0, 26.0, tilapia) == "not known"
+    assert ammonia.level(1.0, math.nan, 26.0, tilapia) == "not known"
 
 
 @pytest.mark.parametrize(
@@ -102,7 +103,7 @@ def test_ammonia_is_judged_by_its_unionised_part_and_by_the_whole():
     [(0.4, "act today"), (0.7, "watch"), (1.5, "fine"), (3.0, "fine"), (4.5, "watch")],
 )
 def test_turnover(turnover_1_h: float, level: Level):
-    assert levels.of_turnover(turnover_1_h) == level
+    assert share.turnover_level(turnover_1_h) == level
 
 
 def test_the_most_urgent_comes_first_then_what_kills_first():
@@ -133,6 +134,9 @@ def test_the_most_urgent_comes_first_then_what_kills_first():
 def test_worst_of_nothing_is_fine():
     assert worst(()) == "fine"
     assert worst(("watch", "emergency", "fine")) == "emergency"
+    # What is not known is worse than fine and never hides something worse.
+    assert worst(("fine", "not known")) == "not known"
+    assert worst(("not known", "watch")) == "watch"
 
 
 def test_spans_break_where_the_state_changes():

@@ -1,0 +1,167 @@
+"""The lines of `data/water_limits.csv`: where each level of a parameter begins for the fish that are there.
+
+Fish are rows of `data/species.csv`, or rows that know only warm or cold. With several the strictest line
+counts; without any only the lines that hold for every water.
+"""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from aquacalc import tables
+from aquacalc.constants import Numbers
+from aquacalc.judge.levels import ACT, EMERGENCY, FINE, NOT_KNOWN, RANKED, WATCH, Level
+from aquacalc.tables import Row
+
+Ranks = NDArray[np.int64]
+
+WARM_CLASSES = {"warm", "warm/temperate"}
+
+BY_WARMTH_ALONE = ("nitrite",)
+"""Parameters whose lines by nitrogen class stand in the table for comparison only."""
+
+COLUMNS: tuple[tuple[Level, str], ...] = (
+    ("watch", "watch_from"),
+    ("act today", "act_from"),
+    ("emergency", "emergency_from"),
+)
+"""Levels and the column in which each begins."""
+
+
+@dataclass(frozen=True)
+class Line:
+    """A row of the table. above: the side on which it is passed. begins: value at which each level begins,
+    NaN where it never does. chloride: chloride against nitrite as N, by mass, from which a level no longer
+    counts; NaN where it counts whatever the chloride. sources: keys, as the table has them."""
+
+    key: str
+    parameter: str
+    group: str
+    above: bool
+    begins: tuple[float, float, float]
+    chloride: tuple[float, float, float]
+    sources: tuple[str, ...] = ()
+
+    def begin(self, level: Level) -> float:
+        """Value at which a level begins; NaN where the line has none."""
+        return self.begins[_PLACE[level]]
+
+    def protects(self, level: Level) -> float:
+        """Chloride against nitrite from which a level does not count; NaN where it always does."""
+        return self.chloride[_PLACE[level]]
+
+    def ranks(self, value: Numbers, chloride_ratio: Numbers = 0.0) -> Ranks:
+        """The rank of a value: a level begins at its bound and reaches beyond it."""
+        sign = 1.0 if self.above else -1.0
+        # A blank bound is NaN and compares as false.
+        reached = [
+            (sign * value >= sign * begin) & (math.isnan(ratio) | (chloride_ratio < ratio))
+            for begin, ratio in zip(self.begins, self.chloride, strict=True)
+        ]
+        return np.select(reached[::-1], [EMERGENCY, ACT, WATCH], FINE)
+
+
+_PLACE = {level: place for place, (level, _) in enumerate(COLUMNS)}
+
+
+@cache
+def _all() -> tuple[Line, ...]:
+    return tuple(
+        Line(
+            key=row.key,
+            parameter=row.text("parameter"),
+            group=row.text("group"),
+            above=row.text("side") == "above",
+            begins=(row.number("watch_from"), row.number("act_from"), row.number("emergency_from")),
+            chloride=(
+                math.nan,
+                row.number("act_chloride_ratio"),
+                row.number("emergency_chloride_ratio"),
+            ),
+            sources=row.listed("source"),
+        )
+        for row in tables.load("water_limits")
+    )
+
+
+def groups(species: Row) -> tuple[str, ...]:
+    """The groups of the table that a fish belongs to.
+
+    >>> groups(tables.load("species").row("rainbow_trout"))
+    ('all', 'cold', 'class C')
+    """
+    warmth = "warm" if species.text("temperature_class") in WARM_CLASSES else "cold"
+    return ("all", warmth, f"class {species.text('nitrogen_tolerance_class')}")
+
+
+def lines_of(parameter: str, fish: Sequence[Row] = ()) -> tuple[Line, ...]:
+    """The lines of a parameter that hold for some fish; without fish those that hold for every water."""
+    held = {"all"}
+    for row in fish:
+        held.update(groups(row)[: 2 if parameter in BY_WARMTH_ALONE else None])
+    return tuple(line for line in _all() if line.parameter == parameter and line.group in held)
+
+
+def begins_at(parameter: str, level: Level, fish: Sequence[Row] = (), above: bool = True) -> float:
+    """Value at which a level begins on a side, whatever the chloride; NaN where no line has it.
+
+    >>> begins_at("ph", "watch"), begins_at("ph", "watch", above=False)
+    (7.2, 6.4)
+    """
+    found = [
+        line.begin(level)
+        for line in lines_of(parameter, fish)
+        if line.above == above and math.isnan(line.protects(level)) and not math.isnan(line.begin(level))
+    ]
+    strictest = min if above else max
+    return strictest(found, default=math.nan)
+
+
+def levels_from(
+    parameter: str, fish: Sequence[Row] = (), above: bool = True
+) -> tuple[tuple[Level, float], ...]:
+    """The levels that a parameter has on a side, the mildest first, and where each begins."""
+    found = ((level, begins_at(parameter, level, fish, above)) for level, _ in COLUMNS)
+    return tuple((level, value) for level, value in found if not math.isnan(value))
+
+
+def ranks(parameter: str, value: Numbers, fish: Sequence[Row] = (), chloride_ratio: Numbers = 0.0) -> Ranks:
+    """Ranks of values of a parameter, in the table's unit; NaN, and what has no line, is not known.
+
+    >>> ranks("ph", np.array([5.9, 6.8, math.nan])).tolist()
+    [3, 0, 1]
+    """
+    held = lines_of(parameter, fish)
+    if not held:
+        return np.full(np.shape(value), NOT_KNOWN)
+    return known(most(line.ranks(value, chloride_ratio) for line in held), value)
+
+
+def level(parameter: str, value: float, fish: Sequence[Row] = (), chloride_ratio: float = 0.0) -> Level:
+    """The level of one value.
+
+    >>> level("ph", 5.9)
+    'act today'
+    """
+    return level_of(ranks(parameter, value, fish, chloride_ratio))
+
+
+def level_of(rank: Ranks) -> Level:
+    """The level of a single rank."""
+    return RANKED[int(rank)]
+
+
+def most(found: Iterator[Ranks]) -> Ranks:
+    """The most urgent of several ranks, element by element."""
+    ranks_: Ranks = np.maximum.reduce(list(found))
+    return ranks_
+
+
+def known(found: Ranks, *values: Numbers) -> Ranks:
+    """The ranks themselves; not known where a value that they rest on is NaN."""
+    unknown = np.logical_or.reduce([np.isnan(value) for value in np.broadcast_arrays(*values)])
+    return np.where(unknown, NOT_KNOWN, found)

@@ -1,0 +1,79 @@
+"""Nitrite, and the one rule of the chloride that stands against it."""
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from aquacalc.constants import MG_PER_G, Numbers
+from aquacalc.judge import lines
+from aquacalc.judge.levels import Level
+from aquacalc.judge.lines import Ranks
+from aquacalc.tables import Row
+from aquacalc.uncertainty import coefficient
+from aquacalc.water import dosing, salts
+
+SUNFISH = ("largemouth_bass", "bluegill")
+"""They take up no nitrite, so that chloride adds little. Source: Tomasso 1986 (read)."""
+
+
+def chloride_ratio(nitrite_mg_l: Numbers, chloride_mg_l: Numbers) -> Numbers:
+    """Chloride against nitrite as N, by mass; chloride that is not known counts as none.
+
+    >>> float(chloride_ratio(2.0, 40.0)), float(chloride_ratio(2.0, math.nan))
+    (20.0, 0.0)
+    """
+    there = np.maximum(np.nan_to_num(chloride_mg_l), 0.0)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return np.where(np.asarray(nitrite_mg_l) > 0.0, there / nitrite_mg_l, np.inf)[()]
+
+
+def chloride_of_salt_mg_l(salt_g_l: Numbers) -> Numbers:
+    """Chloride, mg/L, of common salt that was added, g/L."""
+    return MG_PER_G * salt_g_l * dosing.chemical("sodium_chloride").elements["Cl"]
+
+
+def ranks(nitrite_mg_l: Numbers, chloride_mg_l: Numbers, fish: Sequence[Row]) -> Ranks:
+    """Ranks of nitrite, mg N/L, with the chloride of the water, mg/L (NaN: not known, counts as none)."""
+    return lines.ranks("nitrite", nitrite_mg_l, fish, chloride_ratio(nitrite_mg_l, chloride_mg_l))
+
+
+def level(nitrite_mg_l: float, chloride_mg_l: float, fish: Sequence[Row]) -> Level:
+    """The level of nitrite with the chloride of its water.
+
+    >>> from aquacalc import tables
+    >>> trout = (tables.load("species").row("rainbow_trout"),)
+    >>> level(0.5, 0.0, trout), level(0.5, 20.0, trout)
+    ('emergency', 'watch')
+    """
+    return lines.level_of(ranks(nitrite_mg_l, chloride_mg_l, fish))
+
+
+def begins_at(at: Level, chloride_mg_l: Numbers, fish: Sequence[Row]) -> Numbers:
+    """Nitrite, mg N/L, at which a level begins while the water holds so much chloride.
+
+    A line that counts only below a ratio of chloride begins where so much nitrite brings the ratio down.
+    """
+    chloride = np.maximum(np.nan_to_num(chloride_mg_l), 0.0)
+    found = []
+    for line in lines.lines_of("nitrite", fish):
+        begin, ratio = line.begin(at), line.protects(at)
+        if not math.isnan(begin):
+            found.append(np.maximum(begin, 0.0 if math.isnan(ratio) else chloride / ratio))
+    return np.minimum.reduce(found)[()]
+
+
+def begins_at_ratio(at: Level, ratio: float, fish: Sequence[Row]) -> float:
+    """Nitrite, mg N/L, at which a level begins while chloride stands against it in a ratio by mass."""
+    held = (line for line in lines.lines_of("nitrite", fish) if not ratio >= line.protects(at))
+    return min(line.begin(at) for line in held if not math.isnan(line.begin(at)))
+
+
+def chloride_ratio_wanted() -> float:
+    """Chloride against nitrite as N, by mass, that protects fish."""
+    return coefficient("chloride_per_nitrite").typical
+
+
+def chloride_missing_mg_l(nitrite_mg_l: Numbers, chloride_mg_l: Numbers) -> Numbers:
+    """Chloride, mg/L, that is missing to the ratio that protects; what is not known counts as none."""
+    return salts.chloride_needed_mg_l(nitrite_mg_l, np.nan_to_num(chloride_mg_l), chloride_ratio_wanted())
