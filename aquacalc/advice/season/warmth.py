@@ -148,7 +148,9 @@ def last_day_alive(look: Look, place: int, hot: bool) -> int | None:
     batch = look.garden.fish[place]
     row = tables.load("species").row(batch.species)
     water, there = look.band("water_c"), look.there[place]
-    deadly = water.middle >= temperature.highest_c((row,)) if hot else water.middle <= temperature.lowest_c((row,))
+    deadly = (
+        water.middle >= temperature.highest_c((row,)) if hot else water.middle <= temperature.lowest_c((row,))
+    )
     if not (deadly & there).any():
         return None
     return _last_within(water, max(look.run.day(batch.stocked), 0), _out_line_c(row, hot), hot)
