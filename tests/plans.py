@@ -10,6 +10,7 @@ import nbformat
 import seasons
 import yard
 
+from aquacalc.agenda.living import Lived
 from aquacalc.garden import places
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden, Kit, KitScale, Product
@@ -56,7 +57,7 @@ def of_demo(name: str) -> Plan:
 def of_season(name: str) -> Plan:
     """A demo with its season and the findings of both."""
     base = of_demo(name)
-    return through(base, seasons.season(name), base.garden)
+    return through(base, Lived(seasons.season(name), base.garden))
 
 
 def printed(plan: Plan) -> tuple[Html, Html]:

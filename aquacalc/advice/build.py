@@ -6,10 +6,8 @@ from aquacalc.garden import litres
 from aquacalc.garden.model import Bed, Garden
 from aquacalc.hydraulics import beds, loads
 from aquacalc.judge.levels import Level, worst
+from aquacalc.sizing import absence
 from aquacalc.uncertainty import coefficient
-
-TANK_LENDS_SHARE = 0.1
-"""Without a sump the fish tank feeds the pump and may fall by about this. Common practice, no source."""
 
 BOX_KG_M2 = 15.0
 """A bed's own box. Common practice, no source."""
@@ -124,15 +122,9 @@ def _absences(garden: Garden) -> list[Finding]:
     if garden.top_up.float_valve and garden.rain.barrel_l == 0.0:
         # The valve draws from a pipe that does not run empty; what is in that water is another finding.
         return []
-    share = coefficient("water_loss_share_per_d")
-    whole = litres.litres_of(garden)
-    reserve = whole.sump if garden.sump else TANK_LENDS_SHARE * whole.tanks
-    if garden.top_up.float_valve:
-        reserve += garden.rain.barrel_l
-    loss = Amount(
-        "loss", share.typical * whole.whole, "volume", share.low * whole.whole, share.high * whole.whole
-    )
-    lasts = Amount("lasts", reserve / loss.number, "days", reserve / loss.high, reserve / loss.low)
+    found = absence.lasting(litres.litres_of(garden).whole, absence.reserve_l(garden))
+    loss = Amount("loss", found.loss_l_day.typical, "volume", found.loss_l_day.low, found.loss_l_day.high)
+    lasts = Amount("lasts", found.days.typical, "days", found.days.low, found.days.high)
     longest: list[tuple[int, Level]] = []
     for away in garden.away:
         days = (away.end - away.start).days + 1

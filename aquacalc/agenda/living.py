@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Literal
 
+from aquacalc.advice.finding import Finding
 from aquacalc.advice.season import warmth
 from aquacalc.advice.season.days import Look
 from aquacalc.schedule import absences
@@ -23,7 +24,8 @@ Reason = Literal["planned", "heat", "cold"]
 
 @dataclass(frozen=True)
 class TakenOut:
-    """A batch that is taken out on a day, before water in which it would not live."""
+    """A batch that is out from a day on, before water in which it would not live; not stocked at all where
+    that is the day on which it comes."""
 
     batch: str
     day: date
@@ -39,7 +41,7 @@ def taken_out(run: SeasonRun, garden: Garden) -> tuple[TakenOut, ...]:
         known = [(last, hot) for hot, last in ends.items() if last is not None]
         if known:
             last, hot = min(known)
-            day = _work_day(run.date(last), garden)
+            day = max(_work_day(run.date(last), garden), batch.stocked)
             found.append(TakenOut(batch.name, day, "heat" if hot else "cold"))
     return tuple(found)
 
@@ -55,19 +57,25 @@ def _work_day(last: date, garden: Garden) -> date:
 
 
 def planned(garden: Garden, out: Iterable[TakenOut]) -> Garden:
-    """The garden with these batches taken out on their days."""
+    """The garden with these batches taken out on their days; those that would have to leave as they come are
+    not in it."""
     by_name = {one.batch: one.day for one in out}
-    fish = tuple(replace(one, until=by_name.get(one.name, one.until)) for one in garden.fish)
-    return replace(garden, fish=fish)
+    kept = (one for one in garden.fish if by_name.get(one.name, garden.season.end) > one.stocked)
+    return replace(garden, fish=tuple(replace(one, until=by_name.get(one.name, one.until)) for one in kept))
 
 
 @dataclass(frozen=True, eq=False)
 class Lived:
-    """A season that its fish live through, the garden that it was run for, and who was planned out of it."""
+    """A season that its fish live through, the garden that it was run for, and who was planned out of it.
+
+    warnings: what the water's warmth would do to the fish as the file has them; None where nobody was
+    planned out.
+    """
 
     run: SeasonRun
     garden: Garden
-    taken_out: tuple[TakenOut, ...]
+    taken_out: tuple[TakenOut, ...] = ()
+    warnings: tuple[Finding, ...] | None = None
 
 
 def season(
@@ -77,6 +85,7 @@ def season(
     run = plan.of_garden(garden, members, seed, start, digest, progress)
     out = taken_out(run, garden)
     if not out:
-        return Lived(run, garden, ())
+        return Lived(run, garden)
+    warnings = tuple(warmth.findings_of(Look(run, garden)))
     kept = planned(garden, out)
-    return Lived(plan.of_garden(kept, members, seed, start, digest, progress), kept, out)
+    return Lived(plan.of_garden(kept, members, seed, start, digest, progress), kept, out, warnings)

@@ -9,7 +9,7 @@ from aquacalc.advice import findings
 from aquacalc.advice.finding import Finding, ordered
 from aquacalc.advice.season.findings import of_season
 from aquacalc.agenda import record
-from aquacalc.agenda.living import TakenOut
+from aquacalc.agenda.living import Lived, TakenOut
 from aquacalc.agenda.record import Agenda
 from aquacalc.garden import litres
 from aquacalc.garden.litres import Litres
@@ -90,13 +90,16 @@ def make(garden: Garden, reader: Reader, made: date, members: int, seed: int) ->
     return Plan(read, balance, findings.of_both(read, balance), wished(read, members, seed), reader, made)
 
 
-def through(plan: Plan, run: SeasonRun, written: Garden, taken_out: tuple[TakenOut, ...] = ()) -> Plan:
+def through(plan: Plan, lived: Lived) -> Plan:
     """The plan with its season, and the findings of the year beside those of the balance.
 
-    written: the garden as its file has it, before fish were planned out, by which the year is judged.
+    The year's warmth is judged for the fish as the garden file has them, also where they were planned out.
     """
-    found = ordered([*plan.findings, *of_season(run, written)])
-    return replace(plan, season=run, taken_out=taken_out, findings=found)
+    of_year = of_season(lived.run, lived.garden)
+    if lived.warnings is not None:
+        of_year = (*(one for one in of_year if one.topic != "temperature"), *lived.warnings)
+    found = ordered([*plan.findings, *of_year])
+    return replace(plan, season=lived.run, taken_out=lived.taken_out, findings=found)
 
 
 def foot(plan: Plan) -> str:

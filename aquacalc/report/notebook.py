@@ -58,7 +58,7 @@ def run(garden: str, members: int, seed: int, units: str = "", start: str = "", 
     lived = living.season(read.garden, members, seed, begin, read.digest, tell)
     worked_out = make(lived.garden, read.reader, read.made, members, seed)
     plan = replace(
-        through(worked_out, lived.run, read.garden, lived.taken_out),
+        through(worked_out, lived),
         standing=read.standing,
         differences=done.differences(read.garden, read.log),
         log=read.log,

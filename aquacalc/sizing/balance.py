@@ -11,7 +11,7 @@ from aquacalc import aeration, fish, power, tables
 from aquacalc.climate import months as months_of_year
 from aquacalc.garden import litres, surroundings
 from aquacalc.hydraulics.pump import Line, duty_flow_l_h
-from aquacalc.sizing import limits, plants, stock
+from aquacalc.sizing import limits, plants, power_cut, stock
 from aquacalc.sizing.limits import Conditions, Targets
 from aquacalc.sizing.result import (
     Balance,
@@ -246,9 +246,10 @@ def _demand(fishes: Stock, crops: plants.Demand) -> Demand:
 def _first_year(demand: Demand, all_limits: Sequence[Limit]) -> tuple[Band, Band]:
     """Half of what the smallest limit carries in the month in which it carries least.
 
-    The power cut has its own line and is left out: no share of a stock is small enough without a backup.
+    Of those that count, so that the half is never more than the whole that is told: without a backup the
+    power cut is one of them.
     """
-    must = [limit for limit in all_limits if limit.must and limit.key != "power_cut"]
+    must = [limit for limit in all_limits if limit.must and limit.counts]
 
     def half(bands: list[Band]) -> Band:
         def least(name: str) -> Floats:
@@ -279,7 +280,7 @@ def _outage(now: Conditions, fishes: Stock, backed: bool) -> Outage | None:
     return Outage(
         month=now.months[at],
         water_c=float(np.median(now.water_c[:, at])),
-        response_h=float(band(fish.response_time_h(hours)).low),
+        response_h=power_cut.whole_minutes(float(band(fish.response_time_h(hours)).low)),
         danger_h=band(hours),
         hours_until_help=wait,
         fish_kg=float(np.median(kg)),

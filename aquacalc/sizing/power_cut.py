@@ -3,6 +3,7 @@
 Arrays of members go in and out; `alone` answers from eight numbers, without a garden.
 """
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -58,6 +59,15 @@ def just_fed_hours(stocked: Stocked, start_share: Floats | float) -> Floats:
         stocked.kg / stocked.tank_m3,
         stocked.film_factor,
     )
+
+
+def whole_minutes(hours: float) -> float:
+    """A time below an hour cut to whole minutes, never rounded up.
+
+    >>> round(60 * whole_minutes(9.9 / 60))
+    9
+    """
+    return math.floor(60.0 * hours + 1e-9) / 60.0 if hours < 1.0 else hours
 
 
 def unaided_kg(kg: Floats | float, just_fed_h: Floats, hours_until_help: float) -> Floats:
@@ -126,7 +136,7 @@ def alone(asked: Question, members: int = MEMBERS, seed: int = SEED) -> Outage:
     return Outage(
         month=0,
         water_c=asked.water_c,
-        response_h=float(np.percentile(fish.response_time_h(hours), 10.0)),
+        response_h=whole_minutes(float(band(fish.response_time_h(hours)).low)),
         danger_h=band(hours),
         hours_until_help=asked.hours_until_help,
         fish_kg=asked.kg,

@@ -109,7 +109,9 @@ def _out_before(look: Look, places: tuple[int, ...]) -> list[Finding]:
     found = []
     for hot in (True, False):
         line = _out_line_c(row, hot)
-        last = _last_within(water, first, line, hot)
+        last = last_day_alive(look, places[0], hot)
+        if last is None:
+            last = _last_within(water, first, line, hot)
         if last is None or not _severe(water, last + 1, row, hot):
             continue
         amounts = [
@@ -144,16 +146,25 @@ def _last_within(water: Band, first: int, line_c: float, hot: bool) -> int | Non
 
 def last_day_alive(look: Look, place: int, hot: bool) -> int | None:
     """The day by whose end a batch is out, where it would not live through what follows by the middle of the
-    tries; None where it lives, or is out before."""
+    tries; None where it lives, or is out before.
+
+    The last day on which nine of ten tries keep within what the fish stand; where that lies before they have
+    come, or soon after, the last on which it does not kill; else the day on which they come.
+    """
     batch = look.garden.fish[place]
     row = tables.load("species").row(batch.species)
     water, there = look.band("water_c"), look.there[place]
-    deadly = (
-        water.middle >= temperature.highest_c((row,)) if hot else water.middle <= temperature.lowest_c((row,))
-    )
-    if not (deadly & there).any():
+    kills = temperature.highest_c((row,)) if hot else temperature.lowest_c((row,))
+    deadly = np.flatnonzero(there & (water.middle >= kills if hot else water.middle <= kills))
+    if not deadly.size:
         return None
-    return _last_within(water, max(look.run.day(batch.stocked), 0), _out_line_c(row, hot), hot)
+    comes = max(look.run.day(batch.stocked), 0)
+    for line in (_out_line_c(row, hot), kills):
+        beyond = water.high >= line if hot else water.low <= line
+        begins = [span.first for span in stretches(beyond) if span.first <= deadly[0]]
+        if begins and begins[-1] - 1 > comes + ON_ARRIVAL_DAYS:
+            return begins[-1] - 1
+    return comes
 
 
 def _severe(water: Band, first: int, row: Row, hot: bool) -> bool:

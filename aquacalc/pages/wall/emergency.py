@@ -1,6 +1,5 @@
 """The emergency card: one sheet, folded to two A5 faces. What to do first, and how long there is."""
 
-import math
 from collections.abc import Sequence
 
 from aquacalc import words
@@ -44,21 +43,12 @@ def _power(plan: Plan) -> Html:
         danger=words.span(float(outage.danger_h.low), float(outage.danger_h.high), "time", plan.reader),
         month=words.month(outage.month, plan.reader),
     )
-    figure = element("div", plan.quantity(whole_minutes(outage.response_h), "time"), class_="figure")
+    figure = element("div", plan.quantity(outage.response_h, "time"), class_="figure")
     return join(
         element("div", element("h2", plan.say("emergency-power-time")), figure, class_="clock"),
         paragraph(danger),
         _steps(plan, "power"),
     )
-
-
-def whole_minutes(hours: float) -> float:
-    """A time below an hour cut to whole minutes, never rounded up.
-
-    >>> round(60 * whole_minutes(9.9 / 60))
-    9
-    """
-    return math.floor(60.0 * hours + 1e-9) / 60.0 if hours < 1.0 else hours
 
 
 def _water(plan: Plan) -> Html:

@@ -5,11 +5,11 @@ from functools import partial
 
 from aquacalc import words
 from aquacalc.garden import litres
-from aquacalc.hydraulics import leaks
 from aquacalc.pages import html
 from aquacalc.panels.frame.desk import Desk, reader_of
 from aquacalc.panels.frame.fields import Field, NumberField
 from aquacalc.panels.frame.panel import Panel, Values, answer
+from aquacalc.sizing import absence
 
 
 @dataclass(frozen=True)
@@ -34,12 +34,13 @@ def controls(reader: words.Reader) -> dict[str, Field]:
 
 def compute(values: Values) -> Away:
     """By the usual loss of a day."""
-    low, high = (float(loss) for loss in leaks.usual_loss_l_day(values["water"]))
+    found = absence.lasting(values["water"], values["spare"])
+    loss = found.loss_l_day
     return Away(
         days=values["days"],
-        loss_l_day=(low, high),
-        lasts_days=(values["spare"] / high, values["spare"] / low),
-        needed_l=(low * values["days"], high * values["days"]),
+        loss_l_day=(loss.low, loss.high),
+        lasts_days=(found.days.low, found.days.high),
+        needed_l=(loss.low * values["days"], loss.high * values["days"]),
     )
 
 
@@ -64,8 +65,14 @@ def draw(reader: words.Reader, found: Away) -> html.Html:
 
 
 def told(desk: Desk) -> dict[str, object]:
-    """All water that circulates."""
-    return {"water": litres.litres_of(desk.garden).whole}
+    """All water that circulates, what of it may be lost, and the days of the longest absence."""
+    told: dict[str, object] = {
+        "water": litres.litres_of(desk.garden).whole,
+        "spare": absence.reserve_l(desk.garden),
+    }
+    if desk.garden.away:
+        told["days"] = float(max((one.end - one.start).days + 1 for one in desk.garden.away))
+    return told
 
 
 def panel(desk: Desk | None = None) -> Panel:

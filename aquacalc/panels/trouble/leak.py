@@ -16,6 +16,7 @@ from aquacalc.panels.frame import lists
 from aquacalc.panels.frame.desk import Desk, reader_of
 from aquacalc.panels.frame.fields import KILOGRAMS, ChoiceField, Field, NumberField
 from aquacalc.panels.frame.panel import Values, answer, figure
+from aquacalc.panels.trouble import power_cut as clock
 from aquacalc.panels.trouble import triage
 from aquacalc.panels.trouble.triage import StepsPanel
 from aquacalc.sizing import power_cut
@@ -98,7 +99,7 @@ def compute(desk: Desk | None, values: Values) -> Loss:
 
 def _still_h(desk: Desk | None, values: Values) -> tuple[float, float]:
     """How long the oxygen of the full tank lasts when nothing runs, just fed: short and long end."""
-    outage = power_cut.alone(
+    outage = clock.own(desk, values) or power_cut.alone(
         power_cut.Question(
             species=values["species"],
             kg=values["kg"] / 1000.0,

@@ -1,5 +1,7 @@
 """The power is out: how long until someone must have acted, and what closes the gap."""
 
+import math
+from collections.abc import Mapping
 from functools import partial
 
 from aquacalc import words
@@ -43,8 +45,11 @@ def controls(reader: words.Reader) -> dict[str, Field]:
     }
 
 
-def compute(values: Values) -> Outage:
-    """The clock of this tank."""
+def compute(desk: Desk | None, values: Values) -> Outage:
+    """The clock of this tank; of the garden's own stock that of its balance, which knows its spread."""
+    found = own(desk, values)
+    if found is not None:
+        return found
     return power_cut.alone(
         power_cut.Question(
             species=values["species"],
@@ -55,6 +60,29 @@ def compute(values: Values) -> Outage:
             altitude_m=values["altitude"],
             hours_until_help=values["help"],
         )
+    )
+
+
+def own(desk: Desk | None, values: Values) -> Outage | None:
+    """The power cut of the balance, where the fields still hold the garden's own stock; else None."""
+    if desk is None or desk.balance.outage is None:
+        return None
+    told = known(desk)
+    asked = {name: told[name] for name in told if name in values}
+    return desk.balance.outage if _same(values, asked) else None
+
+
+SAME = 0.005
+"""Share by which a field may differ from what it was filled with by its rounding alone."""
+
+
+def _same(values: Values, told: Mapping[str, object]) -> bool:
+    """Whether all fields hold what the garden told."""
+    return all(
+        values[name] == told[name]
+        if isinstance(told[name], str)
+        else math.isclose(values[name], float(str(told[name])), rel_tol=SAME, abs_tol=1e-6)
+        for name in told
     )
 
 
@@ -124,7 +152,7 @@ def known(desk: Desk) -> dict[str, object]:
 def panel(desk: Desk | None = None) -> Panel:
     """The panel, filled from the garden where there is one."""
     reader = reader_of(desk)
-    made = Panel("power-cut", controls(reader), compute, partial(draw, reader), reader)
+    made = Panel("power-cut", controls(reader), partial(compute, desk), partial(draw, reader), reader)
     if desk is not None:
         desk.fill(made, known)
     return made

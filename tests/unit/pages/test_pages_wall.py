@@ -27,7 +27,7 @@ def text(html: str) -> str:
 
 
 def test_the_large_figure_is_the_response_time_and_the_band_stands_beneath():
-    outage = replace(YARD.balance.outage, response_h=0.66)
+    outage = replace(YARD.balance.outage, response_h=0.65)
     plan = replace(YARD, balance=replace(YARD.balance, outage=outage))
     card = emergency.card(plan)
     assert '<div class="figure">39\u00a0minutes</div>' in card

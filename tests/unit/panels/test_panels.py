@@ -3,20 +3,24 @@
 import re
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
 from aquacalc import words
+from aquacalc.advice import build
 from aquacalc.errors import InputError, Problem
+from aquacalc.garden import litres
+from aquacalc.garden.model import Away
 from aquacalc.panels.frame import desk
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.panel import Panel
 from aquacalc.panels.size import loop_volume, size, water_volume, wishes
 from aquacalc.panels.start import convert, first_limit, loop
-from aquacalc.panels.trouble import power_cut
+from aquacalc.panels.trouble import away, leak, power_cut
 from aquacalc.panels.water import dose, kit_check, oxygen_in_water, top_up_water
+from aquacalc.sizing import absence, vary
 from aquacalc.sizing import power_cut as cut
-from aquacalc.sizing import vary
 from aquacalc.sizing.balance import balance
 from aquacalc.water import oxygen
 
@@ -81,6 +85,32 @@ def test_the_power_cut_panel_begins_with_the_stock_of_the_balance(mine: Desk):
     assert mine.balance.outage is not None
     assert made.values["kg"] == pytest.approx(1000.0 * mine.balance.outage.fish_kg)
     assert made.values["help"] == mine.garden.site.hours_until_help
+
+
+def test_power_cut_and_leak_tell_the_time_of_the_balance_until_a_field_is_changed(mine: Desk):
+    outage = mine.balance.outage
+    assert outage is not None
+    made, leaks = power_cut.panel(mine), leak.panel(mine)
+    assert power_cut.compute(mine, made.values) is outage
+    both = (float(outage.danger_h.low), float(outage.danger_h.high))
+    assert leak._still_h(mine, leaks.values) == both
+    for one in (made, leaks):
+        one.fields["kg"].box.value = "99 kg"
+    assert power_cut.compute(mine, made.values) is not outage
+    assert leak._still_h(mine, leaks.values) != both
+
+
+def test_an_absence_lasts_as_long_in_the_panel_as_in_the_findings(mine: Desk):
+    away_long = replace(
+        mine.garden,
+        top_up=replace(mine.garden.top_up, float_valve=False),
+        away=(Away(date(2027, 7, 1), date(2027, 12, 31), ""),),
+    )
+    (finding,) = [one for one in build.of_garden(away_long) if one.key == "finding-away-water"]
+    lasts = next(one for one in finding.amounts if one.name == "lasts")
+    water, spare = litres.litres_of(away_long).whole, absence.reserve_l(away_long)
+    found = away.compute({"days": 14.0, "water": water, "spare": spare})
+    assert found.lasts_days == pytest.approx((lasts.low, lasts.high))
 
 
 def test_oxygen_at_altitude_and_a_reading_beside_it():

@@ -1,0 +1,42 @@
+"""How long a garden's water lasts while nobody fills up: the same for findings, cards and panels."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from aquacalc.garden import litres
+from aquacalc.uncertainty import Triangle, coefficient
+
+if TYPE_CHECKING:
+    from aquacalc.garden.model import Garden
+
+TANK_LENDS_SHARE = 0.1
+"""Without a sump the fish tank feeds the pump and may fall by about this. Common practice, no source."""
+
+
+@dataclass(frozen=True)
+class Lasting:
+    """loss_l_day: what a day takes; days: that the spare water lasts, low where the loss is high."""
+
+    loss_l_day: Triangle
+    days: Triangle
+
+
+def reserve_l(garden: Garden) -> float:
+    """Water that a garden can lose before the pump runs dry or the tank is low, L: that of the sump, and the
+    barrel on a float valve."""
+    whole = litres.litres_of(garden)
+    own = whole.sump if garden.sump else TANK_LENDS_SHARE * whole.tanks
+    return own + (garden.rain.barrel_l if garden.top_up.float_valve else 0.0)
+
+
+def lasting(water_l: float, spare_l: float) -> Lasting:
+    """How long spare water lasts in a loop of so much water, by the usual loss of a day.
+
+    >>> round(lasting(1500.0, 90.0).days.typical, 3)
+    3.0
+    """
+    share = coefficient("water_loss_share_per_d")
+    loss = Triangle(*(end * water_l for end in (share.low, share.typical, share.high)))
+    return Lasting(loss, Triangle(*(spare_l / end for end in (loss.high, loss.typical, loss.low))))
