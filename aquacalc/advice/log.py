@@ -1,24 +1,27 @@
-"""Findings of a log: where the water stands, where it goes, what cannot be, what was, fish.
+"""What a log says: where the water stands, where it goes, what cannot be, what was, fish.
 
-What is now comes first, then what cannot be, then what is over.
+Where the water stands is the answer to a reading of the same facts. Then come findings: what is now, then
+what is over.
 """
 
-import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, timedelta
 
 from aquacalc import kits, nitrogen, tables
-from aquacalc.advice import log_checks, log_past
+from aquacalc.advice import log_checks, log_past, log_water
 from aquacalc.advice.finding import Amount, Finding, ordered
 from aquacalc.advice.log_past import DEAD_SHARE_DAY, DEAD_SHARE_WEEK, FEWEST_DEAD
+from aquacalc.advice.log_water import Water
+from aquacalc.advice.reading import actions
+from aquacalc.advice.reading.actions import Answer
 from aquacalc.garden import litres
 from aquacalc.garden.model import Garden
 from aquacalc.judge import lines
-from aquacalc.judge.levels import Level
-from aquacalc.logbook import own, stock, today, trend
-from aquacalc.logbook.log import Log, Reading
-from aquacalc.logbook.plan import corrected
-from aquacalc.logbook.today import Standing
+from aquacalc.judge.levels import Level, worst
+from aquacalc.judge.water import JUDGED, Unjudged
+from aquacalc.logbook import own, stock, trend
+from aquacalc.logbook.log import Log
 from aquacalc.tables import Row
 
 MOST_FINDINGS = 3
@@ -30,21 +33,71 @@ MOST_BY_FEED = 1.5
 SOON_DAYS = 7
 """A line that may be reached within a week is acted on today. Common practice, no source."""
 
+HELPS = ("hardness", "chloride", "conductivity")
+"""Readings without lines of their own, which help to judge the others."""
+
 SOURCES = ("TRADE",)
 
 
-def of_log(garden: Garden, log: Log, day: date | None = None) -> tuple[Finding, ...]:
-    """Findings of a log on a day, the most urgent first.
+@dataclass(frozen=True)
+class Told:
+    """What a log says on a day.
 
-    day: entries up to then count; the last day of the log where not given. An empty log has no findings.
+    water, answer: the newest readings, and what they ask for; None where none is new enough. findings: all
+    else that holds now, the most urgent first. past: what is over.
+    """
+
+    day: date
+    water: Water | None
+    answer: Answer | None
+    findings: tuple[Finding, ...]
+    past: tuple[Finding, ...]
+
+    @property
+    def level(self) -> Level:
+        """The most urgent of the newest readings and of what is found beside them."""
+        by_readings: Level = "not known" if self.answer is None else self.answer.judgement.level
+        return worst((by_readings, *(one.level for one in self.findings)))
+
+    @property
+    def calm(self) -> bool:
+        """Whether everything that was read was judged and is fine, and nothing else is to be told."""
+        return (
+            self.answer is not None
+            and self.water is not None
+            and not (self.findings or self.past)
+            and not self.answer.actions
+            and self.answer.judgement.level == "fine"
+            and not (self.without_lines or self.water.food)
+        )
+
+    @property
+    def without_lines(self) -> tuple[str, ...]:
+        """Parameters that were read in these weeks and for which nobody has a line."""
+        read = () if self.water is None else self.water.days
+        return tuple(name for name in read if name not in (*JUDGED, *HELPS))
+
+    @property
+    def unjudged(self) -> tuple[Unjudged, ...]:
+        """What the judge could not judge, and why, but for what a filter without fish lives on and added salt,
+        which nobody measures."""
+        if self.answer is None or self.water is None:
+            return ()
+        said = (*self.water.food, "unionised_ammonia", "added_salt")
+        return tuple(one for one in self.answer.judgement.unjudged if one.parameter not in said)
+
+
+def told_by(garden: Garden, log: Log, day: date | None = None) -> Told | None:
+    """What a log says on a day; None where it holds no entry up to then.
+
+    day: entries up to then count; the last day of the log where not given.
     """
     if not log.rows or (day is not None and log.rows[0].day > day):
-        return ()
+        return None
     on = log.rows[-1].day if day is None else day
-    standing = today.standing(garden, log, on)
-    species = species_of(garden, standing)
+    water = log_water.water_on(garden, log, on)
+    species = species_of(garden, log, on)
     present = [
-        *_now(garden, log, standing, species),
         *_trends(garden, log, on, species),
         *_by_feed(garden, log, on),
         *_deaths(garden, log, on),
@@ -53,86 +106,32 @@ def of_log(garden: Garden, log: Log, day: date | None = None) -> tuple[Finding, 
     checked = log_checks.findings(garden, log, on)
     old = on - timedelta(days=kits.OLDEST_DAYS)
     present += [one for when, one in checked if when >= old]
-    past = log_past.findings(garden, log, on, species)
-    return (*ordered(present), *past, *(one for when, one in checked if when < old))
+    past = [*log_past.findings(garden, log, on), *(one for when, one in checked if when < old)]
+    answer = actions.answer(water.given) if water is not None and water.given.measures else None
+    return Told(on, water, answer, ordered(present), tuple(past))
 
 
-def species_of(garden: Garden, standing: Standing) -> list[Row]:
-    """The species that are there by the log, else those that are planned; without a row twice."""
-    there = {one.batch for one in standing.fish}
-    kept = [batch for batch in garden.fish if batch.name in there] or list(garden.fish)
-    return [tables.load("species").row(key) for key in dict.fromkeys(batch.species for batch in kept)]
-
-
-# --- where the water stands ---------------------------------------------------------------------------------
-
-
-def _now(garden: Garden, log: Log, standing: Standing, species: Sequence[Row]) -> Iterator[Finding]:
-    day, water = standing.day, standing.water
-
-    def told(key: str, parameter: str, kind: str, more: tuple[Amount, ...] = ()) -> Iterator[Finding]:
-        last = log.last(parameter, day)
-        assert last is not None
-        reading = corrected(last, garden)
-        ph, warmth = (water[name].value if name in water else math.nan for name in ("ph", "water_c"))
-        level = log_past.level(parameter, reading, ph, warmth, species)
-        if level not in ("fine", "not known"):
-            yield Finding(key, "", level, (*_value(reading, kind), *more), (), SOURCES)
-
-    # Without fish, ammonia and nitrite are what a filter is started with.
-    fish = log_past.fish_are_there(garden, log, day)
-    if fish and "tan_mg_l" in water and "ph" in water and "water_c" in water:
-        at = Amount("ph", water["ph"].value, "ph")
-        yield from told("finding-ammonia-log-now", "tan", "nitrogen", (at,))
-    if fish and "nitrite_mg_l" in water:
-        yield from told("finding-nitrite-log-now", "nitrite", "nitrogen")
-    if fish and "oxygen_mg_l" in water:
-        yield from told("finding-oxygen-log-now", "oxygen", "concentration")
-    if "ph" in water:
-        if water["ph"].value <= _line("ph_low", "watch_from") + 1e-9:
-            last = log.last("ph", day)
-            bound = "below" if last is not None and last.beyond == "below" else "value"
-            yield from told("finding-ph-log-low", "ph", "ph", (Amount("bound", bound, "text"),))
-        elif fish:
-            yield from told("finding-ph-log-high", "ph", "ph")
-    alkalinity = water.get("alkalinity_mg_l")
-    if alkalinity is not None and alkalinity.value <= _line("alkalinity_low", "watch_from"):
-        yield from told("finding-alkalinity-log-low", "alkalinity", "alkalinity")
-
-
-def _value(reading: Reading, kind: str) -> tuple[Amount, ...]:
-    # A reading at the upper end of its scale is a least value.
-    value = (
-        Amount("value", reading.value, kind, reading.value, math.inf)
-        if reading.beyond == "above"
-        else Amount("value", reading.value, kind)
-    )
-    day = Amount("day", reading.day.isoformat(), "date")
-    if kind in ("nitrogen", "alkalinity"):
-        return value, day, Amount("own", own.text(reading, reading.value), "text")
-    return value, day
-
-
-def _line(key: str, column: str) -> float:
-    return tables.load("water_limits").row(key).number(column)
+def species_of(garden: Garden, log: Log, day: date) -> list[Row]:
+    """The species whose lines are asked on a day; without a row twice."""
+    _, batches = log_water.lives_in(garden, log, day)
+    return [tables.load("species").row(key) for key in dict.fromkeys(batch.species for batch in batches)]
 
 
 # --- where it goes ------------------------------------------------------------------------------------------
 
 
-def nitrate_line_mg_l(species: Sequence[Row]) -> float:
-    """Nitrate as N to act on, for the strictest of some species; for warm-water fish where there are none."""
-    if not species:
-        return _line("nitrate_high_warm", "act_from")
-    return lines.begins_at("nitrate", "act today", species)
+def lines_to_act(species: Sequence[Row]) -> Mapping[str, float]:
+    """Where readings that drift are acted on, for the strictest of some species; nitrate only where it rises."""
+    return {
+        "alkalinity": lines.begins_at("alkalinity", "act today", species, above=False),
+        "ph": lines.begins_at("ph", "act today", species, above=False),
+        "nitrate": lines.begins_at("nitrate", "act today", species),
+    }
 
 
 def _trends(garden: Garden, log: Log, day: date, species: Sequence[Row]) -> Iterator[Finding]:
-    for parameter, kind, line in (
-        ("alkalinity", "alkalinity", _line("alkalinity_low", "act_from")),
-        ("ph", "ph", _line("ph_low", "act_from")),
-        ("nitrate", "nitrogen", nitrate_line_mg_l(species)),
-    ):
+    for parameter, line in lines_to_act(species).items():
+        kind = "nitrogen" if parameter == "nitrate" else parameter
         found = trend.of_log(log, garden, parameter, day)
         if found is None:
             continue

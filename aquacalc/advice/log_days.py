@@ -1,19 +1,23 @@
 """What happened when, and when to test what next."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Literal
 
 from aquacalc import kits
 from aquacalc.advice.finding import Finding
+from aquacalc.advice.log import Told
+from aquacalc.advice.reading.action import DAY_H
 from aquacalc.garden import litres
 from aquacalc.garden.model import Garden
+from aquacalc.judge.water import JUDGED
 from aquacalc.logbook import clock, stock
 from aquacalc.logbook.log import Log, Reading
 
 TEST_DAYS, TEST_DAYS_ACT = 7, 1
-"""Days to the next test: every week, and the next day while something is to be acted on."""
+"""Days to the next test: every week, and the next day while a finding is to be acted on. What the newest
+readings ask for may be sooner."""
 
 NITRATE_DAYS, SELDOM_DAYS = 14, 28
 """Nitrate is tested every two weeks, hardness and conductivity every four. Common practice, no source."""
@@ -24,12 +28,21 @@ WEEKLY = ("tan", "nitrite", "ph", "alkalinity", "temperature")
 LARGE_SHARE = 0.05
 """Share of the water from which a top-up is told on its own. Our own choice."""
 
-BY_TOPIC = {
-    "ammonia": ("tan", "ph", "temperature"),
+WITH = {
+    "tan": ("tan", "ph", "temperature"),
+    "unionised_ammonia": ("tan", "ph", "temperature"),
     "nitrite": ("nitrite", "tan"),
     "oxygen": ("oxygen", "temperature"),
     "ph": ("ph", "alkalinity", "tan"),
     "alkalinity": ("alkalinity", "ph", "tan"),
+    "carbon_dioxide": ("ph", "alkalinity"),
+    "chlorine": ("chlorine", "tan"),
+}
+"""What to test for a reading that is to be acted on; each other one by itself."""
+
+BY_TOPIC = {
+    "ph": WITH["ph"],
+    "alkalinity": WITH["alkalinity"],
     "nitrate": ("nitrate",),
     "readings": ("ph", "alkalinity", "tan", "nitrite", "nitrate"),
     "conductivity": ("conductivity",),
@@ -93,24 +106,29 @@ def _top_ups(garden: Garden, log: Log) -> Iterator[Happened]:
             yield Happened(one.day, "top_up", "", one.value)
 
 
-def next_test(log: Log, findings: Sequence[Finding]) -> date | None:
-    """The day of the next test; None where nothing was tested yet."""
-    tested = [one.day for parameter in ("ph", "tan", "nitrite", "alkalinity") for one in log.all(parameter)]
+def next_test(log: Log, told: Told) -> date | None:
+    """The day of the next test, as the newest readings and the findings ask for it; None without a test."""
+    tested = [one.day for parameter in JUDGED for one in log.all(parameter) if one.day <= told.day]
     if not tested:
         return None
-    return max(tested) + timedelta(days=TEST_DAYS_ACT if _urgent(findings) else TEST_DAYS)
+    days = TEST_DAYS_ACT if any(map(_urgent, told.findings)) else TEST_DAYS
+    if told.answer is not None:
+        days = min(days, int(told.answer.again_h // DAY_H))
+    return max(tested) + timedelta(days=days)
 
 
-def _urgent(findings: Sequence[Finding]) -> bool:
-    return any(one.level in ("emergency", "act today") for one in findings)
+def _urgent(one: Finding) -> bool:
+    return one.level in ("emergency", "act today")
 
 
-def what_to_test(log: Log, findings: Sequence[Finding], day: date) -> tuple[str, ...]:
+def what_to_test(log: Log, told: Told, day: date) -> tuple[str, ...]:
     """The parameters to test on a day: for what is to be acted on, else the weekly ones and what is due."""
-    if _urgent(findings):
-        urgent = [one.topic for one in findings if one.level in ("emergency", "act today")]
-        wanted = {parameter for topic in urgent for parameter in BY_TOPIC.get(topic, WEEKLY)}
-    else:
+    wanted = {name for one in told.findings if _urgent(one) for name in BY_TOPIC.get(one.topic, WEEKLY)}
+    if told.answer is not None:
+        for one in told.answer.judgement.judged:
+            if one.level in ("emergency", "act today"):
+                wanted.update(WITH.get(one.parameter, (one.parameter,)))
+    if not wanted:
         wanted = {*WEEKLY}
         for parameter, every in (
             ("nitrate", NITRATE_DAYS),
@@ -123,8 +141,8 @@ def what_to_test(log: Log, findings: Sequence[Finding], day: date) -> tuple[str,
             due = parameter == "nitrate" if last is None else (day - last.day).days >= every
             if due:
                 wanted.add(parameter)
-    order = ("oxygen", "tan", "nitrite", "ph", "alkalinity", "nitrate", "temperature", "hardness")
-    return tuple(one for one in (*order, "conductivity") if one in wanted)
+    order = ("oxygen", "chlorine", "tan", "nitrite", "ph", "alkalinity", "nitrate", "temperature", "hardness")
+    return tuple(one for one in (*order, "added_salt", "conductivity") if one in wanted)
 
 
 # --- time of day --------------------------------------------------------------------------------------------

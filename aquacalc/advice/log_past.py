@@ -1,29 +1,26 @@
 """Troubles of the last year that a log shows and that are over by its last entries."""
 
 import math
-from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 from aquacalc import kits
+from aquacalc.advice import log_water
 from aquacalc.advice.finding import Amount, Finding
+from aquacalc.advice.log_water import Water
+from aquacalc.advice.reading import judge
 from aquacalc.garden.model import Garden
-from aquacalc.judge import ammonia, lines, oxygen
+from aquacalc.judge import lines, temperature
 from aquacalc.judge.levels import SEVERITY, Level, worst
 from aquacalc.logbook import own, stock
-from aquacalc.logbook.log import Log, Reading
-from aquacalc.logbook.plan import corrected
-from aquacalc.tables import Row
+from aquacalc.logbook.log import Log, Reading, Row
 
 PAST_DAYS = 365
 """So far back troubles are told. Our own choice."""
 
 SAME_DAYS = 30
 """Bad readings that are no further apart belong to one trouble. Common practice, no source."""
-
-FED_DAYS = 21
-"""Feed that was given so many days ago tells that there were fish, whatever the garden file plans."""
 
 DEAD_SHARE_DAY, DEAD_SHARE_WEEK = 0.01, 0.05
 """Share of a batch that dies in a day, or in a week, from which it is no usual loss. Common practice."""
@@ -33,11 +30,54 @@ FEWEST_DEAD = 2
 
 SOURCES = ("TRADE",)
 
-KINDS = {"tan": "nitrogen", "nitrite": "nitrogen", "oxygen": "concentration", "ph": "ph"}
-ALL = ("tan", "nitrite", "oxygen", "alkalinity", "ph")
+KINDS = {
+    **dict.fromkeys(kits.NITROGEN, "nitrogen"),
+    **dict.fromkeys(("oxygen", "chlorine", "carbon_dioxide"), "concentration"),
+    "temperature": "temperature",
+    "alkalinity": "alkalinity",
+    "added_salt": "salt",
+    "ph": "ph",
+}
+"""What is told of the past, and its kind of quantity; un-ionised ammonia is told as ammonia."""
+
+PAST = {
+    ("oxygen", True): "finding-oxygen-log-past",
+    ("chlorine", False): "finding-chlorine-log-past",
+    ("tan", False): "finding-ammonia-log-past",
+    ("nitrite", False): "finding-nitrite-log-past",
+    ("nitrate", False): "finding-nitrate-log-past",
+    ("temperature", False): "finding-temperature-log-hot-past",
+    ("temperature", True): "finding-temperature-log-cold-past",
+    ("ph", True): "finding-ph-log-past",
+    ("ph", False): "finding-ph-log-high-past",
+    ("alkalinity", True): "finding-alkalinity-log-past",
+    ("added_salt", False): "finding-salt-log-past",
+    ("carbon_dioxide", False): "finding-dioxide-log-past",
+}
+"""Findings by what was bad, and whether there was too little of it."""
+
+COMES_AND_GOES = (("ph", False), ("carbon_dioxide", False))
+"""What moves with every dose, season and time of day: told of the past only where it was an emergency."""
+
+ONE_DRAW = 1
+"""Levels rest on no range."""
 
 DEATH = ("dead", "died", "dying", "deaths", "death", "lost fish", "killed")
 """Words by which a note tells of dead fish."""
+
+
+@dataclass(frozen=True)
+class Bad:
+    """A reading that was to be acted on: its value as the workbook counts it, and as it was typed if it was.
+
+    low: whether it was too little of it, of what can be both.
+    """
+
+    day: date
+    value: float
+    level: Level
+    low: bool
+    typed: Reading | None = None
 
 
 @dataclass(frozen=True)
@@ -47,85 +87,73 @@ class Episode:
     parameter: str
     first: date
     last: date
-    worst: Reading
+    worst: Bad
     level: Level
     count: int
 
 
-def fish_are_there(garden: Garden, log: Log, day: date) -> bool:
-    """Whether there are fish on a day, by counts and plan, or because feed was given in the weeks before."""
-    if any(stock.number(log, batch, day) for batch in garden.fish):
-        return True
-    begin = day - timedelta(days=FED_DAYS)
-    for one in reversed(log.all("feed")):
-        if one.day < begin:
-            return False
-        if one.day <= day and one.value > 0.0:
-            return True
-    return False
-
-
-def level(parameter: str, reading: Reading, ph: float, warmth_c: float, species: Sequence[Row]) -> Level:
-    """The level of a reading for the strictest of some species; a bound on the harmless side is fine."""
-    if reading.basis == kits.NOT_KNOWN and reading.value != 0.0:
-        return "not known"
-    if reading.beyond == ("below" if parameter in ("tan", "nitrite") else "above"):
-        return "fine"
-    if parameter == "tan":
-        found = (ammonia.level(reading.value, ph, warmth_c, (one,)) for one in species)
-    elif parameter == "oxygen":
-        found = (oxygen.level(reading.value, (one,)) for one in species)
-    else:
-        found = (lines.level(parameter, reading.value, (one,)) for one in species)
-    kept = [one for one in found if one != "not known"]
-    return worst(kept) if kept else "not known"
-
-
-def episodes(garden: Garden, log: Log, day: date, species: Sequence[Row]) -> list[Episode]:
+def episodes(garden: Garden, log: Log, day: date) -> list[Episode]:
     """Troubles in the year before a day, without those that the newest reading still shows."""
-    found: list[Episode] = []
     begin = day - timedelta(days=PAST_DAYS)
     recent = Log(log.name, tuple(row for row in log.rows if begin <= row.day <= day))
-    ph, warmth = (_Last(recent.all(name)) for name in ("ph", "temperature"))
-    for parameter in ALL:
-        readings = [corrected(one, garden) for one in recent.all(parameter)]
-        open_: list[tuple[Reading, Level]] = []
-        for one in readings:
-            high_ph = parameter == "ph" and one.value > 7.0
-            fishless = parameter in ("tan", "nitrite", "oxygen") and not fish_are_there(garden, log, one.day)
-            told = level(parameter, one, ph.before(one.day), warmth.before(one.day), species)
-            if not high_ph and not fishless and told in ("act today", "emergency"):
-                if open_ and (one.day - open_[-1][0].day).days > SAME_DAYS:
-                    found.append(_episode(parameter, open_))
-                    open_ = []
-                open_.append((one, told))
-            elif open_ and told != "not known":
-                found.append(_episode(parameter, open_))
-                open_ = []
-        if open_ and (day - open_[-1][0].day).days > kits.OLDEST_DAYS:
-            found.append(_episode(parameter, open_))
+    found: list[Episode] = []
+    open_: dict[str, list[Bad]] = {}
+
+    def close(parameter: str) -> None:
+        if bad := open_.pop(parameter, None):
+            found.append(_episode(parameter, bad))
+
+    for row, water in log_water.waters(garden, recent, log):
+        for parameter, bad in _judged(row, water):
+            known = open_.get(parameter)
+            if known and bad is not None and (bad.day - known[-1].day).days > SAME_DAYS:
+                close(parameter)
+            if bad is None:
+                close(parameter)
+            else:
+                open_.setdefault(parameter, []).append(bad)
+    for parameter, bad in list(open_.items()):
+        if (day - bad[-1].day).days > kits.OLDEST_DAYS:
+            close(parameter)
     return [one for one in _joined(found) if not _explained(one, found)]
 
 
-class _Last:
-    """The newest value up to a day."""
+def _judged(row: Row, water: Water) -> Iterator[tuple[str, Bad | None]]:
+    """Each thing that was read in a row: bad, or None where it was not; what is not known is left out."""
+    found = judge.judge(water.given, ONE_DRAW)
+    read = {one.parameter: one for one in row.readings}
+    if {"ph", "alkalinity"} & set(read):
+        read.setdefault("carbon_dioxide", read.get("ph") or read["alkalinity"])
+    levels = {one.parameter: one for one in found.judged}
+    for parameter, reading in read.items():
+        mine = levels.get(parameter)
+        if parameter not in KINDS or mine is None:
+            continue
+        level = mine.level
+        if parameter == "tan":
+            level = worst((level, levels["unionised_ammonia"].level))
+        if level == "not known":
+            continue
+        low = _too_low(parameter, mine.value, water)
+        usual = (parameter, low) in COMES_AND_GOES and level != "emergency"
+        if usual or level not in ("act today", "emergency"):
+            yield parameter, None
+        else:
+            typed = reading if reading.parameter == parameter else None
+            yield parameter, Bad(row.day, mine.value, level, low, typed)
 
-    def __init__(self, readings: Sequence[Reading]) -> None:
-        self.readings, self.days = readings, [one.day for one in readings]
 
-    def before(self, day: date) -> float:
-        """NaN where there is none that is new enough."""
-        at = bisect_right(self.days, day) - 1
-        if at < 0 or (day - self.days[at]).days > kits.OLDEST_DAYS:
-            return math.nan
-        return self.readings[at].value
+def _too_low(parameter: str, value: float, water: Water) -> bool:
+    if parameter == "temperature":
+        return not temperature.is_hot(value, water.given.species)
+    if parameter == "ph":
+        return value <= lines.begins_at("ph", "act today", above=False)
+    return parameter in ("oxygen", "alkalinity")
 
 
-def _episode(parameter: str, found: Sequence[tuple[Reading, Level]]) -> Episode:
-    high = parameter in ("tan", "nitrite")
-    one, _ = (max if high else min)(found, key=lambda pair: pair[0].value)
-    told = max((level for _, level in found), key=SEVERITY.index)
-    return Episode(parameter, found[0][0].day, found[-1][0].day, one, told, len(found))
+def _episode(parameter: str, found: Sequence[Bad]) -> Episode:
+    one = min(found, key=lambda bad: (-SEVERITY.index(bad.level), bad.value if bad.low else -bad.value))
+    return Episode(parameter, found[0].day, found[-1].day, one, one.level, len(found))
 
 
 def _joined(found: Sequence[Episode]) -> list[Episode]:
@@ -146,29 +174,23 @@ def _explained(one: Episode, found: Sequence[Episode]) -> bool:
     )
 
 
-def findings(garden: Garden, log: Log, day: date, species: Sequence[Row]) -> list[Finding]:
+def findings(garden: Garden, log: Log, day: date) -> list[Finding]:
     """What is over, as findings: troubles of the water, deaths, and notes that tell of deaths."""
-    told = [_finding(one) for one in episodes(garden, log, day, species)]
+    told = [_finding(one) for one in episodes(garden, log, day)]
     return [*_deaths(garden, log, day), *told, *_notes(log, day)]
 
 
 def _finding(one: Episode) -> Finding:
-    key = {
-        "tan": "finding-ammonia-log-past",
-        "nitrite": "finding-nitrite-log-past",
-        "oxygen": "finding-oxygen-log-past",
-        "ph": "finding-ph-log-past",
-        "alkalinity": "finding-alkalinity-log-past",
-    }[one.parameter]
-    value, kind = one.worst.value, KINDS.get(one.parameter, "alkalinity")
-    above = Amount("value", value, kind, value, math.inf)
+    value, kind = one.worst.value, KINDS[one.parameter]
+    typed = one.worst.typed
+    least = typed is not None and typed.beyond == "above"
     amounts = [
-        above if one.worst.beyond == "above" else Amount("value", value, kind),
+        Amount("value", value, kind, value, math.inf) if least else Amount("value", value, kind),
         Amount("day", one.worst.day.isoformat(), "date"),
         Amount("readings", float(one.count), "number"),
+        Amount("own", own.text(typed, value), "text"),
     ]
-    if one.parameter not in ("ph", "oxygen"):
-        amounts.append(Amount("own", own.text(one.worst, value), "text"))
+    key = PAST[one.parameter, one.worst.low]
     return Finding(key, "", "watch", tuple(amounts), (), SOURCES, one.first, one.last)
 
 

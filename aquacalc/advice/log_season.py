@@ -10,7 +10,7 @@ from datetime import date, timedelta
 from functools import lru_cache
 
 from aquacalc import kits
-from aquacalc.advice import log_past
+from aquacalc.advice import log_water
 from aquacalc.errors import InputError
 from aquacalc.garden.model import FishBatch, Garden, Season
 from aquacalc.logbook import clock, stock, today, trend
@@ -119,7 +119,7 @@ def _ends(reading: Reading, garden: Garden) -> tuple[float, float]:
 def _same_fish(garden: Garden, log: Log, run: SeasonRun, day: date) -> bool:
     """Whether log and season both have fish on a day, or both none."""
     planned = float(run.band("fish_kg").middle[run.day(day)]) > 0.0
-    return planned == log_past.fish_are_there(garden, log, day)
+    return planned == log_water.fish_are_there(garden, log, day)
 
 
 def span_of(readings: Sequence[Reading]) -> tuple[date, date]:

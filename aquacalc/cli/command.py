@@ -268,7 +268,7 @@ def _log(chosen: argparse.Namespace) -> int:
     file = GardenFile.open(chosen.garden)
     reader = _reader(file.garden.reader, chosen)
     found = log.read(file, chosen.dates or "")
-    told = advice.of_log(file.garden, found.log)
+    told = advice.told_by(file.garden, found.log)
     written = log.write(file, found, reader)
     run = None
     if chosen.against_season and found.log.rows:
@@ -277,7 +277,7 @@ def _log(chosen: argparse.Namespace) -> int:
         run = log_season.season(file.garden, found.log)
     for line in log.lines(file.garden, found, told, written, reader, run):
         put(line)
-    return _status(told, chosen)
+    return EMERGENCY if chosen.strict and told is not None and told.level == "emergency" else DONE
 
 
 def _season(chosen: argparse.Namespace) -> int:

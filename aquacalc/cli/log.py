@@ -6,7 +6,8 @@ from pathlib import Path
 from aquacalc import words
 from aquacalc.advice import log as advice
 from aquacalc.advice import log_days, log_season
-from aquacalc.advice.finding import Finding
+from aquacalc.advice.log import Told
+from aquacalc.cli import reading
 from aquacalc.cli.terminal import paragraph
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden
@@ -63,7 +64,7 @@ def read(file: GardenFile, order: Order = "") -> Mended:
 def lines(
     garden: Garden,
     found: Mended,
-    told: Sequence[Finding],
+    told: Told | None,
     written: Sequence[Path],
     reader: Reader,
     run: SeasonRun | None = None,
@@ -73,6 +74,8 @@ def lines(
     run: the season to compare with, where it was asked for.
     """
     yield paragraph(_head(garden, found, reader))
+    if told is not None:
+        yield from ("", *_water(told, bool(found.doubts), reader))
     yield from _listed("log-repairs", "log-no-repairs", log_sentences.alike(found.repairs, reader), reader)
     yield from _listed("log-doubts", "log-no-doubts", log_sentences.alike(found.doubts, reader), reader)
     if found.doubts:
@@ -82,8 +85,8 @@ def lines(
     if found.gaps:
         spans = [words.during(first, last, reader) for first, last in found.gaps]
         yield from ("", paragraph(words.say("log-gaps", reader, spans=words.listed(spans, reader))))
-    if found.log.rows:
-        yield from _findings(told, bool(found.doubts), reader)
+    if told is not None:
+        yield from _findings(told, reader)
         yield from _listed(
             "log-trends", "log-no-trends", list(log_sentences.trends(garden, found, reader)), reader
         )
@@ -126,17 +129,30 @@ def _head(garden: Garden, found: Mended, reader: Reader) -> str:
     return words.say("log-head", reader, garden=garden.name, days=len(rows), first=first, last=last)
 
 
-def _findings(told: Sequence[Finding], doubted: bool, reader: Reader) -> Iterator[str]:
-    yield ""
-    yield words.say("log-findings", reader) if told else log_sentences.nothing(doubted, reader)
-    for finding in told[: advice.MOST_FINDINGS]:
+def _water(told: Told, doubted: bool, reader: Reader) -> Iterator[str]:
+    """Where the water stands by the newest readings, what to do, and what that does not rest on."""
+    yield from reading.framed(log_sentences.status(told, doubted, reader), told.level)
+    if told.answer is not None:
+        yield from (paragraph(text) for text in log_sentences.whose(told, reader))
+        yield from reading.to_do(told.answer, reader)
+        yield ""
+        yield from reading.levels(told.answer, reader)
+    yield from (paragraph(text) for text in log_sentences.not_judged(told, reader))
+
+
+def _findings(told: Told, reader: Reader) -> Iterator[str]:
+    findings = (*told.findings, *told.past)
+    if not findings:
+        return
+    yield from ("", words.say("log-findings", reader))
+    for finding in findings[: advice.MOST_FINDINGS]:
         spoken = words.finding(finding, reader)
         yield ""
         yield paragraph(spoken.title, f"[{words.level(finding.level, reader)}] ")
         yield paragraph(spoken.why, "  ")
         yield paragraph(words.say("check-to-do", reader, action=spoken.action), "  ")
         yield paragraph(words.say("check-not-to-do", reader, avoid=spoken.avoid), "  ")
-    rest = [words.finding(finding, reader).title for finding in told[advice.MOST_FINDINGS :]]
+    rest = [words.finding(finding, reader).title for finding in findings[advice.MOST_FINDINGS :]]
     if rest:
         yield from _listed("log-more-findings", "", rest, reader)
 

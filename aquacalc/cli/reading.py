@@ -40,25 +40,37 @@ def lines(answer: Answer, reader: Reader) -> Iterator[str]:
     yield paragraph(reading.judged_for(answer, reader))
     if assumed := reading.in_short(answer, reader):
         yield paragraph(assumed)
-    now, later = reading.now(answer, reader), reading.later(answer, reader)
-    urgent = now and found.level in ("emergency", "act today")
-    yield from _numbered("reading-do" if urgent else "reading-order", now or later, 1, reader)
-    yield from ("", paragraph(reading.again(answer, reader)))
-    if now:
-        yield from _numbered("reading-then", later, len(now) + 1, reader)
-    tempting, never = reading.pertinent(answer), reading.never(answer, reader)
-    yield from _listed("reading-not", [reading.warned_shortly(one, reader) for one in tempting], reader)
-    if never:
-        yield from [paragraph(never, "- ")] if tempting else ["", paragraph(never)]
+    yield from to_do(answer, reader, again=True)
     yield ""
-    head = [words.say(f"reading-head-{name}", reader) for name in ("reading", "value", "level")]
-    yield from table(head, reading.rows(answer, reader))
+    yield from levels(answer, reader)
     yield from _listed("reading-why", reading.reasons(answer, reader), reader)
     yield from _listed("reading-ask", reading.notes(found.asked, reader), reader)
     yield from _listed("reading-assumed", reading.notes(found.assumed, reader), reader)
     yield from ("", paragraph(words.say("reading-cautions", reader)))
     if not found.given.signs:
         yield paragraph(words.say("reading-look-at-fish", reader))
+
+
+def levels(answer: Answer, reader: Reader) -> Iterator[str]:
+    """Every reading with its level, as a table."""
+    head = [words.say(f"reading-head-{name}", reader) for name in ("reading", "value", "level")]
+    yield from table(head, reading.rows(answer, reader))
+
+
+def to_do(answer: Answer, reader: Reader, again: bool = False) -> Iterator[str]:
+    """What to do in order and what not. again: with the time of the next test."""
+    found = answer.judgement
+    now, later = reading.now(answer, reader), reading.later(answer, reader)
+    urgent = now and found.level in ("emergency", "act today")
+    yield from _numbered("reading-do" if urgent else "reading-order", now or later, 1, reader)
+    if again:
+        yield from ("", paragraph(reading.again(answer, reader)))
+    if now:
+        yield from _numbered("reading-then", later, len(now) + 1, reader)
+    tempting, never = reading.pertinent(answer), reading.never(answer, reader)
+    yield from _listed("reading-not", [reading.warned_shortly(one, reader) for one in tempting], reader)
+    if never:
+        yield from [paragraph(never, "- ")] if tempting else ["", paragraph(never)]
 
 
 def framed(text: str, level: Level) -> list[str]:

@@ -3072,9 +3072,22 @@ log-no-repairs = Nothing had to be repaired.
 log-doubts = To be settled by you, and left out until then:
 log-no-doubts = Nothing is in doubt.
 log-gaps = No entry { $spans }.
-log-findings = What the log says, the most urgent first, then what is over:
-log-no-findings = The last entries show nothing to act on, and no trouble of the year before them.
-log-no-findings-doubts = What could be read shows nothing to act on; what was left out may hide a trouble. Settle that first.
+log-status-finding = Status: { $level }. { $title }
+log-status-none = Status: not known; no reading of the water is younger than { $days } days
+log-read-on = The newest readings are of { $day }.
+log-read-older = Older: { $what }.
+log-read-older-one = { $what } of { $day }
+log-fish-come = By this log no fish are in the water yet. The garden file has them come on { $day }, so the readings are judged by what they bear. If fish are in already, write them into the log.
+log-fish-gone = By this log and the garden file no fish are in the water now. The readings are judged by what the fish of the garden file bear.
+log-food = Not judged: { $what }. A filter without fish is being started or kept awake, and lives on it.
+log-without-lines = Read, but not judged, for it has no lines: { $what }.
+log-not-read = Not judged, because not read in these weeks: { $what }.
+log-not-judged-no-fish = Not judged, because no fish are there: { $what }.
+log-not-judged-no-range = Not judged, because no species of fish is told: { $what }.
+log-not-judged-does-not-fit = Not judged, because pH and alkalinity do not go together: { $what }.
+log-findings = What else the log says, the most urgent first, then what is over:
+log-no-findings = Status: fine. The last entries show nothing to act on, and no trouble of the year before them
+log-no-findings-doubts = Status: fine, by what could be read; what was left out may hide a trouble. Settle that first
 log-more-findings = Further:
 log-trends = The last weeks:
 log-no-trends = There are too few readings of the last weeks for a trend.
@@ -3108,11 +3121,12 @@ log-happened-note = { $day }: “{ $subject }”
 log-happened-earlier = { $count } entries before { $day } are left out here.
 log-happened-stocked = { $day }: { $count } fish came ({ $subject }).
 log-happened-taken = { $day }: { $count } fish were taken ({ $subject }).
+log-next-test-hours = Next test: in { $time } at the latest, for { $what }. The last entries are of { $day }.
 log-next-test = Next test: { $day }, for { $what }; in the morning, before feeding, with the time noted.
 log-times-none = No time of day is noted. The pH and the oxygen of an afternoon are higher than those of a morning: note the time in a column “time”, and compare mornings with mornings.
 log-times-two = { $name } was { $before } at { $hour_before } and { $after } at { $hour_after } on { $day }: a reading of the afternoon is not one of the morning.
 log-times-trend = Only readings of one half of the day are in this trend.
-log-not-counted = Not judged, because nobody says what the numbers count: { $names }. Write it into the title, as { $example }, or describe the test kit in the garden file, with the day from which it is in use.
+log-not-counted = Nobody says what the numbers count, so they are judged at their severest and have no trend: { $names }. Write it into the title, as { $example }, or describe the test kit in the garden file, with the day from which it is in use.
 log-doubts-settle = To settle one, write the answer into that cell of your own file (as “54 mg/L CaCO3” or “9 as N”), and run this again. Readings that look copied and were measured: write “measured” into the note of their rows.
 log-list = The list of repairs and doubts, row by row, is { $path }.
 log-list-row = row
@@ -3206,48 +3220,6 @@ log-doubt-not-read = “{ $was }” cannot be read as a number; it was left out.
 
 ## findings of a log
 
-finding-ammonia-log-now =
-    .title = Ammonia: { $own ->
-        [none] { $value }
-       *[other] { $own } ({ $value })
-    } on { $day }
-    .why = At pH { $ph } this is above what these fish are kept at. The higher the pH, the more of it is the form that hurts fish.
-    .action = Test again now. Stop feeding, change a quarter to half of the water with water free of chlorine that is no higher in pH and near in temperature, and give air.
-    .avoid = Do not raise the pH while ammonia is high.
-finding-nitrite-log-now =
-    .title = Nitrite: { $own ->
-        [none] { $value }
-       *[other] { $own } ({ $value })
-    } on { $day }
-    .why = Nitrite keeps the blood of fish from carrying oxygen. It rises where the second step of the filter lags.
-    .action = Test again now. Feed less or not at all until it falls, give air, and change a quarter of the water with water free of chlorine.
-    .avoid = Do not clean the filter now: it holds the bacteria that take nitrite away.
-finding-oxygen-log-now =
-    .title = Oxygen: { $value } on { $day }
-    .why = It is below what these fish need for a full meal, and it is lower before dawn than by day.
-    .action = Look at pump and air stones, measure before dawn, and feed less until it is up again.
-    .avoid = Do not feed in the evening.
-finding-ph-log-low =
-    .title = { $bound ->
-        [below] pH { $value } or below on { $day }
-       *[value] pH { $value } on { $day }
-    }
-    .why = Below 6.4 the bacteria of the filter slow down, and below 6 they nearly stop; alkalinity is then usually spent.
-    .action = Test ammonia first, then alkalinity. If ammonia is low, raise alkalinity slowly, by the dose page, with a test between the portions.
-    .avoid = Do not raise the pH before you have tested ammonia, and by no more than 0.3 in a day.
-finding-ph-log-high =
-    .title = pH { $value } on { $day }
-    .why = More of the ammonia is in the form that hurts fish, and plants run short of iron and phosphorus.
-    .action = Test ammonia. Look for lime in the medium, hard top-up water, algae in full sun, or too much base.
-    .avoid = Do not put acid into a tank with fish.
-finding-alkalinity-log-low =
-    .title = Alkalinity: { $own ->
-        [none] { $value }
-       *[other] { $own } ({ $value })
-    } on { $day }
-    .why = The filter uses it up, feed by feed. When it is spent the pH falls fast and the filter stops.
-    .action = Test pH and ammonia first. If ammonia is low, raise it slowly, by the dose page, with a test between the portions. If ammonia is high, bring that down first, by changing water.
-    .avoid = Do not give a dose by the date alone: test first.
 finding-alkalinity-log-reaches =
     .title = Alkalinity falls and reaches { $own_line ->
         [none] { $line }
@@ -3372,6 +3344,44 @@ finding-ammonia-log-past =
     .why = The worst reading was that of { $day }. Readings in a row to act on: { $readings }. The later entries are better. What caused it may come again.
     .action = Read the notes of those days, write down the cause, and test ammonia a day after the next like it.
     .avoid = Do not take the better readings for the end of the cause.
+finding-chlorine-log-past =
+    .title = Chlorine was found { $when }: { $value }
+    .why = The worst reading was that of { $day }. Readings in a row to act on: { $readings }. The later entries are better. Any chlorine that a home kit finds harms fish and filter.
+    .action = Find out how untreated water came in: a hose, a valve, a treatment that was forgotten. Then test ammonia and nitrite, for the filter may be hurt.
+    .avoid = Do not take a test that finds nothing for a proof that none is there.
+finding-nitrate-log-past =
+    .title = Nitrate was high { $when }: { $own ->
+        [none] { $value }
+       *[other] { $own } ({ $value })
+    }
+    .why = The worst reading was that of { $day }. Readings in a row to act on: { $readings }. The later entries are better. It gathers where fish are fed more than plants take up.
+    .action = Test nitrate every two weeks, and compare the feed with what the beds carry.
+    .avoid = Do not take one lower reading for the end of the cause.
+finding-temperature-log-hot-past =
+    .title = Water was too warm for the fish { $when }: { $value }
+    .why = The worst reading was that of { $day }. Readings in a row to act on: { $readings }. The later entries are better.
+    .action = Plan shade, night air or an earlier harvest before the next such weeks.
+    .avoid = Do not rely on air alone: heat itself hurts fish.
+finding-temperature-log-cold-past =
+    .title = Water was too cold for the fish { $when }: { $value }
+    .why = The worst reading was that of { $day }. Readings in a row to act on: { $readings }. The later entries are better.
+    .action = Plan a cover, insulation or a warmer place before the next such weeks.
+    .avoid = Do not feed fish that are too cold to eat.
+finding-ph-log-high-past =
+    .title = pH was high { $when }: { $value }
+    .why = The worst reading was that of { $day }. Readings in a row to act on: { $readings }. The later entries are better. At such a pH more of the ammonia is in the form that hurts fish.
+    .action = Look for lime in the medium, hard top-up water, algae in full sun or too much base, and test ammonia with every pH.
+    .avoid = Do not put acid into a tank with fish.
+finding-salt-log-past =
+    .title = Added salt was too much for the crops { $when }: { $value }
+    .why = The worst reading was that of { $day }. Readings in a row to act on: { $readings }. The later entries are better.
+    .action = Note every dose of salt and every change of water: salt leaves with water only.
+    .avoid = Do not add salt by habit.
+finding-dioxide-log-past =
+    .title = pH and alkalinity told of much carbon dioxide { $when }: { $value }
+    .why = The worst readings were those of { $day }. Readings in a row to act on: { $readings }. The later entries are better.
+    .action = Look at air stones and falling water, and test pH and alkalinity in the same sample.
+    .avoid = Do not drive it out hard while ammonia is there: the pH rises with it.
 finding-nitrite-log-past =
     .title = Nitrite was high { $when }: { $own ->
         [none] { $value }

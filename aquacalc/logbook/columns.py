@@ -10,8 +10,8 @@ their batch, unless the garden has one only.
 | `pH` | none |
 | `ammonia` or `TAN`, `nitrite`, `nitrate` | `mg/L as N` and the like; without `as N` the kit in use says |
 | `alkalinity`, `hardness` | `dKH`, `mg/L CaCO3` and the like; without it the kit in use says |
-| `oxygen`, `chlorine`, `iron` | mg/L where none stands there |
-| `conductivity`, `feed`, `top-up` | needed |
+| `oxygen`, `chlorine`, `chloride`, `iron` | mg/L where none stands there |
+| `added salt`, `conductivity`, `feed`, `top-up` | needed |
 | `BATCH counted` or `fish counted (BATCH)`, likewise `taken`, `dead`, `stocked` | none |
 | `BATCH weight`: mean of a sample | needed |
 | `picked CROP`, and a chemical by its name | needed |
@@ -35,7 +35,7 @@ NOT_READ = "not read"
 POURED = ("ammonia_solution",)
 """Chemicals that are measured by volume; all others are weighed."""
 
-CONCENTRATIONS = ("tan", "nitrite", "nitrate", "oxygen", "chlorine", "iron")
+CONCENTRATIONS = ("tan", "nitrite", "nitrate", "oxygen", "chlorine", "chloride", "iron")
 """Parameters that are mg/L where the header names no unit."""
 
 WATER = {
@@ -49,6 +49,8 @@ WATER = {
     "hardness": ("hardness", "hardness"),
     "oxygen": ("oxygen", "concentration"),
     "chlorine": ("chlorine", "concentration"),
+    "chloride": ("chloride", "concentration"),
+    "added salt": ("added_salt", "concentration"),
     "iron": ("iron", "concentration"),
     "conductivity": ("conductivity", "conductivity"),
 }

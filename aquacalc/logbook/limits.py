@@ -21,6 +21,8 @@ BOUNDS = {
     "hardness": "hardness",
     "oxygen": "oxygen",
     "chlorine": "chlorine",
+    "chloride": "dissolved",
+    "added_salt": "dissolved",
     "iron": "dissolved",
     "conductivity": "conductivity",
     "feed": "feed",

@@ -16,8 +16,8 @@ class Reading:
     """One cell.
 
     parameter: of the water `temperature`, `ph`, `tan`, `nitrite`, `nitrate`, `alkalinity`, `hardness`,
-    `oxygen`, `chlorine`, `iron`, `conductivity`; of the day `feed`, `top_up`, `dose`, `picked`; of a batch of
-    fish `count`, `weight` (mean of a sample), `taken`, `dead`, `stocked`.
+    `oxygen`, `chlorine`, `chloride`, `added_salt`, `iron`, `conductivity`; of the day `feed`, `top_up`,
+    `dose`, `picked`; of a batch of fish `count`, `weight` (mean of a sample), `taken`, `dead`, `stocked`.
     value: in `unit`, the key of a base unit of `units.csv`; empty for pH, for what is counted, and where
     nobody says in which unit it was written.
     basis: `N` for ammonia, nitrite and nitrate; `not known` where nobody says what the number counts, and

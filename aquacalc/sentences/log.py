@@ -1,22 +1,33 @@
 """What became of a log, in words: repairs, doubts, trends, and what happened."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 from itertools import groupby
 
-from aquacalc import words
+from aquacalc import kits, words
 from aquacalc.advice import log_days, log_season
-from aquacalc.advice.finding import Finding
+from aquacalc.advice.log import Told
 from aquacalc.garden.model import Garden
+from aquacalc.judge.water import Why
 from aquacalc.logbook import clock, own, trend
 from aquacalc.logbook.columns import POURED
 from aquacalc.logbook.log import Log, Reading
 from aquacalc.logbook.mended import Doubt, Mended, Repair
 from aquacalc.season.result import SeasonRun
+from aquacalc.sentences import reading
 from aquacalc.words import Reader
 
 TRENDS = {"alkalinity": "alkalinity", "nitrate": "nitrogen", "ph": "ph", "tan": "nitrogen"}
 """Parameters whose trend is told, and their kinds of quantity."""
+
+UNJUDGED: Mapping[Why, str] = {
+    "not read": "log-not-read",
+    "too old": "log-not-read",
+    "no fish": "log-not-judged-no-fish",
+    "no range": "log-not-judged-no-range",
+    "does not fit": "log-not-judged-does-not-fit",
+}
+"""What is said of what was not judged, by the reason."""
 
 TITLE = "log-repair-title"
 
@@ -146,9 +157,56 @@ def trends(garden: Garden, found: Mended, reader: Reader) -> Iterator[str]:
         yield text
 
 
-def nothing(doubted: bool, reader: Reader) -> str:
-    """Where a log has no finding. doubted: whether something was left out, which may hide one."""
-    return words.say("log-no-findings-doubts" if doubted else "log-no-findings", reader)
+def status(told: Told, doubted: bool, reader: Reader) -> str:
+    """How things stand, in one line. doubted: whether something was left out, which may hide a trouble."""
+    first = told.findings[0] if told.findings else None
+    if first is not None and (told.answer is None or told.answer.judgement.level != told.level):
+        title, level = words.finding(first, reader).title, words.level(told.level, reader)
+        return words.say("log-status-finding", reader, level=level, title=title)
+    if told.answer is None:
+        return words.say("log-status-none", reader, days=str(kits.OLDEST_DAYS))
+    if told.calm:
+        return words.say("log-no-findings-doubts" if doubted else "log-no-findings", reader)
+    return reading.status(told.answer, reader)
+
+
+def whose(told: Told, reader: Reader) -> Iterator[str]:
+    """Whose lines were asked, of which days the readings are, and what was assumed."""
+    if told.answer is None or told.water is None:
+        return
+    yield reading.judged_for(told.answer, reader)
+    if told.water.comes is not None:
+        yield words.say("log-fish-come", reader, day=words.date(told.water.comes, reader))
+    elif told.water.living == "gone":
+        yield words.say("log-fish-gone", reader)
+    yield words.say("log-read-on", reader, day=words.date(max(told.water.days.values()), reader))
+    if older := list(_older(told.water.days, reader)):
+        yield words.say("log-read-older", reader, what="; ".join(older))
+    if assumed := reading.in_short(told.answer, reader):
+        yield assumed
+
+
+def _older(days: Mapping[str, date], reader: Reader) -> Iterator[str]:
+    """Readings that are not of the newest day, by day, the newest first."""
+    for day in sorted({*days.values()} - {max(days.values())}, reverse=True):
+        names = _names([name for name, one in days.items() if one == day], reader)
+        yield words.say("log-read-older-one", reader, what=names, day=words.date(day, reader))
+
+
+def not_judged(told: Told, reader: Reader) -> Iterator[str]:
+    """What the status does not rest on: what was read and not judged, and what was not read."""
+    if told.water is not None and told.water.food:
+        yield words.say("log-food", reader, what=_names(told.water.food, reader))
+    if told.without_lines:
+        yield words.say("log-without-lines", reader, what=_names(told.without_lines, reader))
+    for why, key in UNJUDGED.items():
+        if names := [one.parameter for one in told.unjudged if one.why == why]:
+            yield words.say(key, reader, what=_names(names, reader))
+
+
+def _names(parameters: Sequence[str], reader: Reader) -> str:
+    names = [words.say(f"word-{one.replace('_', '-')}", reader) for one in parameters]
+    return words.listed(names, reader)
 
 
 def _own_first(typed: Reading, low: float, high: float, kind: str, reader: Reader) -> str:
@@ -224,13 +282,15 @@ def against_season(found: Sequence[log_season.Compared], run: SeasonRun, reader:
         yield words.say("log-season-apart", reader, names=names, count=count, when=when)
 
 
-def next_test(log: Log, findings: Sequence[Finding], reader: Reader) -> str:
+def next_test(log: Log, told: Told, reader: Reader) -> str:
     """When to test what next; empty where nothing was tested yet."""
-    day = log_days.next_test(log, findings)
+    day = log_days.next_test(log, told)
     if day is None:
         return ""
-    named = [words.say(f"word-{one}", reader) for one in log_days.what_to_test(log, findings, day)]
-    what = words.listed(named, reader)
+    what = _names(log_days.what_to_test(log, told, day), reader)
+    if told.answer is not None and told.answer.again_h < log_days.DAY_H:
+        time = words.quantity(told.answer.again_h, "time", reader)
+        return words.say("log-next-test-hours", reader, time=time, what=what, day=words.date(day, reader))
     return words.say("log-next-test", reader, day=words.date(day, reader), what=what)
 
 

@@ -77,7 +77,7 @@ def seconds(work: Callable[[], object]) -> float:
 def test_ten_years_are_read_mended_and_reported(log: Path, capsys: pytest.CaptureFixture[str]):
     def reported() -> int:
         found = mend.read(log, GARDEN)
-        told = advice.of_log(GARDEN, found.log)
+        told = advice.told_by(GARDEN, found.log)
         command.list_rows(found, Reader())
         return len(list(command.lines(GARDEN, found, told, (), Reader())))
 

@@ -138,7 +138,7 @@ def check(raw: bytes) -> None:
         finally:
             assert hashlib.sha256(path.read_bytes()).digest() == hashlib.sha256(raw).digest()
         reader = Reader()
-        told_of = advice.of_log(GARDEN, found.log)
+        told_of = advice.told_by(GARDEN, found.log)
         assert list(command.lines(GARDEN, found, told_of, (), reader))
         assert len(command.list_rows(found, reader)) == 1 + len(found.repairs) + len(found.doubts)
         clean = read.read(mended.write_clean(found, folder), GARDEN)

@@ -6,7 +6,7 @@ units, shelf, kits and top-up water.
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 
 from aquacalc import kits, tables, units
@@ -112,25 +112,48 @@ def read(typed: Sequence[str], garden: Garden | None = None) -> Given:
         problems.append(pairs.nothing_read())
     if problems:
         raise InputError(problems)
+    found = complete(measures, garden)
+    return replace(
+        found,
+        species=species,
+        litres=whole,
+        assumed=_assumed(measures, "fish" in told or (garden is not None and bool(garden.fish))),
+        signs=signs,
+        new_water=water,
+    )
+
+
+def complete(measures: Mapping[str, Measure], garden: Garden | None) -> Given:
+    """Readings with all that a garden tells: its fish, crops, litres, shelf, kits and top-up water."""
     coldest_c, warmest_c = (math.nan, math.nan) if garden is None else _season_c(garden)
     return Given(
         measures=measures,
-        species=species,
-        litres=whole,
+        species=fish.of_garden(garden),
+        litres=math.nan if garden is None else litres.litres_of(garden).whole,
         season_high_c=warmest_c,
         season_low_c=coldest_c,
         setting="home" if garden is None else garden.site.setting,
         products=() if garden is None else garden.products,
         shelf_known=garden is not None,
-        assumed=_assumed(measures, "fish" in told or (garden is not None and bool(garden.fish))),
+        assumed=_assumed(measures, garden is not None and bool(garden.fish)),
         asked=_asked(measures),
         altitude_m=0.0 if garden is None else garden.site.altitude_m,
-        signs=signs,
         crops=() if garden is None else tuple(dict.fromkeys(one.crop for one in garden.crops)),
         scales={name: measure.scale_of(garden, name) for name in dict.fromkeys(pairs.NAMES.values())}
         if garden
         else {},
-        new_water=water,
+        new_water=new_water.of_garden(garden),
+    )
+
+
+def with_measures(found: Given, measures: Mapping[str, Measure], garden: Garden) -> Given:
+    """The same garden with other readings, judged for the fish of `garden`."""
+    return replace(
+        found,
+        measures=measures,
+        species=fish.of_garden(garden),
+        assumed=_assumed(measures, bool(garden.fish)),
+        asked=_asked(measures),
     )
 
 

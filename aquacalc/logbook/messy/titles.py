@@ -30,6 +30,8 @@ ALIASES = {
     "o2": "oxygen",
     "dissolved oxygen": "oxygen",
     "ec": "conductivity",
+    "salt": "added salt",
+    "salt added": "added salt",
     "fed": "feed",
     "food": "feed",
     "topup": "top-up",
@@ -77,7 +79,7 @@ ALIASES = {
 }
 """Ways to write a title that can mean one column only. `NH3` names a test, not what its numbers count."""
 
-NEEDS_UNIT = ("temperature", "conductivity", "feed", "top_up", "weight", "picked", "dose")
+NEEDS_UNIT = ("temperature", "conductivity", "added_salt", "feed", "top_up", "weight", "picked", "dose")
 """Parameters whose numbers say nothing without a unit."""
 
 

@@ -7,10 +7,11 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from aquacalc import tables, words
+from aquacalc import words
 from aquacalc.advice import log as advice
 from aquacalc.advice import log_days, log_season
 from aquacalc.advice.finding import Finding
+from aquacalc.advice.log import Told
 from aquacalc.charts import log as charts
 from aquacalc.charts.picture import svg
 from aquacalc.errors import InputError
@@ -24,6 +25,7 @@ from aquacalc.panels.frame.fields import ChoiceField, TextField, alert
 from aquacalc.panels.frame.panel import Panel, Values, answer, figure
 from aquacalc.season.result import SeasonRun
 from aquacalc.sentences import log as log_sentences
+from aquacalc.sentences import reading
 
 DRAWN = {
     "tan": "nitrogen",
@@ -35,9 +37,6 @@ DRAWN = {
     "oxygen": "concentration",
 }
 """Parameters that are drawn, and their kinds of quantity."""
-
-LINES = {"alkalinity": "alkalinity_low", "ph": "ph_low"}
-"""Rows of `water_limits.csv` whose line to act at is drawn; that of nitrate is the fish's own."""
 
 FEWEST = 2
 
@@ -73,23 +72,20 @@ def draw(desk: Desk, shown: Shown | None) -> html.Html:
     if shown is None:
         return answer(words.say("read-log-none", reader))
     found, garden = shown.found, desk.garden
-    told = advice.of_log(garden, found.log)
-    title = (
-        words.finding(told[0], reader).title if told else log_sentences.nothing(bool(found.doubts), reader)
-    )
-    sentences = []
-    if found.log.rows:
-        sentences = [_head(desk, found)]
+    told = advice.told_by(garden, found.log)
+    title, sentences = words.say("log-head-empty", reader, garden=garden.name), []
+    if told is not None:
+        title = log_sentences.status(told, bool(found.doubts), reader)
+        sentences = [_head(desk, found), *log_sentences.whose(told, reader)]
         sentences += filter(None, [log_sentences.next_test(found.log, told, reader)])
-    else:
-        title = words.say("log-head-empty", reader, garden=garden.name)
     trends = [*log_sentences.trends(garden, found, reader)] if found.log.rows else []
     trends += log_sentences.times(found.log, reader)
     happened = log_days.happened(garden, found.log)
     return answer(
         title,
         sentences,
-        _findings(told, reader),
+        *([] if told is None else _water(told, reader)),
+        *([] if told is None else [_findings((*told.findings, *told.past), reader)]),
         _listed("log-doubts", "log-no-doubts", log_sentences.alike(found.doubts, reader), reader),
         html.paragraph(words.say("log-doubts-settle", reader)) if found.doubts else html.Html(""),
         html.paragraph(log_sentences.not_counted(found.log, reader)),
@@ -109,6 +105,33 @@ def _head(desk: Desk, found: Mended) -> str:
         return text
     spans = [words.during(begin, end, reader) for begin, end in found.gaps]
     return f"{text} {words.say('log-gaps', reader, spans=words.listed(spans, reader))}"
+
+
+def _water(told: Told, reader: words.Reader) -> Iterator[html.Html]:
+    """What to do by the newest readings, each reading with its level, and what was not judged."""
+    if told.answer is not None:
+        now, later = reading.now(told.answer, reader), reading.later(told.answer, reader)
+        yield _steps("reading-do" if now else "reading-order", now or later, reader)
+        if now:
+            yield _steps("reading-then", later, reader)
+        avoid = [reading.warned_shortly(one, reader) for one in reading.pertinent(told.answer)]
+        yield _listed("reading-not", "", avoid, reader)
+        head = [words.say(f"reading-head-{name}", reader) for name in ("reading", "value", "level")]
+        levels = (html.level(one.level, reader) for one in told.answer.judgement.judged)
+        rows = [
+            (name, value, level)
+            for (name, value, _), level in zip(reading.rows(told.answer, reader), levels, strict=True)
+        ]
+        yield html.element("figure", html.table(head, rows))
+    yield from map(html.paragraph, log_sentences.not_judged(told, reader))
+
+
+def _steps(head: str, texts: Sequence[str], reader: words.Reader) -> html.Html:
+    """What to do in order, under its heading; nothing where there is nothing."""
+    if not texts:
+        return html.Html("")
+    items = (html.element("li", text) for text in texts)
+    return html.join(html.paragraph(words.say(head, reader)), html.element("ol", *items))
 
 
 def _findings(told: Sequence[Finding], reader: words.Reader) -> html.Html:
@@ -146,17 +169,12 @@ def _pictures(desk: Desk, shown: Shown) -> Iterator[html.Html]:
         return
     told = log_sentences.told(log_days.happened(garden, log))
     marks = [charts.Mark(one.day, number) for number, one in enumerate(told, start=1)]
-    species = advice.species_of(garden, today.standing(garden, log, log.rows[-1].day))
+    lines = advice.lines_to_act(advice.species_of(garden, log, log.rows[-1].day))
     first = True
     for parameter, kind in DRAWN.items():
         known = [one for one in log.all(parameter) if one.basis != "not known"]
         if len({one.day for one in known}) < FEWEST:
             continue
-        line = None
-        if parameter == "nitrate":
-            line = advice.nitrate_line_mg_l(species)
-        elif parameter in LINES:
-            line = tables.load("water_limits").row(LINES[parameter]).number("act_from")
         band = None
         if run is not None and parameter in today.WATER:
             band = charts.Season(run.first, run.band(today.WATER[parameter]))
@@ -169,7 +187,7 @@ def _pictures(desk: Desk, shown: Shown) -> Iterator[html.Html]:
                     kind,
                     desk.reader,
                     "",
-                    line,
+                    lines.get(parameter),
                     marks,
                     band,
                     keyed=first,

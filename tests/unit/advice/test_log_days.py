@@ -10,6 +10,7 @@ from yard import yard
 
 from aquacalc.advice import log as advice
 from aquacalc.advice import log_days
+from aquacalc.advice.log import Told
 from aquacalc.garden.model import Garden, Kit
 from aquacalc.logbook.log import Log
 from aquacalc.logbook.messy import mend
@@ -45,22 +46,41 @@ def test_what_happened_when(log: Reader):
     ]
 
 
-def test_the_next_test_is_in_a_week_or_tomorrow(log: Reader):
-    well, ill = log("2027-05-03,24,6.8,0,0,20,60"), log("2027-05-03,24,5.8,0,0,20,60")
-    assert log_days.next_test(well, advice.of_log(GARDEN, well)) == date(2027, 5, 10)
-    assert log_days.next_test(ill, advice.of_log(GARDEN, ill)) == date(2027, 5, 4)
-    assert log_days.next_test(log(), ()) is None
+def told_by(log: Log, garden: Garden = GARDEN) -> Told:
+    found = advice.told_by(garden, log)
+    assert found is not None
+    return found
+
+
+def test_the_next_test_is_as_soon_as_the_newest_readings_ask(log: Reader):
+    well, ill = log("2027-05-03,24,7.0,0,0,20,60"), log("2027-05-03,24,7.0,0,0.6,20,60")
+    assert log_days.next_test(well, told_by(well)) == date(2027, 5, 10)
+    assert log_days.next_test(ill, told_by(ill)) == date(2027, 5, 4)
+    deadly = log("2027-05-03,24,7.0,0,8,20,60")
+    assert log_days.next_test(deadly, told_by(deadly)) == date(2027, 5, 3)
+    notes = log("2027-05-03,cold", head="date,note")
+    assert log_days.next_test(notes, told_by(notes)) is None
+
+
+def test_deaths_ask_for_a_test_on_the_next_day(log: Reader):
+    head = "date,pH,spring dead"
+    dying = log("2027-04-30,7,0", "2027-05-03,7,4", head=head)
+    assert log_days.next_test(dying, told_by(dying)) == date(2027, 5, 4)
+    assert set(log_days.BY_TOPIC["fish"]) <= set(
+        log_days.what_to_test(dying, told_by(dying), date(2027, 5, 4))
+    )
 
 
 def test_what_to_test_follows_what_is_wrong_or_due(log: Reader):
-    ill = log("2027-05-03,24,5.8,0,0,20,60")
-    urgent = log_days.what_to_test(ill, advice.of_log(GARDEN, ill), date(2027, 5, 4))
+    ill = log("2027-05-03,24,5.8,0,0,20,10")
+    urgent = log_days.what_to_test(ill, told_by(ill), date(2027, 5, 4))
     assert urgent == ("tan", "ph", "alkalinity")
-    well = log("2027-05-03,24,6.8,0,0,20,60")
+    well = log("2027-05-03,24,7.0,0,0,20,60")
     weekly = ("tan", "nitrite", "ph", "alkalinity", "temperature")
-    assert log_days.what_to_test(well, (), date(2027, 5, 10)) == weekly
+    assert log_days.what_to_test(well, told_by(well), date(2027, 5, 10)) == weekly
     # After two weeks nitrate is due as well.
-    assert log_days.what_to_test(well, (), date(2027, 5, 17)) == (*weekly[:4], "nitrate", "temperature")
+    due = log_days.what_to_test(well, told_by(well), date(2027, 5, 17))
+    assert due == (*weekly[:4], "nitrate", "temperature")
 
 
 def test_a_morning_and_an_afternoon_are_told_apart(log: Reader):

@@ -1,5 +1,6 @@
 """The command `aquacalc log`: repairs, doubts, findings, trends, and where the clean log lies."""
 
+import re
 import shutil
 from collections.abc import Callable
 from pathlib import Path
@@ -99,8 +100,25 @@ def test_readings_that_are_not_judged_are_named(
     folder = garden("date,NO3,KH\n2026-05-03,20,4\n")  # before any kit of the garden file
     assert command.main(["log", str(folder)]) == command.DONE
     said = " ".join(capsys.readouterr().out.split())
-    assert "nobody says what the numbers count: nitrate and alkalinity (KH)" in said
+    assert "Nobody says what the numbers count" in said
+    assert "have no trend: nitrate and alkalinity (KH)" in said
+    assert words.say("log-no-findings", Reader()) not in said
     assert "nitrate (mg/L as NO3)" in said
+
+
+def test_each_reading_of_a_row_is_judged_and_strict_follows(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+):
+    head = "date,water temperature (C),ammonia (as N),nitrate (as N),chlorine,oxygen"
+    shutil.copy(places.garden_path("demo:greenhouse"), tmp_path / "garden.toml")
+    (tmp_path / "log.csv").write_text(f"{head}\n2027-11-15,26,8,600,1.5,8\n", "utf-8")
+    assert command.main(["log", str(tmp_path), "--strict"]) == command.EMERGENCY
+    said = " ".join(capsys.readouterr().out.split())
+    for name in ("chlorine", "ammonia (TAN)", "nitrate", "water temperature"):
+        assert re.search(rf"{re.escape(name)} [^#]*? emergency", said)
+    assert "Not judged, because not read in the last 30 days: nitrite, pH and alkalinity (KH)." in said
+    assert "Next test: in 30 minutes at the latest" in said
+    assert words.say("log-no-findings", Reader()) not in said
 
 
 def test_strict_tells_an_emergency(garden: Callable[[str], Path], capsys: pytest.CaptureFixture[str]):

@@ -91,7 +91,7 @@ def test_what_the_command_says(folder: Path, capsys: pytest.CaptureFixture[str])
         "row 7, pH: a spreadsheet made a date of this number: “5-Jul”; it was left out. Is it 5.7 or 7.5?",
         "row 8: pH 18.6, Temp (°C) 7.2 changed places: pH 7.2, Temp (°C) 18.6.",
         "No entry from 17 August to 5 September 2027.",
-        "Alkalinity: 0 dKH (0 mg/L CaCO3) on 6 September 2027",
+        "alkalinity (KH) 0 dKH (0 mg/L CaCO3) emergency",
         "goldfish: 3 of 27 fish died on 6 September 2027",
         "Conductivity fell from 670 µS/cm to 590 µS/cm from 14 June to 21 June 2027, and no new water is",
         "pH was 7.2 at 08:00 and 7.6 at 16:30 on 14 June 2027",
