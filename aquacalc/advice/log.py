@@ -79,7 +79,7 @@ class Told:
 
     @property
     def unjudged(self) -> tuple[Unjudged, ...]:
-        """What the judge could not judge, and why, but for what a filter without fish lives on and added salt,
+        """What could not be judged, and why, but for what a filter without fish lives on and for added salt,
         which nobody measures."""
         if self.answer is None or self.water is None:
             return ()
@@ -121,7 +121,7 @@ def species_of(garden: Garden, log: Log, day: date) -> list[Row]:
 
 
 def lines_to_act(species: Sequence[Row]) -> Mapping[str, float]:
-    """Where readings that drift are acted on, for the strictest of some species; nitrate only where it rises."""
+    """Where readings that drift are acted on, for the strictest of some species; nitrate where it rises."""
     return {
         "alkalinity": lines.begins_at("alkalinity", "act today", species, above=False),
         "ph": lines.begins_at("ph", "act today", species, above=False),

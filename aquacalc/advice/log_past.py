@@ -112,8 +112,8 @@ def episodes(garden: Garden, log: Log, day: date) -> list[Episode]:
                 close(parameter)
             else:
                 open_.setdefault(parameter, []).append(bad)
-    for parameter, bad in list(open_.items()):
-        if (day - bad[-1].day).days > kits.OLDEST_DAYS:
+    for parameter, readings in list(open_.items()):
+        if (day - readings[-1].day).days > kits.OLDEST_DAYS:
             close(parameter)
     return [one for one in _joined(found) if not _explained(one, found)]
 

@@ -7,6 +7,7 @@ from itertools import groupby
 from aquacalc import kits, words
 from aquacalc.advice import log_days, log_season
 from aquacalc.advice.log import Told
+from aquacalc.advice.reading.action import DAY_H
 from aquacalc.garden.model import Garden
 from aquacalc.judge.water import Why
 from aquacalc.logbook import clock, own, trend
@@ -288,7 +289,7 @@ def next_test(log: Log, told: Told, reader: Reader) -> str:
     if day is None:
         return ""
     what = _names(log_days.what_to_test(log, told, day), reader)
-    if told.answer is not None and told.answer.again_h < log_days.DAY_H:
+    if told.answer is not None and told.answer.again_h < DAY_H:
         time = words.quantity(told.answer.again_h, "time", reader)
         return words.say("log-next-test-hours", reader, time=time, what=what, day=words.date(day, reader))
     return words.say("log-next-test", reader, day=words.date(day, reader), what=what)

@@ -69,11 +69,15 @@ def test_water_that_is_well_is_calm_and_what_was_not_read_is_named(log: Reader):
     found = told_by(log("2027-05-03,24,7.0,0,0,20,60"))
     assert found.calm
     assert found.level == "fine"
-    assert found.not_read == ("oxygen", "chlorine")
+    assert [(one.parameter, one.why) for one in found.unjudged] == [
+        ("oxygen", "not read"),
+        ("chlorine", "not read"),
+    ]
 
 
 def test_every_column_that_is_read_is_judged(log: Reader):
-    head = "date,water temperature (C),ammonia (as N),nitrate (as N),chlorine,oxygen,added salt (g/L),pH,alkalinity (mg/L CaCO3)"
+    head = "date,water temperature (C),ammonia (as N),nitrate (as N),chlorine,oxygen,added salt (g/L),pH"
+    head = f"{head},alkalinity (mg/L CaCO3)"
     bad = log("2027-05-03,38,8,600,1.5,2,2,5.2,5", head=head)
     found = levels(bad)
     assert set(found) == {
@@ -92,7 +96,7 @@ def test_ammonia_needs_neither_ph_nor_temperature_to_be_judged(log: Reader):
 
 def test_what_has_no_basis_is_judged_at_its_severest_and_never_calm(log: Reader):
     assert levels(log("2027-05-03,8", head="date,ammonia"))["tan"] in ("act today", "emergency")
-    unsure = told_by(log("2027-05-03,20", head="date,nitrate"))
+    unsure = told_by(log("2027-05-03,60", head="date,nitrate"))
     assert unsure.level == "not known"
     assert not unsure.calm
 

@@ -116,7 +116,8 @@ def test_each_reading_of_a_row_is_judged_and_strict_follows(
     said = " ".join(capsys.readouterr().out.split())
     for name in ("chlorine", "ammonia (TAN)", "nitrate", "water temperature"):
         assert re.search(rf"{re.escape(name)} [^#]*? emergency", said)
-    assert "Not judged, because not read in the last 30 days: nitrite, pH and alkalinity (KH)." in said
+    unread = "nitrite, pH, alkalinity (KH) and carbon dioxide"
+    assert f"Not judged, because not read in these weeks: {unread}." in said
     assert "Next test: in 30 minutes at the latest" in said
     assert words.say("log-no-findings", Reader()) not in said
 

@@ -120,12 +120,11 @@ def test_without_a_log_there_is_nothing_to_compare(tmp_path: Path):
 @pytest.mark.parametrize(("name", "line"), [("classroom", 75.0), ("greenhouse", 75.0), ("yard", 250.0)])
 def test_the_line_of_nitrate_is_that_of_the_fish(name: str, line: float):
     from aquacalc.advice import log as advice
-    from aquacalc.logbook import today
 
     mine = desk.open_desk(f"demo:{name}")
     assert mine.log is not None
-    standing = today.standing(mine.garden, mine.log, mine.log.rows[-1].day)
-    assert advice.nitrate_line_mg_l(advice.species_of(mine.garden, standing)) == line
+    species = advice.species_of(mine.garden, mine.log, mine.log.rows[-1].day)
+    assert advice.lines_to_act(species)["nitrate"] == line
 
 
 def test_the_chart_holds_the_band_and_what_happened():
