@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 from aquacalc import tables, words
 from aquacalc.charts.season_panels import Limit
 from aquacalc.charts.strip_rows import Span
 from aquacalc.garden.model import Garden
-from aquacalc.judge import lines
+from aquacalc.judge import lines, nitrite, oxygen, temperature
 from aquacalc.schedule import usual_year
 from aquacalc.season.result import SeasonRun
-from aquacalc.tables import Row
 
 PARAMETERS = {
     "tan_max_mg_l": ("tan", "nitrogen"),
@@ -21,7 +19,7 @@ PARAMETERS = {
     "alkalinity_mg_l": ("alkalinity", "alkalinity"),
     "ph": ("ph", "ph"),
 }
-"""Daily quantities of a run: their parameter in `water_limits.csv`, and the kind in which they are said."""
+"""Daily quantities of a run: their parameter for the judge, and the kind in which they are said."""
 
 
 def limits(garden: Garden, run: SeasonRun, reader: words.Reader) -> dict[str, list[Limit]]:
@@ -31,41 +29,24 @@ def limits(garden: Garden, run: SeasonRun, reader: words.Reader) -> dict[str, li
     chloride = float(run.band("chloride_mg_l").low.min())
     found = {}
     for name, (parameter, kind) in PARAMETERS.items():
-        held = [row for one in species for row in _rows(parameter, one, chloride)]
-        above = [row.number("act_from") for row in held if row.text("side") == "above"]
-        below = [row.number("act_from") for row in held if row.text("side") == "below"]
+        above = lines.begins_at(parameter, "act today", species) if species else math.nan
+        if parameter == "nitrite" and species:
+            # The least chloride of the season stands against all of it.
+            above = float(nitrite.begins_at("act today", chloride, species))
+        below = lines.begins_at(parameter, "act today", species, above=False) if species else math.nan
         found[name] = [
-            *(_limit("season-act-from", min(above), kind, spans, reader) for _ in above[:1]),
-            *(_limit("season-act-below", max(below), kind, spans, reader) for _ in below[:1]),
+            _limit(key, value, kind, spans, reader)
+            for key, value in (("season-act-from", above), ("season-act-below", below))
+            if not math.isnan(value)
         ]
     if species:
-        found["water_c"] = list(_temperature(species, spans, reader))
-        # `act today` begins midway between full feed and critical: see `judge.oxygen`.
-        midway = max(
-            (one.number("do_full_feed_mg_l") + one.number("do_critical_mg_l")) / 2.0 for one in species
-        )
+        found["water_c"] = [
+            _limit("season-act-from", temperature.act_above_c(species), "temperature", spans, reader),
+            _limit("season-no-feed", temperature.no_feed_below_c(species), "temperature", spans, reader),
+        ]
+        midway = oxygen.begins_below("act today", species)
         found["oxygen_min_mg_l"] = [_limit("season-act-below", midway, "concentration", spans, reader)]
     return found
-
-
-def _rows(parameter: str, species: Row, chloride_mg_l: float) -> Iterator[Row]:
-    """The lines of a parameter that hold for a species and say where to act."""
-    held = lines.groups(species)[:2] if parameter == "nitrite" else lines.groups(species)
-    for row in tables.load("water_limits"):
-        act, ratio = row.number("act_from"), row.number("act_chloride_ratio")
-        mine = row.text("parameter") == parameter and row.text("group") in held
-        # Some nitrite lines hold only where little chloride stands against them.
-        protected = not math.isnan(ratio) and chloride_mg_l >= ratio * act
-        if mine and not math.isnan(act) and not protected:
-            yield row
-
-
-def _temperature(species: list[Row], spans: tuple[Span, ...], reader: words.Reader) -> Iterator[Limit]:
-    beyond = tables.load("water_limits").row("temperature_above_stress").number("act_from")
-    warm = min(one.number("t_stress_high_c") + beyond for one in species)
-    cold = max(one.number("t_feed_stop_low_c") for one in species)
-    yield _limit("season-act-from", warm, "temperature", spans, reader)
-    yield _limit("season-no-feed", cold, "temperature", spans, reader)
 
 
 def _with_fish(run: SeasonRun) -> tuple[Span, ...]:

@@ -121,6 +121,21 @@ def begins_at(parameter: str, level: Level, fish: Sequence[Row] = (), above: boo
     return strictest(found, default=math.nan)
 
 
+def class_begins_at(parameter: str, level: Level, fish: Sequence[Row]) -> float:
+    """Value from which a level begins by the nitrogen class of the fish alone.
+
+    For nitrite such lines stand beside those that rule: stop values while fish start a filter.
+    """
+    classes = {groups(row)[-1] for row in fish}
+    return min(line.begin(level) for line in _all() if line.parameter == parameter and line.group in classes)
+
+
+def fish_like(warmth: str, nitrogen_class: str = "") -> tuple[Row, ...]:
+    """A stand-in for fish of which only `warm` or `cold`, and perhaps the nitrogen class, is known."""
+    told = {"temperature_class": warmth, "nitrogen_tolerance_class": nitrogen_class, "name": warmth}
+    return (Row(warmth, 0, told, {}),)
+
+
 def levels_from(
     parameter: str, fish: Sequence[Row] = (), above: bool = True
 ) -> tuple[tuple[Level, float], ...]:

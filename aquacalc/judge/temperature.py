@@ -68,9 +68,14 @@ def highest_c(fish: Sequence[Row]) -> float:
     return min(row.number("t_lethal_high_c") for row in fish) - margin
 
 
+def stress_c(fish: Sequence[Row]) -> float:
+    """Temperature above which some fish is stressed by heat."""
+    return min(row.number("t_stress_high_c") for row in fish)
+
+
 def act_above_c(fish: Sequence[Row]) -> float:
     """Temperature above which heat is acted on today."""
-    return min(row.number("t_stress_high_c") for row in fish) + above_stress_k("act today")
+    return stress_c(fish) + above_stress_k("act today")
 
 
 def no_feed_below_c(fish: Sequence[Row]) -> float:

@@ -10,12 +10,14 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from aquacalc import fish, tables
+from aquacalc.judge import lines
 from aquacalc.schedule import absences, tasks
 from aquacalc.season import weather
 from aquacalc.sizing import limits, stock
@@ -101,9 +103,8 @@ def kinds(garden: Garden, draw: Mapping[str, Floats]) -> tuple[Kind, ...]:
     found = []
     for batch in garden.fish:
         species = fish.species(batch.species)
-        group = "warm" if species.group == "W" else "cold"
-        line = tables.load("water_limits").row
-        tan, nitrite = line(f"tan_{group}"), line(f"nitrite_{group}")
+        line = partial(lines.begins_at, fish=(tables.load("species").row(batch.species),))
+        nitrite_act = line("nitrite", "act today")
         eaten = batch.eaten and species.eaten
         wish = garden.wishes.fish_per_year if garden.wishes.species == batch.species else 0.0
         alike = sum(b.count for b in garden.fish if b.species == batch.species)
@@ -118,11 +119,11 @@ def kinds(garden: Garden, draw: Mapping[str, Floats]) -> tuple[Kind, ...]:
                 tgc=draw[f"fish.{batch.species}.tgc"],
                 fcr=draw[f"fish.{batch.species}.fcr"],
                 loss=draw[f"fish.{batch.species}.loss"] / 100.0,
-                tan_act_mg_l=tan.number("act_from"),
-                tan_again_mg_l=tan.number("watch_from"),
-                nitrite_act_mg_l=nitrite.number("act_from"),
-                nitrite_again_mg_l=max(nitrite.number("watch_from"), nitrite.number("act_from") / 2.0),
-                unionised_act_mg_l=line(f"unionised_ammonia_{group}").number("act_from"),
+                tan_act_mg_l=line("tan", "act today"),
+                tan_again_mg_l=line("tan", "watch"),
+                nitrite_act_mg_l=nitrite_act,
+                nitrite_again_mg_l=max(line("nitrite", "watch"), nitrite_act / 2.0),
+                unionised_act_mg_l=line("unionised_ammonia", "act today"),
             )
         )
     return tuple(found)

@@ -11,6 +11,7 @@ from aquacalc import aeration, fish, power, tables
 from aquacalc.climate import months as months_of_year
 from aquacalc.garden import litres, surroundings
 from aquacalc.hydraulics.pump import Line, duty_flow_l_h
+from aquacalc.judge import lines
 from aquacalc.sizing import limits, plants, power_cut, stock
 from aquacalc.sizing.limits import Conditions, Targets
 from aquacalc.sizing.result import (
@@ -122,12 +123,9 @@ def flow_l_h(garden: Garden, sampled: Mapping[str, Floats], members: int, seed: 
 
 def targets(now: Conditions) -> Targets:
     """TAN and nitrite at the `fine` lines of the strictest species in the garden."""
-    kinds = [fish.species(batch.species) for batch in now.garden.fish]
-    return limits.targets(
-        now,
-        min(fine_line("tan", kind.group, kind.nitrogen_class) for kind in kinds),
-        min(fine_line("nitrite", kind.group) for kind in kinds),
-    )
+    table = tables.load("species")
+    rows = [table.row(batch.species) for batch in now.garden.fish]
+    return limits.targets(now, *(lines.begins_at(name, "watch", rows) for name in ("tan", "nitrite")))
 
 
 def balance(garden: Garden, members: int = MEMBERS, seed: int = SEED) -> Balance:
@@ -204,15 +202,6 @@ def nearest(months: Sequence[int], demand: Demand, all_limits: Sequence[Limit], 
         next_key=following.key if following else None,
         next_limit_g_day=float(following.feed_g_day.middle[month]) if following else float("nan"),
     )
-
-
-def fine_line(parameter: str, group: str, nitrogen_class: str = "") -> float:
-    """Upper end of `fine`: of the water limits and, for TAN, of the species' class; the stricter wins."""
-    lines = tables.load("water_limits")
-    line = lines.row(f"{parameter}_{GROUPS[group]}").number("watch_from")
-    if nitrogen_class:
-        line = min(line, lines.row(f"{parameter}_class_{nitrogen_class.lower()}").number("watch_from"))
-    return line
 
 
 def _limit(

@@ -10,6 +10,7 @@ import numpy as np
 
 from aquacalc import aeration, fish, nitrogen, power, tables
 from aquacalc.garden import litres
+from aquacalc.judge import oxygen as judged
 from aquacalc.sizing import power_cut
 from aquacalc.sizing.stock import Stock
 from aquacalc.uncertainty import Floats, Triangle
@@ -84,12 +85,9 @@ def surface(medium: str) -> Triangle:
 
 
 def oxygen_wanted_mg_l(garden: Garden) -> float:
-    """Oxygen that must be held: below it the level is `act today` for the most demanding species.
-
-    Midway between the critical oxygen and that of full feed.
-    """
-    kinds = [fish.species(batch.species) for batch in garden.fish]
-    return max((kind.oxygen_critical_mg_l + kind.oxygen_full_feed_mg_l) / 2.0 for kind in kinds)
+    """Oxygen that must be held: below it the level is `act today` for the most demanding species."""
+    table = tables.load("species")
+    return judged.begins_below("act today", [table.row(batch.species) for batch in garden.fish])
 
 
 def oxygen_supply_g_h(now: Conditions) -> Floats:

@@ -14,8 +14,9 @@ from typing import TYPE_CHECKING, Literal
 
 from aquacalc import nitrogen, tables
 from aquacalc.errors import InputError, Problem
+from aquacalc.judge import lines
+from aquacalc.judge import nitrite as judged
 from aquacalc.startup import doses
-from aquacalc.uncertainty import coefficient
 from aquacalc.water import ammonia
 
 if TYPE_CHECKING:
@@ -154,10 +155,6 @@ class FishIn:
     change_share: float = FISH_IN_CHANGE_SHARE
 
 
-STOP_NITRITE_MG_L = {"A": 1.0, "B": 0.5}
-"""Nitrite-N by the fish's nitrogen class (FAO589, memory); class C is refused."""
-
-
 def fish_in(
     place: Place, volume_l: float, normal_feed_g_day: float, ph: float, temperature_c: float
 ) -> FishIn:
@@ -172,15 +169,15 @@ def fish_in(
     if not math.isnan(normal_feed_g_day):
         quarter = FISH_IN_FEED_SHARE * normal_feed_g_day
         low, high = min(low, quarter), min(high, quarter)
-    unionised = tables.load("water_limits").row("unionised_ammonia_warm").number("act_from")
+    fish = lines.fish_like("warm", max(place.classes))
+    unionised = lines.begins_at("unionised_ammonia", "act today", fish)
     by_unionised = float(ammonia.tan_for_unionised_mg_l(unionised, ph, temperature_c))
-    worst = max(place.classes)
-    by_tan = tables.load("water_limits").row(f"tan_class_{worst.lower()}").number("act_from")
-    nitrite = STOP_NITRITE_MG_L[worst]
+    by_tan = lines.begins_at("tan", "act today", fish)
+    nitrite = lines.class_begins_at("nitrite", "act today", fish)
     return FishIn(
         feed_g_day=(low, high),
         stop_unionised_mg_l=unionised,
         stop_tan_mg_l=min(by_unionised, by_tan),
         stop_nitrite_mg_l=nitrite,
-        chloride_mg_l=coefficient("chloride_per_nitrite").typical * nitrite,
+        chloride_mg_l=judged.chloride_ratio_wanted() * nitrite,
     )

@@ -16,9 +16,6 @@ HYPOCHLOROUS_ACID_LOSS_1_S = 2e-4  # surface, clear summer noon at 47 N: Nowell 
 HYPOCHLORITE_LOSS_1_S = 1.2e-3  # the same
 NITROGEN_PER_CHLORAMINE = ATOMIC_MASS_N_G_MOL / MOLAR_MASS_CL2_G_MOL  # one N for each Cl2 of monochloramine
 
-TANK_LIMIT_MG_L = tables.load("water_limits").row("chlorine").number("emergency_from")
-"""Most that may be left where fish are."""
-
 SUPPLIERS_MOST_MG_L = tables.load("coefficients").row("tap_chloramine_mg_l").number("high")
 """Where a supplier's highest figure is not known: the highest yearly mean allowed in the United States."""
 
@@ -139,13 +136,15 @@ def possible_residual_mg_l(test_limit_mg_l: Numbers, replaced_share: Numbers) ->
     return test_limit_mg_l * replaced_share
 
 
-def share_proved(test_limit_mg_l: float) -> float:
+def share_proved(test_limit_mg_l: float, line_mg_l: float) -> float:
     """Most new water, as a share of the whole, for which a clear test of it proves enough; 1 at most.
 
-    >>> share_proved(0.5), share_proved(0.02), share_proved(0.0)
+    line_mg_l: most that may be left where fish are.
+
+    >>> share_proved(0.5, 0.005), share_proved(0.02, 0.005), share_proved(0.0, 0.005)
     (0.01, 0.25, 1.0)
     """
-    return 1.0 if test_limit_mg_l <= TANK_LIMIT_MG_L else TANK_LIMIT_MG_L / test_limit_mg_l
+    return 1.0 if test_limit_mg_l <= line_mg_l else line_mg_l / test_limit_mg_l
 
 
 def bucket_test(

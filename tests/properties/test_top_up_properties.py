@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from aquacalc import words
 from aquacalc.advice.new_water import hard_water, rain, use_up
 from aquacalc.advice.new_water import top_up as advice
+from aquacalc.judge import lines
 from aquacalc.panels.water import top_up_answers
 from aquacalc.water import chlorine, top_up
 
@@ -20,6 +21,8 @@ MEMBERS = 20
 monthly = st.lists(st.floats(0.0, 200.0), min_size=12, max_size=12).map(tuple)
 rates = st.floats(0.01, 20.0)
 levels = st.floats(0.0, 400.0)
+
+LINE_MG_L = lines.begins_at("chlorine", "emergency")
 
 
 @given(levels, levels, st.floats(0.0, 80.0), st.floats(0.0, 80.0), st.floats(0.0, 5.0), st.integers(1, 60))
@@ -98,9 +101,9 @@ def test_a_residual_falls_and_never_is_negative(start: float, rate: float, days:
 
 @given(st.floats(0.01, 20.0), rates)
 def test_the_days_that_are_told_end_at_the_line(start: float, rate: float):
-    days = float(chlorine.days_to(start, chlorine.TANK_LIMIT_MG_L, rate))
+    days = float(chlorine.days_to(start, LINE_MG_L, rate))
     end = float(chlorine.residual_mg_l(start, rate, days))
-    assert end == pytest.approx(min(start, chlorine.TANK_LIMIT_MG_L))
+    assert end == pytest.approx(min(start, LINE_MG_L))
 
 
 @given(st.floats(0.0, 20.0), st.floats(0.5, 5000.0), st.floats(1.0, 20.0))
@@ -112,9 +115,11 @@ def test_mixing_in_conserves_chlorine_and_the_dose_covers_it(tap: float, new: fl
 
 @given(st.floats(0.001, 5.0), st.floats(0.0, 1.0))
 def test_up_to_the_share_that_is_proved_nothing_above_the_line_hides(limit: float, part: float):
-    share = chlorine.share_proved(limit)
+    share = chlorine.share_proved(limit, LINE_MG_L)
     assert 0.0 < share <= 1.0
-    assert chlorine.possible_residual_mg_l(limit, part * share) <= chlorine.TANK_LIMIT_MG_L * (1.0 + 1e-9)
+    assert chlorine.possible_residual_mg_l(limit, part * share) <= lines.begins_at(
+        "chlorine", "emergency"
+    ) * (1.0 + 1e-9)
 
 
 @FEW

@@ -13,9 +13,10 @@ from typing import Literal
 
 import numpy as np
 
-from aquacalc import nitrogen, tables
+from aquacalc import nitrogen
 from aquacalc.climate import months
 from aquacalc.errors import InputError, Problem
+from aquacalc.judge import lines
 from aquacalc.uncertainty import MEMBERS, SEED, Band, Floats, Triangle, band, coefficient, draw
 from aquacalc.water import salts, supplements, top_up
 
@@ -23,12 +24,12 @@ Moves = Literal["fish", "plants", "gas", "solids", "water"]
 Quantity = Literal["alkalinity", "hardness", "sodium", "conductivity"]
 
 LINES: Mapping[Quantity, float] = {
-    "alkalinity": tables.load("water_limits").row("alkalinity_high").number("watch_from"),
+    "alkalinity": lines.begins_at("alkalinity", "watch"),
     "hardness": 300.0,
     "sodium": supplements.SODIUM_LIMIT_MG_L,
     "conductivity": 1500.0,
 }
-"""What to stay below, where nothing else is wished. Alkalinity: upper end with plants, `water_limits.csv`;
+"""What to stay below, where nothing else is wished. Alkalinity: upper end with plants;
 sodium: SRAC 454; hardness, mg/L CaCO3, and conductivity, uS/cm: common practice, no source."""
 SOLIDS_LEFT = Triangle(0.1, 0.3, 0.8)
 """Share of the nitrogen in faeces and lost feed that rots in the loop, the rest is drawn out. Practice."""

@@ -13,6 +13,7 @@ from aquacalc import tables
 from aquacalc.advice.doses import request
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden.model import Disinfectant, Garden
+from aquacalc.judge import lines
 from aquacalc.uncertainty import Triangle, coefficient
 from aquacalc.water import ammonia, carbonate, chlorine, salts, top_up
 from aquacalc.water.carbonate import Water
@@ -149,7 +150,7 @@ def treatment(tap: Tap) -> Treatment:
         aired_d=_days(amount, coefficient(aired)),
         sun_d=None if is_chloramine else _days(amount, Triangle(*(float(rate) for rate in sun))),
         left_mg_l=float(chlorine.after_mixing_mg_l(amount, tap.new_water_l, tap.whole_l)),
-        line_mg_l=chlorine.TANK_LIMIT_MG_L,
+        line_mg_l=lines.begins_at("chlorine", "emergency"),
         freed_mg_l=(low * share, high * share),
         new_freed_mg_l=(low, high),
         unionised_mg_l=(tap.tan_mg_l + high * share)
@@ -158,17 +159,18 @@ def treatment(tap: Tap) -> Treatment:
         share=share,
         test_limit_mg_l=tap.test_limit_mg_l,
         hidden_mg_l=float(chlorine.possible_residual_mg_l(tap.test_limit_mg_l, share)),
-        proved_l=chlorine.share_proved(tap.test_limit_mg_l) * tap.whole_l,
+        proved_l=chlorine.share_proved(tap.test_limit_mg_l, lines.begins_at("chlorine", "emergency"))
+        * tap.whole_l,
     )
 
 
 def _days(start_mg_l: float, rate: Triangle) -> Days:
     """Days to the line for fish, none where there is no more than that."""
-    if start_mg_l <= chlorine.TANK_LIMIT_MG_L:
+    line_mg_l = lines.begins_at("chlorine", "emergency")
+    if start_mg_l <= line_mg_l:
         return 0.0, 0.0, 0.0
     best, usual, worst = (
-        float(chlorine.days_to(start_mg_l, chlorine.TANK_LIMIT_MG_L, one))
-        for one in (rate.high, rate.typical, rate.low)
+        float(chlorine.days_to(start_mg_l, line_mg_l, one)) for one in (rate.high, rate.typical, rate.low)
     )
     return best, usual, worst
 

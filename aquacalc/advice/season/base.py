@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from aquacalc import tables
 from aquacalc.advice.finding import Amount, Finding
 from aquacalc.advice.season.days import Look, at_day, stretches, weekly, whole
+from aquacalc.judge import lines
 from aquacalc.season import rules
 from aquacalc.uncertainty import Band, band
 
@@ -61,7 +61,7 @@ def _grams(base: rules.Base, week: Band, year: Band, names: tuple[str, str, str]
 
 
 def _high(look: Look) -> list[Finding]:
-    line = tables.load("water_limits").row("alkalinity_high").number("watch_from")
+    line = lines.begins_at("alkalinity", "watch")
     alkalinity = look.band("alkalinity_mg_l")
     tap = look.garden.top_up.alkalinity_mg_l
     if tap is None or tap < line:

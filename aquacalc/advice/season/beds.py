@@ -8,6 +8,7 @@ from aquacalc import crops, tables
 from aquacalc.advice.finding import Amount, Finding
 from aquacalc.advice.season.days import Look, Stretch, stretches
 from aquacalc.garden.model import Bed
+from aquacalc.judge import lines
 from aquacalc.schedule import absences
 from aquacalc.uncertainty import Floats, coefficient
 
@@ -30,7 +31,7 @@ def findings_of(look: Look) -> list[Finding]:
 
 def _not_ready(look: Look) -> list[Finding]:
     """One finding a crop, bed and reason, over all its plantings that fail in half of the tries."""
-    line = tables.load("water_limits").row("nitrate_low").number("watch_from")
+    line = lines.begins_at("nitrate", "watch", above=False)
     nitrate = look.band("nitrate_mg_l").middle
     failed: dict[tuple[str, str, str], list[Stretch]] = {}
     for place, batch in enumerate(look.run.batches):

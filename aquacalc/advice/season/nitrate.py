@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import numpy as np
 
-from aquacalc import tables
 from aquacalc.advice.finding import Amount, Finding
 from aquacalc.advice.season.days import (
     Look,
@@ -78,8 +77,8 @@ def _flow(look: Look, name: str, daily: str, span: Stretch) -> Amount:
 
 
 def _low(look: Look) -> list[Finding]:
-    """Crops that stand in water with less nitrate than the line of `data/water_limits.csv`."""
-    line = tables.load("water_limits").row("nitrate_low").number("watch_from")
+    """Crops that stand in water with less nitrate than their line."""
+    line = lines.begins_at("nitrate", "watch", above=False)
     nitrate = look.band("nitrate_mg_l")
     found = []
     for span in stretches((nitrate.middle <= line) & look.planted):

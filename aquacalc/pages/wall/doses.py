@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from aquacalc import kits, tables, units, words
 from aquacalc.advice.doses import portion, ratio, weekly
 from aquacalc.garden.model import Product
+from aquacalc.judge.lines import begins_at
 from aquacalc.pages.html import Html, element, join, listing, paragraph, shortened, table
 from aquacalc.pages.kit import scale_of
 from aquacalc.pages.plan import Plan, sheet
@@ -86,7 +87,7 @@ def _lines(plan: Plan, product: Product) -> Iterator[Line]:
 def _base(plan: Plan, product: Product) -> Line:
     of, volume, purity = dosing.chemical(product.chemical), plan.litres.whole, product.strength_pct / 100.0
     step, shown = base_step(plan)
-    low = tables.load("water_limits").row("alkalinity_low").number("watch_from")
+    low = begins_at("alkalinity", "watch", above=False)
     water_c = float(plan.balance.water_c.middle.min())
     ph = float(carbonate.ph_at_carbon_dioxide(low, dosing.WELL_AIRED_CARBON_DIOXIDE_MG_L, water_c, 0.0))
     place = dosing.Place(carbonate.water(ph, low, water_c), volume, dosing.WELL_AIRED_CARBON_DIOXIDE_MG_L)

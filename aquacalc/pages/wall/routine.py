@@ -2,19 +2,14 @@
 
 import math
 
-from aquacalc import tables, words
-from aquacalc.judge import lines, temperature
+from aquacalc import words
+from aquacalc.judge import lines, oxygen, temperature
 from aquacalc.judge.levels import Level
 from aquacalc.pages import kit
 from aquacalc.pages.html import Html, element, join, level, listing, paragraph, table
 from aquacalc.pages.plan import Plan, sheet
-from aquacalc.tables import Row
 
-COLUMNS: tuple[tuple[Level, str], ...] = (
-    ("watch", "watch_from"),
-    ("act today", "act_from"),
-    ("emergency", "emergency_from"),
-)
+LEVELS: tuple[Level, ...] = ("watch", "act today", "emergency")
 READINGS = ("tan", "nitrite", "nitrate", "ph", "alkalinity", "oxygen", "temperature")
 
 
@@ -22,7 +17,7 @@ def page(plan: Plan) -> Html:
     """The sheet beside the tank."""
     head = [
         plan.say("routine-head"),
-        *(level(one, plan.reader) for one, _ in COLUMNS),
+        *(level(one, plan.reader) for one in LEVELS),
     ]
     rows = [(element("b", words.say(f"word-{name}", plan.reader)), *limits(plan, name)) for name in READINGS]
     when = (
@@ -49,51 +44,30 @@ def limits(plan: Plan, name: str) -> list[str]:
         return _oxygen(plan)
     if name == "temperature":
         return _temperature(plan)
-    return [_both_sides(plan, name, column) for _, column in COLUMNS]
+    return [_both_sides(plan, name, at) for at in LEVELS]
 
 
-def _both_sides(plan: Plan, name: str, column: str) -> str:
+def _both_sides(plan: Plan, name: str, at: Level) -> str:
     """The strictest upper and lower bound of one level, as the kit shows them."""
     scale = kit.scale_of(plan.garden, name)
     texts = []
-    for side, strictest in (("below", max), ("above", min)):
-        bounds = [row.number(column) for row in _lines(plan, name) if row.text("side") == side]
-        known = [bound for bound in bounds if not math.isnan(bound)]
-        if known:
-            limit = kit.limit(strictest(known), scale, plan.reader, falling=side == "below")
+    for side, above in (("below", False), ("above", True)):
+        begins = lines.begins_at(name, at, plan.species, above)
+        if not math.isnan(begins):
+            limit = kit.limit(begins, scale, plan.reader, falling=not above)
             texts.append(plan.say(f"routine-{side}", limit=limit))
     return "; ".join(texts) or plan.say("routine-no-line" if name != "tan" else "routine-by-table")
 
 
-def _lines(plan: Plan, name: str) -> list[Row]:
-    """The lines of a parameter that hold for the garden's fish, but those that rest on chloride."""
-    held = {group for row in plan.species for group in lines.groups(row)}
-    if name == "nitrite":
-        held = {group for group in held if not group.startswith("class")}
-    return [
-        row
-        for row in tables.load("water_limits").rows
-        if row.text("parameter") == name
-        and row.text("group") in held
-        and math.isnan(row.number("act_chloride_ratio"))
-    ]
-
-
 def _oxygen(plan: Plan) -> list[str]:
-    full = max(row.number("do_full_feed_mg_l") for row in plan.species)
-    critical = max(row.number("do_critical_mg_l") for row in plan.species)
-    bounds = (full, (full + critical) / 2.0, critical)
+    bounds = (oxygen.begins_below(at, plan.species) for at in LEVELS)
     return [plan.say("routine-below", limit=plan.quantity(bound, "concentration")) for bound in bounds]
 
 
 def _temperature(plan: Plan) -> list[str]:
-    above = tables.load("water_limits").row("temperature_above_stress").number("act_from")
-    high = min(row.number("t_stress_high_c") for row in plan.species)
-    feed_stop = max(row.number("t_feed_stop_low_c") for row in plan.species)
-    cold, hot = (
-        temperature.lowest_c(plan.species),
-        temperature.highest_c(plan.species),
-    )
+    cold, hot = temperature.lowest_c(plan.species), temperature.highest_c(plan.species)
+    high, act = temperature.stress_c(plan.species), temperature.act_above_c(plan.species)
+    feed_stop = temperature.no_feed_below_c(plan.species)
 
     def both(low_c: float | None, high_c: float) -> str:
         sides = {"below": low_c, "above": high_c}
@@ -103,4 +77,4 @@ def _temperature(plan: Plan) -> list[str]:
             if value is not None
         )
 
-    return [both(feed_stop, high), both(None, min(high + above, hot)), both(cold, hot)]
+    return [both(feed_stop, high), both(None, min(act, hot)), both(cold, hot)]

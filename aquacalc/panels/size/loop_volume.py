@@ -6,17 +6,18 @@ Litres found by salt can be written into the garden file; everything that counts
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import partial
-from math import hypot, inf, isfinite, isnan, log
+from math import hypot, inf, isfinite, log
 
 import ipywidgets as widgets
 
-from aquacalc import kits, tables, words
+from aquacalc import kits, words
 from aquacalc.constants import ATOMIC_MASS_CL_G_MOL, MOLAR_MASS_NACL_G_MOL
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden import litres
 from aquacalc.garden.litres import Levels, Litres
 from aquacalc.garden.model import Garden
 from aquacalc.hydraulics import turnover
+from aquacalc.judge import salt
 from aquacalc.pages import html
 from aquacalc.panels.frame.desk import Desk, reader_of
 from aquacalc.panels.frame.fields import ChoiceField, Field, NumberField, alert
@@ -160,13 +161,9 @@ def salt_cap_g_l(garden: Garden | None) -> tuple[float, str]:
 
     The low working cap of its crops; the common line for those without one, and without a garden.
     """
-    common = tables.load("water_limits").row("added_salt_warm").number("watch_from")
-    caps = [(common, "")]
-    for plan in garden.crops if garden is not None else ():
-        own = tables.load("crops").row(plan.crop).number("added_salt_cap_low_g_l")
-        if not isnan(own):
-            caps.append((own, plan.crop))
-    return min(caps, key=lambda pair: pair[0])
+    planted = [plan.crop for plan in garden.crops] if garden is not None else []
+    own = [(salt.caps_g_l((crop,))[0], crop) for crop in planted]
+    return min([(salt.caps_g_l(())[0], ""), *own], key=lambda pair: pair[0])
 
 
 def draw(reader: words.Reader, desk: Desk | None, found: Found) -> html.Html:

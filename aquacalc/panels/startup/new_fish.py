@@ -80,7 +80,6 @@ def compute(values: Values) -> NewFish:
     tan = values["bag_tan"]
     if tan is None:
         guessed = tan = new_fish.bag_tan_mg_l(count * weight / 1000.0, values["bag_water"], values["hours"])
-    limits = tables.load("water_limits")
     line = lines.begins_at("unionised_ammonia", "act today", (row,))
     alkalinity = math.nan if values["bag_alkalinity"] is None else values["bag_alkalinity"]
     bag = new_fish.bag(
@@ -92,7 +91,6 @@ def compute(values: Values) -> NewFish:
     unproven = values["filter"] == "new"
     if unproven:
         first = methods.FISH_IN_FEED_G_D_M3[1] * values["tank"] / 1000.0
-    tolerance = row.text("nitrogen_tolerance_class")
     week = new_fish.first_week_g_day(wanted, first)
     return NewFish(
         species=row,
@@ -103,9 +101,7 @@ def compute(values: Values) -> NewFish:
         week_g=tuple(float(one) for one in week),
         spoilt=not row.number("t_lethal_low_c") < values["tank_c"] < row.number("t_lethal_high_c"),
         unproven=unproven,
-        stop_nitrite_mg_l=methods.STOP_NITRITE_MG_L.get(
-            tolerance, limits.row(f"nitrite_class_{tolerance.lower()}").number("act_from")
-        ),
+        stop_nitrite_mg_l=lines.class_begins_at("nitrite", "act today", (row,)),
     )
 
 

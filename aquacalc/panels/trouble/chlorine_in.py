@@ -6,6 +6,7 @@ from functools import partial
 from aquacalc import words
 from aquacalc.advice import triage as advice
 from aquacalc.advice.triage import Place
+from aquacalc.judge.lines import begins_at
 from aquacalc.pages import html
 from aquacalc.panels.frame.desk import Desk, reader_of
 from aquacalc.panels.frame.fields import Field, NumberField
@@ -71,7 +72,7 @@ def draw(reader: words.Reader, found: RanIn) -> html.Html:
             "panel-chlorine-mixed",
             reader,
             mixed=words.quantity(found.chlorine_mg_l, "concentration", reader),
-            limit=words.quantity(chlorine.TANK_LIMIT_MG_L, "concentration", reader),
+            limit=words.quantity(begins_at("chlorine", "emergency"), "concentration", reader),
         ),
         words.say(
             "panel-chlorine-ammonia",
