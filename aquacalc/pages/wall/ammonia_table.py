@@ -1,25 +1,33 @@
 """The ammonia table: the steps of this kit down, of its pH across, one small table for each temperature."""
 
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from aquacalc import kits, words
 from aquacalc.garden.model import KitScale
-from aquacalc.judge import ammonia
-from aquacalc.judge.levels import SEVERITY, Level
+from aquacalc.judge import ammonia, sizes
+from aquacalc.judge.levels import Level, reaches
 from aquacalc.pages import kit
 from aquacalc.pages.html import Html, element, join, level, paragraph, table
 from aquacalc.pages.plan import Plan, sheet
+from aquacalc.water import ammonia as chemistry
 
 ROUND_TAN_MG_L = kits.ROUND_TAN_STEPS_MG_L[1:]
 ROUND_PH = (6.0, 6.5, 7.0, 7.5, 8.0, 8.5)
 """Rows and columns where no kit is described: round values of our own."""
 
-MOST_ROWS = 7
+MOST_ROWS = 5
 MOST_COLUMNS = 6
 """Rows and columns that stay readable on the wall; between two printed steps the worse one is read."""
+
+
+SHARE_DIGITS = 1
+
+EXPECTED_DAYS = 30
+"""Days of the season with water of about the table's warmth: what pH they bring is shown. Our own choice."""
 
 
 @dataclass(frozen=True)
@@ -35,12 +43,19 @@ class Axis:
         before, last = self.inside[-2:] if len(self.inside) > 1 else (0.0, self.inside[-1])
         return last + (last - before)
 
+    def up_to(self, highest: float) -> "Axis":
+        """The axis with its end judged as a higher value, where it ends a kit: the water may have it."""
+        if not self.ends:
+            return self
+        return replace(self, inside=(*self.inside[:-1], max(self.beyond(), highest)))
+
 
 def tan_axis(scale: KitScale) -> Axis:
     """Rows: the kit's steps, or round values where no kit with steps and basis is described."""
     if not scale.steps or not kits.basis_is_known(scale) or not kits.usable(scale):
         return Axis(ROUND_TAN_MG_L, ROUND_TAN_MG_L, ends=False)
-    steps = thinned(scale.steps, MOST_ROWS)
+    # No ammonia is fine in any water.
+    steps = thinned([step for step in scale.steps if step > 0.0], MOST_ROWS)
     inside = (kits.as_inside(kits.corrected(step, scale), scale) or 0.0 for step in steps)
     return Axis(steps, tuple(inside), ends=True)
 
@@ -65,22 +80,30 @@ def thinned(steps: Sequence[float], most: int) -> tuple[float, ...]:
 
 
 def cells(plan: Plan, tan: Axis, ph: Axis, temperature_c: float) -> list[list[Level]]:
-    """The level of each reading; at the end of a kit `not known` where one step more would be worse."""
+    """The level of each reading; at the top of an ammonia kit `not known` where one step more would be worse.
+
+    ph: its end as what it is judged as (`Axis.up_to`).
+    """
 
     def judged(tan_mg_l: float, at_ph: float) -> Level:
         return ammonia.level(tan_mg_l, at_ph, temperature_c, plan.species)
 
     def cell(tan_mg_l: float, at_ph: float) -> Level:
         here = judged(tan_mg_l, at_ph)
-        last_row, last_column = tan_mg_l == tan.inside[-1], at_ph == ph.inside[-1]
-        further = judged(
-            tan.beyond() if tan.ends and last_row else tan_mg_l,
-            ph.beyond() if ph.ends and last_column else at_ph,
-        )
-        hidden = further != here and SEVERITY.index(here) < SEVERITY.index("act today")
-        return "not known" if hidden else here
+        last_row = tan.ends and tan_mg_l == tan.inside[-1]
+        further = judged(tan.beyond(), at_ph) if last_row else here
+        return "not known" if further != here and not reaches(here, "act today") else here
 
     return [[cell(row, column) for column in ph.inside] for row in tan.inside]
+
+
+def highest_ph(plan: Plan, temperature_c: float) -> float:
+    """The highest pH that the season brings in water of about this warmth; NaN without a season."""
+    if plan.season is None:
+        return math.nan
+    apart = np.abs(plan.season.band("water_c").middle - temperature_c)
+    days = np.argsort(apart, kind="stable")[:EXPECTED_DAYS]
+    return float(plan.season.band("ph").high[days].max())
 
 
 def temperatures_c(plan: Plan) -> list[tuple[str, float]]:
@@ -105,7 +128,7 @@ def page(plan: Plan) -> Html:
         paragraph(" ".join((_about(plan, tan_scale, tan), *checked))),
         *tables,
         paragraph(plan.say("ammonia-between")),
-        paragraph(plan.say("ammonia-act")),
+        paragraph(_act(plan)),
     )
 
 
@@ -117,17 +140,35 @@ def _about(plan: Plan, scale: KitScale, tan: Axis) -> str:
     return plan.say("ammonia-as-other", basis=scale.basis)
 
 
+def _act(plan: Plan) -> str:
+    """What is done at `act today` and worse, as a reading would ask for it."""
+    (least, most), (_, old) = sizes.change_shares(sizes.OLD_WATER_PH), sizes.change_shares(-math.inf)
+    return plan.say(
+        "ammonia-act",
+        least=plan.quantity(least, "share"),
+        most=plan.quantity(most, "share"),
+        old=plan.quantity(old, "share"),
+        sour=words.number(sizes.OLD_WATER_PH),
+    )
+
+
 def _table(plan: Plan, tan: Axis, ph: Axis, key: str, water_c: float) -> Html:
     both = tan.shown != tan.inside
     corner = [plan.say("ammonia-kit"), plan.say("ammonia-n")] if both else [plan.say("ammonia-n")]
+    judged = ph.up_to(highest_ph(plan, water_c))
     rows = [
         (*_row_head(plan, tan, place, both), *(level(one, plan.reader) for one in row))
-        for place, row in enumerate(cells(plan, tan, ph, water_c))
+        for place, row in enumerate(cells(plan, tan, judged, water_c))
     ]
+    shares = chemistry.unionised_fraction(np.array(judged.inside), water_c)
+    harmful = [words.quantity(float(share), "share", plan.reader, SHARE_DIGITS) for share in shares]
+    rows.append((element("b", plan.say("ammonia-harms")), *([""] if both else []), *map(join, harmful)))
     title = plan.say(f"ammonia-water-{key}", water=plan.quantity(water_c, "temperature"))
-    head = [*corner, *(plan.say("ammonia-ph", step=step) for step in _steps(plan, ph))]
+    heads = [plan.say("ammonia-ph", step=step) for step in _steps(plan, ph)]
+    if ph.ends:
+        title = plan.say("ammonia-past-kit", title=title, ph=plan.quantity(judged.inside[-1], "ph"))
     look = "cells both" if both else "cells"
-    return element("div", element("h2", title), table(head, rows, look), class_="keep")
+    return element("div", element("h2", title), table([*corner, *heads], rows, look), class_="keep")
 
 
 def _row_head(plan: Plan, tan: Axis, place: int, both: bool) -> list[Html]:

@@ -9,6 +9,7 @@ import seasons
 
 from aquacalc import words
 from aquacalc.garden.model import Kit, KitScale, Product
+from aquacalc.judge import ammonia
 from aquacalc.judge.levels import SEVERITY
 from aquacalc.pages import kit, sheets
 from aquacalc.pages.wall import ammonia_table, cards, doses, emergency, records, routine
@@ -76,12 +77,36 @@ def test_levels_never_get_better_with_more_ammonia_a_higher_ph_or_warmer_water()
 
 
 def test_at_the_end_of_a_kit_a_level_that_could_be_worse_is_not_known():
-    tan, ph = ammonia_table.tan_axis(plans.KIT.scale("tan")), ammonia_table.ph_axis(plans.KIT.scale("ph"))
-    found = ammonia_table.cells(YARD, tan, ph, 29.0)
-    assert "not known" in {row[-1] for row in found}
-    assert all("not known" not in row[:-1] for row in found[:-1])
+    tan = ammonia_table.Axis((0.2, 0.45), (0.2, 0.45), ends=True)
+    ph = ammonia_table.ph_axis(plans.KIT.scale("ph"))
+    found = ammonia_table.cells(YARD, tan, ph, 10.0)
+    assert set(found[0]) == {"fine"}
+    assert "not known" in found[-1]
     # A reading that is worth acting on stays so, though it may be worse still.
-    assert set(found[-1]) <= {"act today", "emergency"}
+    whole = ammonia_table.cells(YARD, ammonia_table.tan_axis(plans.KIT.scale("tan")), ph, 29.0)
+    assert set(whole[-1]) <= {"act today", "emergency"}
+
+
+def test_a_ph_past_the_kit_is_judged_as_the_season_expects_it():
+    plan = plans.of_season("yard")
+    assert plan.season is not None
+    water_c = 15.0
+    ph = ammonia_table.ph_axis(plans.KIT.scale("ph"))
+    expected = ammonia_table.highest_ph(plan, water_c)
+    assert expected > ph.shown[-1]
+    tan = ammonia_table.Axis((1.2, 2.5), (1.2, 2.5), ends=False)
+    found = ammonia_table.cells(plan, tan, ph.up_to(expected), water_c)
+    assert found[1][-1] == ammonia.level(2.5, expected, water_c, plan.species) == "emergency"
+    # pH and warmth change what a reading means.
+    assert len(set(found[1])) > 1
+    assert found != ammonia_table.cells(plan, tan, ph, 5.0)
+
+
+def test_the_sheet_says_what_a_reading_past_the_kit_stands_for_and_never_dilutes_for_ph():
+    page = text(ammonia_table.page(plans.of_season("yard")))
+    assert "past the kit read as pH 8." in page
+    assert "Ammonia past the kit: dilute" in page
+    assert "change 25 % to 50 %" in page
 
 
 def test_the_table_shows_the_steps_of_the_kit_and_what_they_are_as_n():
