@@ -5,15 +5,15 @@ what is over.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from aquacalc import kits, nitrogen, tables
+from aquacalc import kits, nitrogen
 from aquacalc.advice import log_checks, log_past, log_water
 from aquacalc.advice.finding import Amount, Finding, ordered
 from aquacalc.advice.log_past import DEAD_SHARE_DAY, DEAD_SHARE_WEEK, FEWEST_DEAD
 from aquacalc.advice.log_water import Water
-from aquacalc.advice.reading import actions
+from aquacalc.advice.reading import actions, fish
 from aquacalc.advice.reading.actions import Answer
 from aquacalc.garden import litres
 from aquacalc.garden.model import Garden
@@ -111,10 +111,10 @@ def told_by(garden: Garden, log: Log, day: date | None = None) -> Told | None:
     return Told(on, water, answer, ordered(present), tuple(past))
 
 
-def species_of(garden: Garden, log: Log, day: date) -> list[Row]:
-    """The species whose lines are asked on a day; without a row twice."""
+def species_of(garden: Garden, log: Log, day: date) -> tuple[Row, ...]:
+    """The fish whose lines are asked on a day; a stand-in of cold water where the garden has none."""
     _, batches = log_water.lives_in(garden, log, day)
-    return [tables.load("species").row(key) for key in dict.fromkeys(batch.species for batch in batches)]
+    return fish.of_garden(replace(garden, fish=batches))
 
 
 # --- where it goes ------------------------------------------------------------------------------------------

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from aquacalc import fish, tables
+from aquacalc import fish
 from aquacalc.judge import lines
 from aquacalc.schedule import absences, tasks
 from aquacalc.season import weather
@@ -103,7 +103,7 @@ def kinds(garden: Garden, draw: Mapping[str, Floats]) -> tuple[Kind, ...]:
     found = []
     for batch in garden.fish:
         species = fish.species(batch.species)
-        line = partial(lines.begins_at, fish=(tables.load("species").row(batch.species),))
+        line = partial(lines.begins_at, fish=lines.fish_like("warm" if species.group == "W" else "cold"))
         nitrite_act = line("nitrite", "act today")
         eaten = batch.eaten and species.eaten
         wish = garden.wishes.fish_per_year if garden.wishes.species == batch.species else 0.0

@@ -162,7 +162,7 @@ def _table(plan: Plan, tan: Axis, ph: Axis, key: str, water_c: float) -> Html:
     ]
     shares = chemistry.unionised_fraction(np.array(judged.inside), water_c)
     harmful = [words.quantity(float(share), "share", plan.reader, SHARE_DIGITS) for share in shares]
-    rows.append((element("b", plan.say("ammonia-harms")), *([""] if both else []), *map(join, harmful)))
+    rows.append((element("b", plan.say("ammonia-harms")), *([join()] if both else []), *map(join, harmful)))
     title = plan.say(f"ammonia-water-{key}", water=plan.quantity(water_c, "temperature"))
     heads = [plan.say("ammonia-ph", step=step) for step in _steps(plan, ph)]
     if ph.ends:
