@@ -78,11 +78,13 @@ def _bed_kg_m2(bed: Bed) -> float:
 
 
 def _sump(garden: Garden) -> list[Finding]:
-    """All media beds at once: siphons fall in step sooner or later."""
+    """All media beds at once, for siphons fall in step sooner or later; the pipes; the tanks' own drop."""
     if garden.sump is None:
         return []
     drains = (
-        sum(_drains_l(bed) for bed in garden.beds if bed.kind == "media") + litres.litres_of(garden).pipes
+        sum(_drains_l(bed) for bed in garden.beds if bed.kind == "media")
+        + litres.litres_of(garden).pipes
+        + sum(tank.surface_m2 * tank.drop_m * litres.LITRES_PER_M3 for tank in garden.tanks)
     )
     room = garden.sump.rim_l - garden.sump.volume_l
     free = coefficient("freeboard_share").typical * garden.sump.rim_l
@@ -99,6 +101,8 @@ def _sump(garden: Garden) -> list[Finding]:
 
 
 def _drains_l(bed: Bed) -> float:
+    if bed.water_l is not None:
+        return bed.water_l
     row = tables.load("media").row(bed.medium)
     return float(beds.bed_water_l(bed.area_m2, bed.flood_m, row.number("drainable_fraction_typical")))
 
@@ -122,7 +126,8 @@ def _absences(garden: Garden) -> list[Finding]:
     if garden.top_up.float_valve and garden.rain.barrel_l == 0.0:
         # The valve draws from a pipe that does not run empty; what is in that water is another finding.
         return []
-    found = absence.lasting(litres.litres_of(garden).whole, absence.reserve_l(garden))
+    used = absence.counted_l_day(garden)
+    found = absence.lasting(litres.litres_of(garden).whole, absence.reserve_l(garden), used)
     loss = Amount("loss", found.loss_l_day.typical, "volume", found.loss_l_day.low, found.loss_l_day.high)
     lasts = Amount("lasts", found.days.typical, "days", found.days.low, found.days.high)
     longest: list[tuple[int, Level]] = []

@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 
 from aquacalc import words
+from aquacalc.advice import measured
 from aquacalc.advice.finding import Finding
 from aquacalc.cli.terminal import paragraph, table, width
 from aquacalc.garden.model import Garden
@@ -42,6 +43,8 @@ def lines(garden: Garden, balance: Balance, findings: Sequence[Finding], reader:
     if balance.changes:
         yield from _listed("check-changes", sentences.changes(balance, reader), reader)
     yield from _findings(findings, reader)
+    if told := sentences.measured(measured.counted(garden), reader):
+        yield from _listed("check-measured", told, reader)
     assumed = sentences.assumed(garden, reader)
     if assumed:
         yield from _listed("check-assumed", assumed, reader)

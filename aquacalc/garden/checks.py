@@ -20,6 +20,8 @@ ROUNDING = 1.001
 BULGING_TANK = 1.1
 """A tank holds at most this times surface by depth; walls that lean outwards hold less."""
 
+SUBJECTS = {"bed_water": ("bed",), "fish_weight": ("fish",), "water_temperature": ("tank",)}
+"""Kinds of things that some measurements are of; all others may name any part."""
 
 DAYS_OF_PLAN = 365
 
@@ -266,7 +268,8 @@ def _rest(file: File) -> Iterator[Problem]:
         yield Problem("problem-missing", "wishes crop")
     if wishes is not None and wishes.fish_per_year is not None and wishes.species is None:
         yield Problem("problem-missing", "wishes species")
-    subjects = [name for kind in ("tank", "bed", "fish", "pump") for name in names(kind, getattr(file, kind))]
     for position, one in enumerate(file.measured):
         if one.subject:
+            kinds = SUBJECTS.get(one.what, ("tank", "bed", "fish", "pump"))
+            subjects = [name for kind in kinds for name in names(kind, getattr(file, kind))]
             yield from _known(one.subject, subjects, ("measured", position, "subject"))

@@ -71,12 +71,14 @@ def pipe_l(length_m: float, bore_mm: float) -> float:
 
 
 def full_l(bed: Bed) -> float:
-    """Water in a bed at its flood line.
+    """Water in a bed at its flood line: as measured, else by the void of its medium.
 
     >>> from aquacalc.garden.model import Bed
     >>> full_l(Bed("bed 1", "raft", 2.0, 0.3, 0.25))
     500.0
     """
+    if bed.water_l is not None:
+        return bed.water_l
     void = (
         tables.load("media").row(bed.medium).number("void_fraction_typical") if bed.kind == "media" else 1.0
     )

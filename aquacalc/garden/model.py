@@ -89,11 +89,16 @@ class Tank:
     surface_m2: float
     depth_m: float
     lid: bool = False
+    drop_m: float = 0.0
+    """How far its water sinks when the pump stops."""
 
 
 @dataclass(frozen=True)
 class Bed:
-    """A grow bed. `flood_m`: depth of medium that gets wet (media), or depth of water (raft, channel)."""
+    """A grow bed. `flood_m`: depth of medium that gets wet (media), or depth of water (raft, channel).
+
+    water_l: what it holds at its flood line where somebody measured it, else None.
+    """
 
     name: str
     kind: BedKind
@@ -103,6 +108,7 @@ class Bed:
     medium: str = ""
     drain: DrainKind = "constant"
     share_on: float = 1.0
+    water_l: float | None = None
 
 
 @dataclass(frozen=True)
@@ -259,7 +265,10 @@ class Feed:
 
 @dataclass(frozen=True)
 class FishBatch:
-    """One batch of fish. `final_weight_g` is the weight at which it is taken out, or kept at (not eaten)."""
+    """One batch of fish. `final_weight_g` is the weight at which it is taken out, or kept at (not eaten).
+
+    weighed, weighed_g: day and mean weight of the last weighing, None where nobody weighed them.
+    """
 
     name: str
     species: str
@@ -270,6 +279,8 @@ class FishBatch:
     tank: str
     until: date | None = None
     eaten: bool = True
+    weighed: date | None = None
+    weighed_g: float | None = None
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from aquacalc import tables, units
-from aquacalc.garden import checks, litres, model, sections, vessels, weather
+from aquacalc.garden import checks, measured, model, sections, vessels, weather
 from aquacalc.garden.fields import MONTHS
 from aquacalc.garden.place import Place, place
 from aquacalc.uncertainty import coefficient
@@ -15,6 +15,7 @@ Value = TypeVar("Value")
 
 # Defaults, in base units. Common practice, no source, where nothing else is said.
 TANK_DEPTH_M = 0.7
+TANK_DROP_M = 0.02  # water stands this much above the edge of its outlet while the pump runs
 BED_DEPTH_M = {"media": 0.30, "raft": 0.30, "channel": 0.08}
 DRY_TOP_M = 0.05  # dry top of a media bed; FAO 589 gives 0.05 to 0.07 (from memory)
 WATER_DEPTH_M = {"raft": 0.25, "channel": 0.01}
@@ -122,17 +123,7 @@ def garden(file: sections.File, folder: Path, called: str, today: date) -> model
         season=season,
         targets=_targets(file, told),
     )
-    return replace(_as_measured(made, told), assumed=tuple(told.found))
-
-
-def _as_measured(made: model.Garden, told: Assumptions) -> model.Garden:
-    """The garden with the circulating water that was measured; what the tape makes is told beside it."""
-    measured = made.last_measured("loop_volume")
-    if measured is None:
-        return made
-    reckoned_l = litres.litres_of(made).whole
-    told.tell(("litres",), reckoned_l, "volume", "assumed-by-tape", "OWN")
-    return replace(made, water_scale=measured.value / reckoned_l)
+    return replace(measured.counted(file, made), assumed=tuple(told.found))
 
 
 def _reader(reader: sections.Reader | None) -> model.ReaderChoice:
@@ -198,7 +189,10 @@ def _tanks(file: sections.File, told: Assumptions) -> tuple[model.Tank, ...]:
             surface = told.given(
                 ("tank", n, "surface"), None, volume / 1000.0 / depth, "area", RECKONED, "OWN"
             )
-        found.append(model.Tank(checks.name("tank", n, one.name), volume, surface, depth, bool(one.lid)))
+        drop = told.given(("tank", n, "drop"), one.drop, TANK_DROP_M, "length")
+        found.append(
+            model.Tank(checks.name("tank", n, one.name), volume, surface, depth, bool(one.lid), drop)
+        )
     return tuple(found)
 
 

@@ -6,12 +6,13 @@ They follow from the monthly climate and drawn coefficients; `COEFFICIENTS` name
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import date
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from aquacalc.climate import months, sun, tank
-from aquacalc.uncertainty import Floats
+from aquacalc.uncertainty import Floats, coefficient
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import Cover, Garden
@@ -30,6 +31,11 @@ COEFFICIENTS = (
 )
 SHADE_LIGHT = 0.5
 """Sunlight that half shade leaves for crops. Common practice, no source."""
+HEATER_SWING_K = 1.0
+"""A heated tank within this of its set point is held there. Common practice, no source."""
+INDOORS_DAYS_K = 1.0
+"""How far a day's water indoors lies from its month, standard deviation; out of doors it is taken as that of
+the air, since a reading has its hour too. Our own choice, no source."""
 CALM_WIND_M_S = 2.0
 """Wind taken where it is not known: FAO 56 advises 2 m/s."""
 
@@ -89,7 +95,8 @@ def light_mol_m2_d(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
 def water_c(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
     """Water of the fish tanks: by the heat balance where the humidity is known, else by the cover's offset.
 
-    A warm member is warm all year: the model's error is one value a member. Never below a heater's set point.
+    A warm member is warm all year: the model's error is one value a member. Thermometer readings move it and
+    narrow it. Never below a heater's set point.
     """
     site = garden.site
     outside = air_c(garden)
@@ -107,10 +114,46 @@ def water_c(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
             radiation_mj_m2_d(garden),
             lid=all(one.lid for one in garden.tanks) or garden.heat.cover,
         )
-    water: Floats = tank.tank_temperature_monthly_c(
-        around, offset, draw["water_temperature_model_k"][:, None], garden.heat.setpoint_c
-    )
+    error = _as_read(garden, around + offset, draw["water_temperature_model_k"][:, None])
+    water: Floats = tank.tank_temperature_monthly_c(around, offset, error, garden.heat.setpoint_c)
     return water
+
+
+def readings_c(garden: Garden) -> tuple[tuple[date, float], ...]:
+    """Days and readings of the thermometer that tell how the model errs.
+
+    What a heater holds tells nothing of the water without it.
+    """
+    held = garden.heat.setpoint_c
+    return tuple(
+        (one.day, one.value)
+        for one in garden.measured
+        if one.what == "water_temperature" and one.day is not None
+        if held is None or one.value > held + HEATER_SWING_K
+    )
+
+
+def _as_read(garden: Garden, usual_c: Floats, error_k: Floats) -> Floats:
+    """The model's error of each member once the thermometer has been read, (members, months or 1).
+
+    A normal law for the error and one for a day's weather: readings draw the error towards what they say and
+    narrow it, the more of them the more. Readings of one week count once, for their weather is the same.
+    """
+    read = readings_c(garden)
+    if not read:
+        return error_k
+    middle = np.median(usual_c, axis=0, keepdims=True)
+    daily = months.monthly_to_daily(middle)[0]
+    misses = [value - daily[months.day_of_year(day.month, day.day)] for day, value in read]
+    weeks = len({day.isocalendar()[:2] for day, _ in read})
+    spread = coefficient("water_temperature_model_k").variance
+    if garden.site.climate.humidity_pct is None:
+        spread += coefficient(_offset_name(garden.site.cover)).variance
+    days = INDOORS_DAYS_K if garden.site.cover == "indoors" else coefficient("air_anomaly_sd_k").typical
+    gain = spread / (spread + days**2 / weeks)
+    own = usual_c - middle + error_k
+    found: Floats = own * np.sqrt(1.0 - gain) + gain * np.mean(misses) - (usual_c - middle)
+    return found
 
 
 def _offset_name(cover: Cover) -> str:

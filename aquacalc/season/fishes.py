@@ -158,10 +158,15 @@ def _grown(start: date, kind: Kind, usual_water_c: Floats) -> tuple[Floats, Floa
     members = usual_water_c.shape[0]
     if days == 0:
         return np.full(members, float(kind.batch.count)), np.full(members, kind.batch.weight_g)
-    at = weather.day_of_year(start - timedelta(days=days), days)
+    since, from_g = start - timedelta(days=days), kind.batch.weight_g
+    weighed, weighed_g = kind.batch.weighed, kind.batch.weighed_g
+    if weighed is not None and weighed_g is not None and since <= weighed <= start:
+        since, from_g = weighed, weighed_g
+    at = weather.day_of_year(since, (start - since).days)
     effective = fish.effective_temperature_c(usual_water_c[:, at], kind.species.corners)
-    grown = fish.weights_g(kind.batch.weight_g, kind.tgc[:, None], effective)[:, -1]
-    most = max(kind.batch.final_weight_g, kind.batch.weight_g)
+    nothing = np.zeros((members, 1))  # who was weighed on the first day has not grown since
+    grown = fish.weights_g(from_g, kind.tgc[:, None], np.hstack([nothing, effective]))[:, -1]
+    most = max(kind.batch.final_weight_g, from_g)
     month = min(days, FIRST_MONTH_D) / FIRST_MONTH_D
     rest = min(max(days - FIRST_MONTH_D, 0), GROW_OUT_D) / GROW_OUT_D
     left = kind.batch.count * (1.0 - kind.loss / 2.0 * (month + rest))

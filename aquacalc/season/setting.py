@@ -16,6 +16,7 @@ from aquacalc.season import beds, drivers, fishes, rules, weather
 from aquacalc.season.hour import Rates
 from aquacalc.sizing import limits
 from aquacalc.uncertainty import Floats, Triangle, coefficient
+from aquacalc.water import carbonate
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import Garden
@@ -121,7 +122,7 @@ def setting_of(
         beds=beds.beds_of(garden, batches, draw, sky.later(before), season.start),
         tap=tap,
         shelf=rules.bases(garden),
-        ionic_strength=np.full(members, rules.ionic_strength(tap)),
+        ionic_strength=np.full(members, _ionic_strength(garden, tap)),
         full_l=litres.litres_of(garden).whole,
         excreted_n=nitrogen.tan_production_g_day(1.0, protein, draw["tan_per_protein_budget"]),
         solids_n=nitrogen.feed_nitrogen_g_day(faeces + draw["feed_n_uneaten_share"], protein),
@@ -154,3 +155,11 @@ def _removed(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
         return np.zeros_like(draw["denitrified_share"])
     # A screen takes what a radial settler takes; no figure of its own is at hand.
     return draw[f"removal_{'radial' if kind == 'drum' else kind}"]
+
+
+def _ionic_strength(garden: Garden, tap: rules.NewWater) -> float:
+    """By the conductivity that was measured, else by the top-up."""
+    measured = garden.last_measured("conductivity")
+    if measured is None:
+        return rules.ionic_strength(tap)
+    return float(carbonate.ionic_strength_from_conductivity(measured.value))

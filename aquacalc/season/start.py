@@ -16,7 +16,7 @@ from aquacalc.season.hour import Water
 from aquacalc.season.rules import Event
 from aquacalc.season.setting import Setting
 from aquacalc.uncertainty import Floats
-from aquacalc.water import carbonate, oxygen
+from aquacalc.water import carbonate, oxygen, salts
 
 USUAL_NITRATE_MG_L = 20.0
 USUAL_POTASSIUM_MG_L = 20.0
@@ -40,8 +40,8 @@ USUAL_SATURATION = 0.9
 class Start:
     """What a season takes over from the log; what is not known is left out.
 
-    water: `tan_mg_l`, `nitrite_mg_l`, `nitrate_mg_l`, `alkalinity_mg_l`, `ph` by name; counts, weights_g: by
-    name of the fish batch.
+    water: `tan_mg_l`, `nitrite_mg_l`, `nitrate_mg_l`, `alkalinity_mg_l`, `ph`, `chloride_mg_l`,
+    `hardness_mg_l` by name; counts, weights_g: by name of the fish batch.
     """
 
     water: Mapping[str, float] = field(default_factory=dict)
@@ -118,7 +118,21 @@ def water(setting: Setting, start: Start, stocked: fishes.Fishes) -> tuple[Water
         name: np.full(members, per_l * litres * build_up) for name, per_l in setting.tap.ions_g_l.items()
     }
     ions["potassium"] = np.full(members, (0.0 if new else USUAL_POTASSIUM_MG_L) * grams)
+    if "chloride_mg_l" in read:
+        ions["chloride"] = np.full(members, read["chloride_mg_l"] * grams)
+    if "hardness_mg_l" in read:
+        calcium, magnesium = _hard_mg_l(read["hardness_mg_l"], setting.tap.ions_g_l)
+        ions["calcium"] = np.full(members, calcium * grams)
+        ions["magnesium"] = np.full(members, magnesium * grams)
     return filled, ions
+
+
+def _hard_mg_l(hardness_mg_l: float, tap_g_l: Mapping[str, float]) -> tuple[float, float]:
+    """Calcium and magnesium of a hardness, in the top-up's proportion; all calcium where that has neither."""
+    there = float(salts.hardness_mg_l(tap_g_l["calcium"], tap_g_l["magnesium"]))
+    calcium, magnesium = (tap_g_l["calcium"], tap_g_l["magnesium"]) if there > 0.0 else (1.0, 0.0)
+    times = hardness_mg_l / float(salts.hardness_mg_l(calcium, magnesium))
+    return calcium * times, magnesium * times
 
 
 def _appetite_g(setting: Setting, stocked: fishes.Fishes, celsius: Floats) -> Floats:

@@ -69,7 +69,8 @@ Days = np.ndarray[tuple[int], np.dtype[np.int64]]
 def day_of_year(first: date, days: int) -> Days:
     """Place in the year (0 to 364) of each day; the last of a leap year counts as the day before it."""
     return np.array(
-        [min((first + timedelta(days=n)).timetuple().tm_yday, months.DAYS) - 1 for n in range(days)]
+        [min((first + timedelta(days=n)).timetuple().tm_yday, months.DAYS) - 1 for n in range(days)],
+        dtype=np.int64,
     )
 
 

@@ -1,10 +1,12 @@
 """The balance in sentences: the same words on screen, on paper and in the terminal. Plain text, unescaped."""
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 
 from aquacalc import words
+from aquacalc.advice.measured import Counted
 from aquacalc.garden.model import Assumed, Garden
 from aquacalc.sizing.result import Balance, Binding, Change, Limit, Outage
 from aquacalc.uncertainty import Band
@@ -218,3 +220,22 @@ def assumed(garden: Garden, reader: Reader) -> list[str]:
 def _assumed(one: Assumed, reader: Reader) -> str:
     value = words.NO_BREAK_SPACE.join(part for part in (one.value, one.unit) if part)
     return words.say("assumed-line", reader, key=one.key, value=value, reason=words.say(one.reason, reader))
+
+
+def measured(counted: Sequence[Counted], reader: Reader) -> list[str]:
+    """What the grower measured beside what would be reckoned, one line each; or why it does not count."""
+    return [_measured(one, reader) for one in counted]
+
+
+def _measured(one: Counted, reader: Reader) -> str:
+    named = words.say("measured-of", reader, subject=one.subject) if one.subject else ""
+    dated = words.say("measured-on", reader, day=words.date(one.day, reader)) if one.day else ""
+    what = words.say(
+        one.key, reader, value=words.quantity(one.value, one.kind, reader), subject=named, day=dated
+    )
+    if not one.counts:
+        return what
+    if math.isnan(one.reckoned):
+        return words.say("measured-alone", reader, what=what)
+    reckoned = words.quantity(one.reckoned, one.kind, reader)
+    return words.say("measured-beside", reader, what=what, reckoned=reckoned)

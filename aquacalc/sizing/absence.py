@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from aquacalc.constants import HOURS_PER_DAY
 from aquacalc.garden import litres
 from aquacalc.uncertainty import Triangle, coefficient
 
@@ -13,6 +14,10 @@ if TYPE_CHECKING:
 
 TANK_LENDS_SHARE = 0.1
 """Without a sump the fish tank feeds the pump and may fall by about this. Common practice, no source."""
+
+
+COUNTED = Triangle(0.85, 1.0, 1.2)
+"""The grower's own count of a day or a week against the mean of a season. Common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -31,12 +36,19 @@ def reserve_l(garden: Garden) -> float:
     return own + (garden.rain.barrel_l if garden.top_up.float_valve else 0.0)
 
 
-def lasting(water_l: float, spare_l: float) -> Lasting:
-    """How long spare water lasts in a loop of so much water, by the usual loss of a day.
+def counted_l_day(garden: Garden) -> float | None:
+    """What the loop uses in a day as the grower counted it, L; None where nobody did."""
+    counted = garden.last_measured("water_use")
+    return None if counted is None else counted.value * HOURS_PER_DAY
+
+
+def lasting(water_l: float, spare_l: float, counted_l_day: float | None = None) -> Lasting:
+    """How long spare water lasts in a loop of so much water, by the loss that was counted or the usual one.
 
     >>> round(lasting(1500.0, 90.0).days.typical, 3)
     3.0
     """
-    share = coefficient("water_loss_share_per_d")
-    loss = Triangle(*(end * water_l for end in (share.low, share.typical, share.high)))
+    share = coefficient("water_loss_share_per_d") if counted_l_day is None else COUNTED
+    day_l = water_l if counted_l_day is None else counted_l_day
+    loss = Triangle(*(end * day_l for end in (share.low, share.typical, share.high)))
     return Lasting(loss, Triangle(*(spare_l / end for end in (loss.high, loss.typical, loss.low))))

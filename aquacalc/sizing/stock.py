@@ -19,6 +19,9 @@ MONTHS = 12
 DAYS = 365
 LONGEST_HISTORY_DAYS = 5 * DAYS
 """Growth before the plan is followed back this far; older fish have reached their final weight."""
+MOST_OF_APPETITE = 3.0
+"""Weighed feed counts as this many times the appetite at most: in the cold an appetite is near nothing. Our
+own choice, no source."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -77,9 +80,12 @@ def stock_of(garden: Garden, daily_water_c: Floats, draw: Mapping[str, Floats]) 
     daily_water_c: (members, 365), the first of January first; each year is taken to be alike.
     The appetite is that of fish fed to satiation; deaths are not counted, so that the plan does not rest on
     them. A batch that has reached its final weight keeps it and eats as at that weight until it is taken out.
+    Where it was weighed, it grows on from there; where the feed was weighed, the fish are taken to get the
+    same share of their appetite from that day on, and to grow by it.
     """
     start = garden.season.start
     position = month_of_day(start)
+    fed = _fed_shares(garden, daily_water_c, draw)
     members = daily_water_c.shape[0]
     feed = np.zeros((members, DAYS))
     kg = np.zeros((members, DAYS))
@@ -87,7 +93,7 @@ def stock_of(garden: Garden, daily_water_c: Floats, draw: Mapping[str, Floats]) 
     final_feed = np.zeros((members, DAYS))
     whole = sum(batch.count for batch in garden.fish)
     for batch in garden.fish:
-        weights, eaten, at_final, present = _batch(batch, start, daily_water_c, draw)
+        weights, eaten, at_final, present = _batch(batch, start, daily_water_c, draw, fed)
         feed += batch.count * eaten * present
         kg += batch.count * weights * present / 1000.0
         count += batch.count * present
@@ -109,8 +115,54 @@ def stock_of(garden: Garden, daily_water_c: Floats, draw: Mapping[str, Floats]) 
     )
 
 
+@dataclass(frozen=True, eq=False)
+class Fed:
+    """Feed as it was weighed, over the appetite, (members,), from a day on."""
+
+    share: Floats
+    since: date
+
+    def on(self, days: list[date]) -> Floats:
+        """The share on each of these days, (members, days); all of the appetite before the weighing."""
+        later = np.array([day >= self.since for day in days])
+        found: Floats = np.where(later, self.share[:, None], 1.0)
+        return found
+
+
+def appetite_g_day(garden: Garden, day: date, daily_water_c: Floats, draw: Mapping[str, Floats]) -> Floats:
+    """Feed that the fish of a day would eat to satiation, g/d, (members,)."""
+    eaten = np.zeros(daily_water_c.shape[0])
+    for batch in garden.fish:
+        _, each, _, present = _batch(batch, day, daily_water_c, draw, None)
+        eaten += batch.count * each[:, 0] * present[0]
+    return eaten
+
+
+def weight_g(
+    garden: Garden, name: str, day: date, daily_water_c: Floats, draw: Mapping[str, Floats]
+) -> Floats:
+    """What one fish of a batch weighs on a day, (members,)."""
+    batch = next(batch for batch in garden.fish if batch.name == name)
+    weights, *_ = _batch(batch, day, daily_water_c, draw, None)
+    found: Floats = weights[:, 0]
+    return found
+
+
+def _fed_shares(garden: Garden, daily_water_c: Floats, draw: Mapping[str, Floats]) -> Fed | None:
+    """None where no feed was weighed, and where no fish ate on that day."""
+    weighed = garden.last_measured("feed")
+    if weighed is None or weighed.day is None:
+        return None
+    appetite = appetite_g_day(garden, weighed.day, daily_water_c, draw)
+    if not np.median(appetite) > 0.0:
+        return None
+    with np.errstate(divide="ignore"):
+        share = np.minimum(weighed.value / appetite, MOST_OF_APPETITE)
+    return Fed(share, weighed.day)
+
+
 def _batch(
-    batch: FishBatch, start: date, daily_water_c: Floats, draw: Mapping[str, Floats]
+    batch: FishBatch, start: date, daily_water_c: Floats, draw: Mapping[str, Floats], fed: Fed | None
 ) -> tuple[Floats, Floats, Floats, Floats]:
     """Weight, feed of one fish, feed of one fish of final weight (members, 365); presence (365,)."""
     species = fish.species(batch.species)
@@ -125,18 +177,29 @@ def _batch(
     if batch.until is not None:
         present *= days <= batch.until.toordinal()
     effective = fish.effective_temperature_c(daily_water_c, species.corners)[:, day_of_year]
-    grown = effective.copy()
-    grown[:, : max((batch.stocked - start).days, 0)] = 0.0
-    weights = np.minimum(
-        fish.weights_g(batch.weight_g, tgc[:, None], grown)[:, before : before + DAYS],
-        max(batch.final_weight_g, batch.weight_g),
-    )
+    all_days = [first + timedelta(days=n) for n in range(before + DAYS)]
+    share = np.ones((1, 1)) if fed is None else fed.on(all_days)
+    # Who gets more than they eat does not grow by it.
+    nourished = effective * np.minimum(share, 1.0)
+
+    def grown_g(from_g: float, since: date) -> Floats:
+        there = np.array([day >= since for day in all_days])
+        reached = fish.weights_g(from_g, tgc[:, None], np.where(there, nourished, 0.0))
+        found: Floats = np.minimum(reached[:, before : before + DAYS], max(batch.final_weight_g, from_g))
+        return found
+
+    weights = grown_g(batch.weight_g, batch.stocked)
+    if batch.weighed is not None and batch.weighed_g is not None:
+        weights = np.where(
+            days >= batch.weighed.toordinal(), grown_g(batch.weighed_g, batch.weighed), weights
+        )
     effective = effective[:, before:]
+    share = share[:, -DAYS:]
 
     def appetite(weight_g: Floats) -> Floats:
         conversion = fish.fcr_at_weight(fcr[:, None], weight_g)
         eaten = fish.daily_feed_g(weight_g, tgc[:, None], effective, conversion)
-        return np.where(effective > 0.0, eaten, 0.0)
+        return np.where(effective > 0.0, eaten, 0.0) * share
 
     return weights, appetite(weights), appetite(np.full_like(weights, batch.final_weight_g)), present
 

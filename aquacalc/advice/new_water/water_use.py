@@ -14,8 +14,10 @@ import numpy as np
 
 from aquacalc import crops
 from aquacalc.climate import evaporation, months
+from aquacalc.constants import HOURS_PER_DAY
 from aquacalc.garden import litres
 from aquacalc.season import weather
+from aquacalc.sizing import absence
 from aquacalc.uncertainty import MEMBERS, SEED, Band, Floats, Triangle, band, coefficient, draw
 
 if TYPE_CHECKING:
@@ -32,8 +34,6 @@ ET0_MM_D: Mapping[Weather, Triangle] = {
 }
 """Reference evapotranspiration of a mean day, mm, which is L/m2: FAO 56, Table 2, from memory (humid and dry
 places taken together where they differ little); indoors of a full canopy under lamps."""
-MEASURED = Triangle(0.85, 1.0, 1.2)
-"""A week of the grower's own litres against the mean of a season (practice)."""
 LEAF_KC = 0.8
 """Leaf canopy of plants of all ages against the reference (practice)."""
 USUAL_YEAR = date(2027, 1, 1)
@@ -63,9 +63,24 @@ def of_garden(garden: Garden, members: int = MEMBERS, seed: int = SEED) -> Use:
     """What this garden drinks in a usual year: its climate, its cover, its tanks, its crops in their months.
 
     Crops count by the months in which the garden file has them stand; a season's own days differ a little.
+    Where the grower counted the litres, every month is taken in the proportion of the month of counting, or
+    of the year's mean where no day is told.
     """
+    parts, sampled = _reckoned(garden, members, seed)
+    counted = garden.last_measured("water_use")
+    if counted is not None:
+        whole = np.sum(parts, axis=0)
+        then = whole.mean(axis=1) if counted.day is None else whole[:, counted.day.month - 1]
+        times = sampled["measured"] * counted.value * HOURS_PER_DAY / np.maximum(then, 1e-9)
+        parts = tuple(part * times[:, None] for part in parts)
+    return _use(*parts)
+
+
+def _reckoned(garden: Garden, members: int, seed: int) -> tuple[tuple[Floats, ...], Mapping[str, Floats]]:
+    """Litres a day of tanks, leaves and splash by climate and crops, (members, 12) each; and the draw."""
     names = {*weather.COEFFICIENTS, "splash_share_per_d"}
-    sampled = draw({name: coefficient(name) for name in sorted(names)}, members, seed)
+    triangles = {name: coefficient(name) for name in sorted(names)}
+    sampled = draw({**triangles, "measured": absence.COUNTED}, members, seed)
     sky = weather.weather_of(garden, sampled, USUAL_YEAR, months.DAYS, seed, anomalies=False)
     month = months.month_of_day() + 1
     covered = {bed.name for bed in garden.beds if bed.kind != "media"}
@@ -77,7 +92,8 @@ def of_garden(garden: Garden, members: int = MEMBERS, seed: int = SEED) -> Use:
             plan.area_m2, np.nan_to_num(kc, nan=LEAF_KC), sky.et0_mm_d
         ) * np.where(stands, 1.0, 0.0)
     splashed = np.broadcast_to(sampled["splash_share_per_d"] * litres.litres_of(garden).whole, leaves.shape)
-    return _use(*(months.monthly_means(part.T) for part in (sky.tank_l_d, leaves, splashed)))
+    parts = (sky.tank_l_d, leaves, splashed)
+    return tuple(months.monthly_means(part.T) for part in parts), sampled
 
 
 @dataclass(frozen=True)
@@ -104,7 +120,7 @@ def of_place(place: Place, members: int = MEMBERS, seed: int = SEED) -> Use:
     triangles = {
         "et0": ET0_MM_D[place.weather],
         "splash_share_per_d": coefficient("splash_share_per_d"),
-        "measured": MEASURED,
+        "measured": absence.COUNTED,
     }
     sampled = draw(triangles, members, seed)
     et0 = sampled["et0"]

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from aquacalc import tables, words
+from aquacalc.advice import measured
 from aquacalc.garden.model import Bed, FishBatch
 from aquacalc.pages.html import Html, element, join, listing, paragraph, section, shortened, table, twofold
 from aquacalc.pages.plan import Plan, stamp
@@ -62,10 +63,12 @@ def facts(plan: Plan) -> Html:
 
 
 def assumed(plan: Plan) -> Html:
-    """All that the garden file did not say."""
+    """What was measured and took the place of what is reckoned; all that the garden file did not say."""
     lines = sentences.assumed(plan.garden, plan.reader)
     first = paragraph(plan.say("facts-assumed-why" if lines else "check-nothing-assumed"))
-    return section(plan.say("facts-assumed"), first, twofold(lines) if lines else "")
+    own = sentences.measured(measured.counted(plan.garden), plan.reader)
+    counted = (paragraph(plan.say("check-measured")), listing(own)) if own else ()
+    return section(plan.say("facts-assumed"), *counted, first, twofold(lines) if lines else "")
 
 
 def _facts(plan: Plan) -> Iterator[tuple[str, str]]:

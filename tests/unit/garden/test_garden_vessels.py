@@ -14,7 +14,6 @@ from aquacalc.errors import InputError, Problem
 from aquacalc.garden import litres
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden
-from aquacalc.sentences import balance
 
 TODAY = date(2027, 3, 5)
 VOLUME = 'volume = "1000 L"     # to the overflow\ndepth = "0.8 m"'
@@ -157,16 +156,6 @@ def test_a_measured_loop_takes_the_place_of_the_reckoned_one_in_proportion(tmp_p
     assert after.whole == pytest.approx(900.0)
     for part in ("tanks", "beds", "beds_full", "sump", "pipes", "filter"):
         assert getattr(after, part) * before.whole == pytest.approx(getattr(before, part) * 900.0)
-
-
-def test_both_volumes_are_told(tmp_path: Path):
-    before = litres.litres_of(opened(TEXT, tmp_path))
-    garden = opened(TEXT + MEASURED.format(litres=900), tmp_path)
-    told = {one.key: one for one in garden.assumed}
-    assert float(told["litres"].value) == pytest.approx(before.whole, rel=0.005)
-    assert any(
-        "what you measured takes its place" in line for line in balance.assumed(garden, words.Reader())
-    )
 
 
 def test_a_larger_tank_counts_although_the_loop_was_measured(tmp_path: Path):
