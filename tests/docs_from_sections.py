@@ -1,9 +1,12 @@
-"""What docs/ says of the garden file, from its sections: `python tests/docs_from_sections.py` writes it anew.
+"""What is said of the garden file, from its sections: `python tests/docs_from_sections.py` writes it anew.
+
+Once in docs/, and once among what `aquacalc new` puts into a folder.
 
 A test compares the files with the sections, so that neither can change alone.
 """
 
 import json
+import re
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -14,8 +17,7 @@ if __name__ == "__main__":
 
 from aquacalc import tables, units  # noqa: E402  (the script may run without an installed package)
 from aquacalc.garden import fields, sections  # noqa: E402
-
-DOCS = ROOT / "docs"
+from aquacalc.logbook import columns  # noqa: E402
 
 HEAD = """# The garden file
 
@@ -34,12 +36,23 @@ in double brackets, as `[[tank]]`, may stand several times, once for each tank.
 - Keys in **bold** must be given, and of a tank or sump its volume or its shape. What is left out is
   assumed, and every page lists what was assumed.
 - `aquacalc check` tells every problem of a file at once, one a line.
+- `[[measured]]` is for what you measured yourself: it takes the place of what is reckoned, and both are told.
+
+## The log beside it
+
+`log.csv` in the same folder is a table from any spreadsheet, a row a day. Its first column is `date`; the
+others are told by their names: {columns}. A unit, or what a number counts, stands in brackets behind the
+name, `ammonia (mg/L as N)`. Doses and pickings are told by the name of the chemical or crop, `potassium
+bicarbonate (g)`, `picked kale (g)`; fish by {fish}. A line that begins with `#` is a remark. Messy logs are
+read, too: `aquacalc log` lists what it mended and what it must ask.
 """
 
 
 def page() -> str:
     """Every section with its keys: what they mean, what is read, what is refused."""
-    lines = [HEAD]
+    named = (f"`{title}`" for title in (columns.TIME, *columns.WATER, "feed", "top-up", columns.NOTE))
+    fish = (f"`fish {word}`" for word in columns.FISH)
+    lines = [HEAD.replace("{columns}", ", ".join(named)).replace("{fish}", ", ".join(fish))]
     for title, section, repeated in walk(sections.File, ""):
         if title:
             lines += [f"## {f'[[{title}]]' if repeated else f'[{title}]'}", ""]
@@ -143,8 +156,37 @@ def tidy(value: object) -> object:
     return [tidy(one) for one in value] if isinstance(value, list) else value
 
 
-FILES = {"garden-file.md": page, "garden.schema.json": schema}
+HTML = """<!DOCTYPE html>
+<html lang="en"><head><meta charset="utf-8"><title>The garden file</title>
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<style>body{{font:16px/1.5 sans-serif;max-width:60em;margin:1em auto;padding:0 1em}}
+table{{border-collapse:collapse}}td,th{{border:1px solid #888;padding:3px 8px;text-align:left}}
+code{{background:#eee}}</style></head>
+<body>
+{body}</body></html>
+"""
+
+
+def html_page() -> str:
+    """The page for a folder without a network: the same, as a browser shows it."""
+    import mistune
+
+    body = str(mistune.create_markdown(plugins=["table"])(page()))
+
+    def named(found: re.Match[str]) -> str:
+        anchor = re.sub(r"[^a-z0-9]+", "-", re.sub(r"<[^>]+>", "", found[1]).lower()).strip("-")
+        return f'<h2 id="{anchor}">{found[1]}</h2>'
+
+    return HTML.format(body=re.sub(r"<h2>(.*?)</h2>", named, body))
+
+
+FILES = {
+    "docs/garden-file.md": page,
+    "docs/garden.schema.json": schema,
+    "aquacalc/data/starter/garden-file.html": html_page,
+    "aquacalc/data/starter/garden.schema.json": schema,
+}
 
 if __name__ == "__main__":
     for file, written in FILES.items():
-        (DOCS / file).write_text(written(), "utf-8")
+        (ROOT / file).write_text(written(), "utf-8")

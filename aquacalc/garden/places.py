@@ -43,7 +43,12 @@ def workbook() -> Path:
 
 def starter() -> Path:
     """The commented garden file that a newcomer begins with."""
-    return PACKAGE / "data" / "starter.toml"
+    return starter_folder() / GARDEN
+
+
+def starter_folder() -> Path:
+    """What a newcomer's folder begins with beside the notebooks: garden, log, the page that explains both."""
+    return PACKAGE / "data" / "starter"
 
 
 def garden_path(name: str | Path) -> Path:

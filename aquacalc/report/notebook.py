@@ -21,6 +21,7 @@ from aquacalc.report import calendar, days, given
 from aquacalc.report.given import opened
 from aquacalc.season.result import SeasonRun
 from aquacalc.season.start import Start
+from aquacalc.sentences import first_day
 from aquacalc.words import Reader
 
 
@@ -54,6 +55,7 @@ def run(garden: str, members: int, seed: int, units: str = "", start: str = "", 
     """Work out the plan of a garden once, and follow its season."""
     read = opened(garden, units, start, made)
     begin = given.start(read)
+    _tell(first_day.sentence(read.garden, begin, read.reader))
     tell = _teller(members, read.reader)
     lived = living.season(read.garden, members, seed, begin, read.digest, tell)
     worked_out = make(lived.garden, read.reader, read.made, members, seed)

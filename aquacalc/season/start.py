@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -17,6 +18,9 @@ from aquacalc.season.rules import Event
 from aquacalc.season.setting import Setting
 from aquacalc.uncertainty import Floats
 from aquacalc.water import carbonate, oxygen, salts
+
+if TYPE_CHECKING:
+    from aquacalc.garden.model import Garden
 
 USUAL_NITRATE_MG_L = 20.0
 USUAL_POTASSIUM_MG_L = 20.0
@@ -57,6 +61,19 @@ def stock(setting: Setting, start: Start) -> fishes.Fishes:
     )
 
 
+def usual_water(garden: Garden) -> dict[str, float]:
+    """Water that a season begins with where nothing was read, by the names of `Start.water`.
+
+    TAN and nitrite are those at which the filter carries its load: they follow from the stock.
+    """
+    alkalinity = max(garden.top_up.alkalinity_mg_l or 0.0, rules.ALKALINITY_TO_MG_L)
+    return {
+        "ph": USUAL_HARD_PH if alkalinity > HARD_ALKALINITY_MG_L else garden.targets.ph,
+        "alkalinity_mg_l": alkalinity,
+        "nitrate_mg_l": 0.0 if garden.start_up.state == "new" else USUAL_NITRATE_MG_L,
+    }
+
+
 def water(setting: Setting, start: Start, stocked: fishes.Fishes) -> tuple[Water, dict[str, Numbers]]:
     """Water and ions of the first simulated morning, arrays of members."""
     garden, k = setting.garden, setting.rates.kinetics
@@ -66,10 +83,9 @@ def water(setting: Setting, start: Start, stocked: fishes.Fishes) -> tuple[Water
     grams = litres / MG_PER_G
     members = setting.members
     new = garden.start_up.state == "new"
-    usual_alkalinity = max(garden.top_up.alkalinity_mg_l or 0.0, rules.ALKALINITY_TO_MG_L)
-    alkalinity = np.full(members, read.get("alkalinity_mg_l", usual_alkalinity))
-    usual_ph = USUAL_HARD_PH if usual_alkalinity > HARD_ALKALINITY_MG_L else garden.targets.ph
-    ph = np.full(members, read.get("ph", usual_ph))
+    assumed = usual_water(garden)
+    alkalinity = np.full(members, read.get("alkalinity_mg_l", assumed["alkalinity_mg_l"]))
+    ph = np.full(members, read.get("ph", assumed["ph"]))
 
     feed = _appetite_g(setting, stocked, celsius)
     idle = IDLE_LOAD_MG_L_D * grams * (IDLE_WITH_FISH if stocked.count.any() else 1.0)
@@ -100,11 +116,10 @@ def water(setting: Setting, start: Start, stocked: fishes.Fishes) -> tuple[Water
         celsius - 20.0
     )
     saturation = oxygen.saturation_mg_l(celsius, 0.0, setting.gases.pressure_atm)
-    usual_nitrate = 0.0 if new else USUAL_NITRATE_MG_L
     filled = Water(
         tan_g=substrate_g("ammonia", "tan_mg_l", first),
         nitrite_g=substrate_g("nitrite", "nitrite_mg_l", second),
-        nitrate_g=np.full(members, read.get("nitrate_mg_l", usual_nitrate) * grams),
+        nitrate_g=np.full(members, read.get("nitrate_mg_l", assumed["nitrate_mg_l"]) * grams),
         solids_n_g=feed * setting.solids_n / mineralised,
         alkalinity_eq=alkalinity / carbonate.MG_L_CACO3_PER_EQ_L * litres,
         carbon_mol=carbon / MG_PER_G * litres,

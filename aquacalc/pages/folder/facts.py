@@ -7,7 +7,9 @@ from aquacalc.advice import measured
 from aquacalc.garden.model import Bed, FishBatch
 from aquacalc.pages.html import Html, element, join, listing, paragraph, section, shortened, table, twofold
 from aquacalc.pages.plan import Plan, stamp
+from aquacalc.season import from_log
 from aquacalc.sentences import balance as sentences
+from aquacalc.sentences import first_day
 
 NAME_LETTERS = 40
 BACKUP_KEYS = {
@@ -68,7 +70,9 @@ def assumed(plan: Plan) -> Html:
     first = paragraph(plan.say("facts-assumed-why" if lines else "check-nothing-assumed"))
     own = sentences.measured(measured.counted(plan.garden), plan.reader)
     counted = (paragraph(plan.say("check-measured")), listing(own)) if own else ()
-    return section(plan.say("facts-assumed"), *counted, first, twofold(lines) if lines else "")
+    begin = from_log.start(plan.garden, plan.log, plan.standing)
+    day = paragraph(first_day.sentence(plan.garden, begin, plan.reader)) if plan.season else ""
+    return section(plan.say("facts-assumed"), *counted, day, first, twofold(lines) if lines else "")
 
 
 def _facts(plan: Plan) -> Iterator[tuple[str, str]]:

@@ -47,6 +47,7 @@ STYLE = (
 .aq-panel .aq-result td,.aq-panel .aq-result th{border:1px solid #8c8c8c;padding:4px 10px;text-align:left}
 .aq-panel .aq-wide{overflow-x:auto;max-width:98%}
 .aq-panel .aq-old{opacity:.55}
+.aq-panel .aq-old a[download]{display:none}
 </style>"""
 )
 
@@ -60,7 +61,11 @@ class Panel(widgets.VBox):  # type: ignore[misc]
     draw: the result as HTML.
     below: further controls between the fields and the answer.
     asked: names of the fields that matter for the values at hand; the others are hidden.
+    refused: why the fields at hand have no answer; while there is one, what stands below is older and
+    nothing of it may be saved or printed.
     """
+
+    refused: tuple[str, ...] = ()
 
     def __init__(
         self,
@@ -114,11 +119,15 @@ class Panel(widgets.VBox):  # type: ignore[misc]
         except InputError as error:
             self._stale(*(words.problem(problem, self.reader) for problem in error.problems))
             return
-        self.problems.value = ""
+        self._answered(answer)
+
+    def _answered(self, markup: str) -> None:
+        self.refused, self.problems.value = (), ""
         self.result.remove_class("aq-old")
-        self.result.value = answer
+        self.result.value = markup
 
     def _stale(self, *sentences: str) -> None:
+        self.refused = sentences
         self.problems.value = alert(sentences)
         self.result.add_class("aq-old")
 

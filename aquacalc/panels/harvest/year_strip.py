@@ -14,6 +14,7 @@ from aquacalc.panels.harvest.season_answers import of_crop, of_fish, warnings
 from aquacalc.panels.harvest.season_runs import BandButton
 from aquacalc.season import from_log
 from aquacalc.season.result import SeasonRun
+from aquacalc.sentences import first_day
 from aquacalc.words import Reader
 
 PICTURES: Mapping[str, Callable[[SeasonRun, Garden, Reader, str], Chart]] = {
@@ -63,16 +64,15 @@ class YearStrip(Panel):
         return answer(title, invented, figure(svg(picture)), html.listing(lines), warnings(run, garden))
 
     def _log_lines(self) -> list[str]:
-        """Whether the log was used, and what is wrong with one that cannot be read."""
+        """From what the season begins, and what is wrong with a log that cannot be read."""
         desk, reader = self.desk, self.desk.reader
         refused = [
             words.say("panel-log-refused", reader, problem=words.problem(problem, reader))
             for problem in desk.log_problems[:MOST_LOG_PROBLEMS]
         ]
-        if from_log.standing(desk.garden, desk.log) is None:
-            return refused
-        first = words.date(desk.garden.season.start, reader)
-        return [words.say("panel-log-used", reader, day=first)]
+        standing = from_log.standing(desk.garden, desk.log)
+        begin = from_log.start(desk.garden, desk.log, standing)
+        return [*refused, first_day.sentence(desk.garden, begin, reader)]
 
 
 def panel(desk: Desk) -> YearStrip:

@@ -301,3 +301,21 @@ ORDERS: tuple[Order, ...] = ("", "day-month", "month-day")
 def panel(desk: Desk) -> LogPanel:
     """The panel of a notebook's garden."""
     return LogPanel(desk)
+
+
+def in_short(desk: Desk) -> str:
+    """What the log beside the garden holds, in a few lines; or why there is nothing to read."""
+    reader = words.Reader()
+    try:
+        found = None if desk.file.digest is None else mend.beside(desk.file.path, desk.garden)
+    except InputError as error:
+        return "\n".join((desk.garden.name, *(words.problem(one, reader) for one in error.problems)))
+    if found is None:
+        return "\n".join((desk.garden.name, words.say("short-no-log", reader)))
+    counts = {
+        "short-days": len(found.log.rows),
+        "short-repairs": len(found.repairs),
+        "short-doubts": len(found.doubts),
+    }
+    told = (words.say(key, reader, count=str(count)) for key, count in counts.items())
+    return "\n".join((desk.garden.name, *told))

@@ -2,14 +2,46 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import ipywidgets as widgets
 
 from aquacalc import words
 from aquacalc.charts import startup as charts
 from aquacalc.charts.picture import svg
 from aquacalc.pages import html, startup, startup_doses
+from aquacalc.panels.frame.fields import alert
 from aquacalc.panels.frame.panel import STYLE, answer, figure
 from aquacalc.panels.startup.startup import StartUpPanel
+
+
+def no_start_up(start: StartUpPanel) -> str:
+    """Why there is no start-up to show yet."""
+    return STYLE + alert(start.refused)
+
+
+def in_short(start: StartUpPanel) -> str:
+    """The answer in a few lines, in metric units; or why there is none."""
+    if start.start is None:
+        return "\n".join((start.desk.garden.name, *start.refused))
+    reader = words.Reader()
+    fish = start.start.days("first_fish")
+    return "\n".join(
+        (
+            start.desk.garden.name,
+            words.say(
+                "short-startup-begin",
+                reader,
+                litres=words.quantity(start.start.case.litres, "volume", reader),
+                day=start.start.first.isoformat(),
+            ),
+            words.say("short-startup-fish", reader, low=_day(fish.low, reader), high=_day(fish.high, reader)),
+        )
+    )
+
+
+def _day(day: date | None, reader: words.Reader) -> str:
+    return words.say("not-known", reader) if day is None else day.isoformat()
 
 
 class Why(widgets.HTML):  # type: ignore[misc]
@@ -26,6 +58,7 @@ class Why(widgets.HTML):  # type: ignore[misc]
     def show(self) -> None:
         """Draw and explain the start-up at hand, without its readings."""
         if self.start.start is None:
+            self.value = no_start_up(self.start)
             return
         plain = self.start.plain(self.start.values)
         made = self.start.made(plain)
@@ -52,6 +85,7 @@ class Doses(widgets.HTML):  # type: ignore[misc]
     def show(self) -> None:
         """The two small tables, and when no ammonia is given."""
         if self.start.start is None:
+            self.value = no_start_up(self.start)
             return
         made = self.start.made(self.start.start)
         parts = [html.element("div", one, style="margin:0 0 14px") for one in startup_doses.dose_tables(made)]
@@ -81,6 +115,7 @@ class Ways(widgets.HTML):  # type: ignore[misc]
     def show(self) -> None:
         """The text of the method at hand, also of one that is refused."""
         if self.start.start is None:
+            self.value = no_start_up(self.start)
             return
         made = self.start.made(self.start.start)
         of = self.start.values["method"]

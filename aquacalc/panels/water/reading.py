@@ -177,7 +177,7 @@ class ReadingPanel(Panel):
         reader = reader_of(desk)
         self.desk, self.save = desk, save
         self.told: Told | None = None
-        self._answered: list[Callable[[], None]] = []
+        self._listeners: list[Callable[[], None]] = []
         fields = controls(reader, garden_of(desk))
         self._logged = None if desk is None else logged.last(desk.log, desk.garden, reader)
         self._filled: dict[str, str] = _first(self._logged)
@@ -199,7 +199,7 @@ class ReadingPanel(Panel):
 
     def on_answer(self, listener: Callable[[], None]) -> None:
         """Call `listener` after each new answer."""
-        self._answered.append(listener)
+        self._listeners.append(listener)
 
     def refresh(self) -> None:
         """Answer from the fields; what cannot be read is told under its field, and the last answer stays."""
@@ -216,15 +216,16 @@ class ReadingPanel(Panel):
             field.sentence.value = ""
         from_log = self._untouched and self._logged is not None
         self.told = replace(told, logged=self._logged.day) if from_log and self._logged else told
-        self.problems.value = ""
-        self.result.remove_class("aq-old")
-        self.result.value = draw(self.reader, self._whence(), self.told)
-        for listener in self._answered:
+        self._answered(draw(self.reader, self._whence(), self.told))
+        for listener in self._listeners:
             listener()
 
     def print_page(self, _: Any = None) -> None:
-        """Write the answer that is shown on one page, and say where it lies."""
+        """Write the answer on one page, and say where it lies; an answer to other entries is not written."""
         if self.told is None or self.save is None:
+            return
+        if self.refused:
+            self.saved.value = alert([words.say("desk-print-refused", self.reader)])
             return
         paper = reading_sheet.paper_of(self.reader)
         page = reading_sheet.document(self.told, self.reader, date.today(), paper)

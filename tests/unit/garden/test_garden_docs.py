@@ -13,8 +13,9 @@ from aquacalc.garden import places, sections
 
 @pytest.mark.parametrize("name", sorted(docs_from_sections.FILES))
 def test_file_is_up_to_date(name: str):
-    written = (docs_from_sections.DOCS / name).read_text("utf-8")
-    assert written == docs_from_sections.FILES[name](), (
+    written = (docs_from_sections.ROOT / name).read_text("utf-8")
+    # How lines break in HTML is the renderer's own matter.
+    assert written.split() == docs_from_sections.FILES[name]().split(), (
         f"run python tests/docs_from_sections.py: {name} is out of date"
     )
 

@@ -469,7 +469,7 @@ def test_panels_begin_the_season_with_the_log(logged: Callable[[str], Desk]):
     panel = year_strip.panel(mine)
     assert panel.run.daily["nitrate_mg_l"][0, 0] == pytest.approx(33.0)
     assert plan_harvest.panel(mine).band.run().daily["alkalinity_mg_l"][0, 0] == pytest.approx(120.0)
-    assert "begins with what the log says of March 1, 2027" in plain(panel.result.value)
+    assert "begins on March 1, 2027 with what was noted" in plain(panel.result.value)
 
 
 def test_a_log_that_cannot_be_read_is_told_and_left_out(logged: Callable[[str], Desk]):

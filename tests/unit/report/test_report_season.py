@@ -93,10 +93,11 @@ def test_the_folder_holds_page_prints_notebook_and_run_file_and_nothing_else(pla
 
 
 def test_the_steps_are_told(plan: report.SeasonPlan, told: list[str]):
-    assert len(told) == 6
-    assert told[2:5] == [f"{percent}\u00a0% of the season is done." for percent in (25, 50, 75)]
+    assert len(told) == 7
+    assert told[3:6] == [f"{percent}\u00a0% of the season is done." for percent in (25, 50, 75)]
     assert told[0].startswith("Working out the plan of ")
-    assert told[1] == "Following the season day by day, 20 times ..."
+    assert told[1].startswith("The season begins on March 1, 2027 with what was noted")
+    assert told[2] == "Following the season day by day, 20 times ..."
 
 
 def test_what_the_notebook_tells_is_on_no_page(plan: report.SeasonPlan):

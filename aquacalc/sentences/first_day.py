@@ -1,0 +1,50 @@
+"""From what a season begins: what the log or the garden file tells of its first day, and what is assumed."""
+
+from aquacalc import words
+from aquacalc.garden.model import Garden
+from aquacalc.season import start
+from aquacalc.season.start import Start
+from aquacalc.words import Reader
+
+KINDS = {
+    "ph": "ph",
+    "alkalinity_mg_l": "alkalinity",
+    "tan_mg_l": "nitrogen",
+    "nitrite_mg_l": "nitrogen",
+    "nitrate_mg_l": "nitrogen",
+    "hardness_mg_l": "hardness",
+    "chloride_mg_l": "concentration",
+}
+"""What a season begins with, in the order in which it is told, and its kind of quantity."""
+
+
+def sentence(garden: Garden, begin: Start, reader: Reader) -> str:
+    """What is known of the first day's water and fish, and what is assumed of the rest."""
+    known = {name: begin.water[name] for name in KINDS if name in begin.water}
+    assumed = {name: value for name, value in start.usual_water(garden).items() if name not in known}
+    day = words.date(garden.season.start, reader)
+    new = garden.start_up.state == "new"
+    parts = [
+        words.say("first-day-known", reader, day=day, values=_listed(known, reader))
+        if known
+        else words.say("first-day-nothing", reader, day=day)
+    ]
+    if assumed:
+        parts.append(words.say("first-day-assumed", reader, values=_listed(assumed, reader)))
+    if not {"tan_mg_l", "nitrite_mg_l"} <= set(known):
+        parts.append(words.say("first-day-new" if new else "first-day-balance", reader))
+    there = [batch.name for batch in garden.fish if batch.stocked <= garden.season.start]
+    if there:
+        told = set(begin.weights_g) | {batch.name for batch in garden.fish if batch.weighed is not None}
+        parts.append(words.say("first-day-weighed" if told >= set(there) else "first-day-grown", reader))
+    return " ".join(parts)
+
+
+def _listed(values: dict[str, float], reader: Reader) -> str:
+    told = [
+        words.say(
+            f"first-day-{name.replace('_mg_l', '')}", reader, value=words.quantity(value, KINDS[name], reader)
+        )
+        for name, value in values.items()
+    ]
+    return words.listed(told, reader)
