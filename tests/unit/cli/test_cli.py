@@ -238,7 +238,8 @@ def test_new_makes_a_garden_that_check_reads(tmp_path: Path, capsys: pytest.Capt
     folder = tmp_path / "my garden"
     assert command.main(["new", str(folder)]) == command.DONE
     made = {path.name for path in folder.iterdir()}
-    assert made == {"garden.toml"} | {path.name for path in places.workbook().glob("*.ipynb")}
+    beside = {"garden.toml", "log.csv", "garden-file.html", "garden.schema.json"}
+    assert made == beside | {path.name for path in places.workbook().glob("*.ipynb")}
     said = capsys.readouterr().out
     assert all(name in said for name in made)
     assert command.main(["check", str(folder)]) == command.DONE
