@@ -2728,6 +2728,7 @@ panel-spell-ready = Nothing has to be done yet. These are the steps if it goes f
 panel-spell-weak = Counted with heat through the walls alone. Sun and beds in flood move it further; evaporation cools by a degree or two.
 panel-away-days = Days away
 panel-away-spare = Treated water that is ready
+panel-away-used = Water it uses in a day, if you counted it
 panel-away-enough = The spare water lasts { $lasts }: longer than you are away
 panel-away-short = The spare water lasts { $lasts }: somebody has to top up, or more has to be ready
 panel-away-loss = The loop loses { $loss } a day; in hot, dry weather more. Measure your own over a week before.

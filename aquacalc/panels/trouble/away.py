@@ -29,12 +29,13 @@ def controls(reader: words.Reader) -> dict[str, Field]:
         "days": NumberField(say("panel-away-days", reader), "", 14.0, reader, 1.0, 365.0),
         "water": NumberField(say("panel-whole-water", reader), "volume", 1000.0, reader, 1.0, 1e6),
         "spare": NumberField(say("panel-away-spare", reader), "volume", 80.0, reader, 0.0, 1e6),
+        "used": NumberField(say("panel-away-used", reader), "volume", None, reader, 0.1, 1e5, optional=True),
     }
 
 
 def compute(values: Values) -> Away:
-    """By the usual loss of a day."""
-    found = absence.lasting(values["water"], values["spare"])
+    """By the loss of a day as it was counted, else by the usual one."""
+    found = absence.lasting(values["water"], values["spare"], values["used"])
     loss = found.loss_l_day
     return Away(
         days=values["days"],
@@ -69,6 +70,7 @@ def told(desk: Desk) -> dict[str, object]:
     told: dict[str, object] = {
         "water": litres.litres_of(desk.garden).whole,
         "spare": absence.reserve_l(desk.garden),
+        "used": absence.counted_l_day(desk.garden),
     }
     if desk.garden.away:
         told["days"] = float(max((one.end - one.start).days + 1 for one in desk.garden.away))

@@ -109,7 +109,7 @@ def test_an_absence_lasts_as_long_in_the_panel_as_in_the_findings(mine: Desk):
     (finding,) = [one for one in build.of_garden(away_long) if one.key == "finding-away-water"]
     lasts = next(one for one in finding.amounts if one.name == "lasts")
     water, spare = litres.litres_of(away_long).whole, absence.reserve_l(away_long)
-    found = away.compute({"days": 14.0, "water": water, "spare": spare})
+    found = away.compute({"days": 14.0, "water": water, "spare": spare, "used": None})
     assert found.lasts_days == pytest.approx((lasts.low, lasts.high))
 
 
