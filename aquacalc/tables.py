@@ -184,8 +184,10 @@ def groups(name: str) -> tuple[Group, ...]:
     return tuple(Group(of_kind(one, *values), of_kind(one, "mark"), of_kind(one, "source")) for one in found)
 
 
-def cited(name: str, row: Row) -> tuple[Cited, ...]:
+def cited(name: str, row: Row, column: str = "") -> tuple[Cited, ...]:
     """The sources of a row of a packaged table, each with the weakest mark of the values it stands for.
+
+    column: where it is named, only the sources of that value and of those that share them.
 
     >>> [one.mark for one in cited("water_limits", load("water_limits").row("tan_class_a"))]
     ['memory']
@@ -193,7 +195,7 @@ def cited(name: str, row: Row) -> tuple[Cited, ...]:
     found = []
     for group in groups(name):
         marks = tuple(mark for column in group.marks if (mark := row.text(column)))
-        if marks:
+        if marks and (not column or column in group.values):
             references = (one for column in group.sources for one in row.listed(column))
             found += [Cited(one, weakest(marks)) for one in references]
     return tuple(found)

@@ -5,10 +5,12 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from aquacalc import words
 from aquacalc.advice import measured
+from aquacalc.advice import trail as rests
 from aquacalc.advice.finding import Finding
 from aquacalc.cli.terminal import paragraph, table, width
 from aquacalc.garden.model import Garden
 from aquacalc.sentences import balance as sentences
+from aquacalc.sentences import trail
 from aquacalc.sizing.result import Balance, Limit
 from aquacalc.uncertainty import Band
 from aquacalc.words import Reader
@@ -19,8 +21,13 @@ QUIET = "fine"
 """A finding of this level is not printed: there is nothing to do."""
 
 
-def lines(garden: Garden, balance: Balance, findings: Sequence[Finding], reader: Reader) -> Iterator[str]:
-    """Everything that the command prints about a garden, line by line."""
+def lines(
+    garden: Garden, balance: Balance, findings: Sequence[Finding], reader: Reader, sources: bool = False
+) -> Iterator[str]:
+    """Everything that the command prints about a garden, line by line.
+
+    sources: whether to say what balance and findings rest on.
+    """
     start = words.date(garden.season.start, reader)
     yield paragraph(words.say("check-head", reader, garden=garden.name, start=start))
     if garden.invented:
@@ -42,7 +49,10 @@ def lines(garden: Garden, balance: Balance, findings: Sequence[Finding], reader:
     )
     if balance.changes:
         yield from _listed("check-changes", sentences.changes(balance, reader), reader)
-    yield from _findings(findings, reader)
+    drawn = rests.of_balance(garden) if sources else ()
+    if drawn:
+        yield from _spaced([paragraph(trail.note(drawn, reader))])
+    yield from _findings(findings, reader, sources)
     if told := sentences.measured(measured.counted(garden), reader):
         yield from _listed("check-measured", told, reader)
     assumed = sentences.assumed(garden, reader)
@@ -51,6 +61,9 @@ def lines(garden: Garden, balance: Balance, findings: Sequence[Finding], reader:
     else:
         yield from ("", words.say("check-nothing-assumed", reader))
     yield from ("", paragraph(words.say("check-cautions", reader)))
+    if sources:
+        cited = rests.merged((*drawn, *rests.of_findings(_told(findings))))
+        yield from _listed("sources-texts", trail.texts(cited, reader), reader)
 
 
 def months_tables(balance: Balance, reader: Reader) -> list[str]:
@@ -103,8 +116,12 @@ def _figure(feed_g_day: float, reader: Reader) -> str:
     return words.number(words.convert(feed_g_day, "feed", reader))
 
 
-def _findings(findings: Sequence[Finding], reader: Reader) -> Iterator[str]:
-    told = [finding for finding in findings if finding.level != QUIET]
+def _told(findings: Sequence[Finding]) -> list[Finding]:
+    return [finding for finding in findings if finding.level != QUIET]
+
+
+def _findings(findings: Sequence[Finding], reader: Reader, sources: bool) -> Iterator[str]:
+    told = _told(findings)
     yield ""
     yield words.say("check-findings" if told else "check-no-findings", reader)
     for finding in told:
@@ -114,6 +131,8 @@ def _findings(findings: Sequence[Finding], reader: Reader) -> Iterator[str]:
         yield paragraph(spoken.why, "  ")
         yield paragraph(words.say("check-to-do", reader, action=spoken.action), "  ")
         yield paragraph(words.say("check-not-to-do", reader, avoid=spoken.avoid), "  ")
+        if sources:
+            yield paragraph(trail.note(rests.of_finding(finding), reader), "  ")
 
 
 def _listed(head: str, texts: Iterable[str], reader: Reader) -> Iterator[str]:

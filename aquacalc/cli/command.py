@@ -62,6 +62,7 @@ def parser() -> argparse.ArgumentParser:
         verbs, "check", "print the balance and what to act on", "aquacalc check demo:yard --units us"
     )
     check.add_argument("garden", help=GARDEN_HELP)
+    _sources(check)
     _reading(check)
     check.set_defaults(verb=_check)
 
@@ -82,6 +83,7 @@ def parser() -> argparse.ArgumentParser:
         "'brown gills', several by comma; what a water change brings: new-water='chloramine 2, nitrate 5 NO3'"
         "; without a garden also fish=SPECIES, fish=warm or fish=cold, and litres=1000",
     )
+    _sources(reading)
     _reading(reading)
     reading.set_defaults(verb=_judge)
 
@@ -135,6 +137,12 @@ def _verb(
 ) -> argparse.ArgumentParser:
     epilog = f"Example: {example}"
     return verbs.add_parser(name, help=what, description=f"{what[0].upper()}{what[1:]}.", epilog=epilog)
+
+
+def _sources(verb: argparse.ArgumentParser) -> None:
+    verb.add_argument(
+        "--sources", action="store_true", help="also say which texts the answer rests on, and how well known"
+    )
 
 
 def _reading(verb: argparse.ArgumentParser) -> None:
@@ -226,7 +234,7 @@ def _check(chosen: argparse.Namespace) -> int:
     reader = _reader(garden.reader, chosen)
     balance = balance_with_changes(garden)
     found = findings.of_both(garden, balance)
-    for line in check.lines(garden, balance, found, reader):
+    for line in check.lines(garden, balance, found, reader, chosen.sources):
         put(line)
     return _status(found, chosen)
 
@@ -255,7 +263,8 @@ def _judge(chosen: argparse.Namespace) -> int:
     if problems:
         raise InputError(problems)
     answer = actions.answer(told)
-    for line in reading.lines(answer, _reader(garden.reader if garden else words.Reader(), chosen)):
+    reader = _reader(garden.reader if garden else words.Reader(), chosen)
+    for line in reading.lines(answer, reader, chosen.sources):
         put(line)
     return EMERGENCY if chosen.strict and answer.judgement.level == "emergency" else DONE
 

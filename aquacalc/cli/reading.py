@@ -4,11 +4,12 @@ import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 
 from aquacalc import words
+from aquacalc.advice import trail as rests
 from aquacalc.advice.reading.actions import Answer
 from aquacalc.advice.reading.fish import WARMTH
 from aquacalc.cli.terminal import paragraph, table, width
 from aquacalc.judge.levels import Level
-from aquacalc.sentences import reading
+from aquacalc.sentences import reading, trail
 from aquacalc.words import Reader
 
 FRAMES: dict[Level, tuple[str, str, str]] = {
@@ -33,8 +34,11 @@ def parted(typed: Sequence[str]) -> tuple[str, list[str]]:
     return "", named
 
 
-def lines(answer: Answer, reader: Reader) -> Iterator[str]:
-    """Everything that the command prints, line by line: what to do now stands before why."""
+def lines(answer: Answer, reader: Reader, sources: bool = False) -> Iterator[str]:
+    """Everything that the command prints, line by line: what to do now stands before why.
+
+    sources: whether to say what each level rests on.
+    """
     found = answer.judgement
     yield from framed(reading.status(answer, reader), found.level)
     yield paragraph(reading.judged_for(answer, reader))
@@ -49,6 +53,9 @@ def lines(answer: Answer, reader: Reader) -> Iterator[str]:
     yield from ("", paragraph(words.say("reading-cautions", reader)))
     if not found.given.signs:
         yield paragraph(words.say("reading-look-at-fish", reader))
+    if sources:
+        yield from _listed("trail-title", trail.of_levels(found, reader), reader)
+        yield from _listed("sources-texts", trail.texts(rests.of_judgement(found), reader), reader)
 
 
 def levels(answer: Answer, reader: Reader) -> Iterator[str]:

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from aquacalc import tables
 from aquacalc.constants import Numbers
 from aquacalc.judge.levels import ACT, EMERGENCY, FINE, NOT_KNOWN, RANKED, WATCH, Level
-from aquacalc.tables import Row
+from aquacalc.tables import Cited, Row
 
 Ranks = NDArray[np.int64]
 
@@ -36,7 +36,7 @@ COLUMNS: tuple[tuple[Level, str], ...] = (
 class Line:
     """A row of the table. above: the side on which it is passed. begins: value at which each level begins,
     NaN where it never does. chloride: chloride against nitrite as N, by mass, from which a level no longer
-    counts; NaN where it counts whatever the chloride. sources: keys, as the table has them."""
+    counts; NaN where it counts whatever the chloride. cited: its sources, and how it is known."""
 
     key: str
     parameter: str
@@ -44,7 +44,7 @@ class Line:
     above: bool
     begins: tuple[float, float, float]
     chloride: tuple[float, float, float]
-    sources: tuple[str, ...] = ()
+    cited: tuple[Cited, ...] = ()
 
     def begin(self, level: Level) -> float:
         """Value at which a level begins; NaN where the line has none."""
@@ -82,7 +82,7 @@ def _all() -> tuple[Line, ...]:
                 row.number("act_chloride_ratio"),
                 row.number("emergency_chloride_ratio"),
             ),
-            sources=row.listed("source"),
+            cited=tables.cited("water_limits", row),
         )
         for row in tables.load("water_limits")
     )

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from types import MappingProxyType
 
+from aquacalc.pages import trail
 from aquacalc.pages.folder import (
     costs,
     differences_page,
@@ -85,10 +86,19 @@ def folder(plan: Plan, *names: str, follows: bool = False) -> Html:
 
     On pages of their own; with `follows` they go on where the parts before them end.
     """
-    parts = (anchored(FOLDER[name](plan), f"folder-{name}") for name in names or FOLDER)
+    parts = (
+        join(part, trail.of_part(name, plan))
+        for name in names or FOLDER
+        if (part := anchored(FOLDER[name](plan), f"folder-{name}"))
+    )
     return element("section", *parts, class_="folder follows" if follows else "folder")
 
 
 def wall(plan: Plan, *names: str) -> Html:
     """Sheets for the wall by name; all of them without a name."""
-    return join(*(anchored(WALL[name](plan), f"wall-{name}") for name in names or WALL))
+    parts = (
+        join(part, trail.of_sheet(name, plan))
+        for name in names or WALL
+        if (part := anchored(WALL[name](plan), f"wall-{name}"))
+    )
+    return join(*parts)

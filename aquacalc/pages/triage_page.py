@@ -3,11 +3,10 @@
 import base64
 from datetime import date
 
-from aquacalc import __version__, tables, words
+from aquacalc import __version__, words
 from aquacalc.advice.triage import Cause, Step, Triage
 from aquacalc.pages import style
 from aquacalc.pages.html import Html, element, join, level, listing, paragraph
-from aquacalc.tables import Row
 from aquacalc.words import Reader
 
 ROOM = """
@@ -17,10 +16,6 @@ ROOM = """
 .sheet.triage .stamp { margin-bottom: 1mm; }
 """
 """Room for the numbers of steps; lines so close that each sign keeps to one sheet in large type."""
-
-
-PRACTICE = "TRADE"
-"""The source of what is common practice."""
 
 
 def sentence(step: Step, reader: Reader) -> str:
@@ -54,23 +49,6 @@ def rest(answer: Triage, reader: Reader, heading: str = "h3") -> Html:
         element(heading, words.say("triage-head-after", reader)),
         listing(words.say(key, reader) for key in answer.after),
     )
-
-
-def cited(answer: Triage, reader: Reader) -> str:
-    """The published keys that steps and causes are taken from."""
-    table = tables.load("sources")
-    rows = [table.row(key.partition(":")[0]) for key in answer.sources]
-    named = [_short(row) for row in rows if row.key != PRACTICE]
-    if not named:
-        return words.say("triage-cited-none", reader)
-    return words.say("triage-cited", reader, sources="; ".join(named))
-
-
-def _short(source: Row) -> str:
-    """The first author's name and the year."""
-    authors = source.text("authors").split("; ")
-    name = authors[0].partition(",")[0] + (" and others" if len(authors) > 1 else "")
-    return f"{name} {source.text('year')}".strip()
 
 
 def first(answer: Triage, reader: Reader) -> str:

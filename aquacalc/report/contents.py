@@ -16,6 +16,8 @@ ENTRY = re.compile(
     r'<section class="(?P<kind>sheet|part)\b[^"]*">(?:<div[^>]*>)*'
     r'<h[12] id="(?P<anchor>[\w-]+)">(?P<title>.*?)</h'
 )
+PLACE = re.compile(r'<h[12] id="(?P<title>[\w-]+)">|<a href="#(?P<source>source-\w+)">')
+TEXT = re.compile(r'<span id="(?P<source>source-\w+)">[^<]*</span>')
 TAG = re.compile(r"<[^>]*>")
 MAIN = "<main>"
 
@@ -55,6 +57,28 @@ def with_list(page: str, reader: Reader) -> str:
     )
     back = element("a", words.say("contents-back", reader), class_="to-list", href=f"#{LIST}")
     return page.replace(MAIN, join(Html(MAIN), links, back), 1)
+
+
+def with_ways_back(page: str) -> str:
+    """The page whose texts in the list of sources lead back to the sheets that name them."""
+    titles = {one.anchor: one.title for one in entries(page)}
+    named: dict[str, list[str]] = {}
+    at = ""
+    for found in PLACE.finditer(page):
+        if found["title"]:
+            at = found["title"]
+        elif at and at not in named.setdefault(found["source"], []):
+            named[found["source"]].append(at)
+
+    def ways(found: re.Match[str]) -> str:
+        there = [element("a", titles[one], href=f"#{one}") for one in named.get(found["source"], [])]
+        return f"{found[0]}{element('span', *_parted(there), class_='back')}" if there else found[0]
+
+    return TEXT.sub(ways, page)
+
+
+def _parted(links: list[Html]) -> list[str]:
+    return [part for link in links for part in (" · ", link)]
 
 
 def _part(key: str, there: Iterable[Entry], reader: Reader) -> Html:

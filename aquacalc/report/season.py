@@ -223,7 +223,7 @@ def page(run: nbformat.NotebookNode, title: str, foot: str, paper: Paper, reader
         "paper_rules": style.paper_rules(paper, foot),
     }
     text, _ = exporter.from_notebook_node(run, resources=resources)
-    return contents.with_list(str(text), reader)
+    return contents.with_list(contents.with_ways_back(str(text)), reader)
 
 
 def _write_pages(

@@ -2,6 +2,8 @@
 
 from aquacalc import words
 from aquacalc.advice.finding import Finding
+from aquacalc.advice.trail import of_finding
+from aquacalc.pages import trail
 from aquacalc.pages.html import Html, element, join, level, listing, paragraph, section
 from aquacalc.pages.plan import Plan
 
@@ -57,7 +59,7 @@ def _finding(plan: Plan, finding: Finding) -> Html:
         element("h3", level(finding.level, plan.reader), " ", spoken.title),
         paragraph(spoken.why),
         _led(plan, "finding-do", spoken.action),
-        paragraph(spoken.avoid) if spoken.avoid else join(),
+        element("p", spoken.avoid, " ", trail.short(of_finding(finding), plan.reader)),
         class_="keep finding",
     )
 

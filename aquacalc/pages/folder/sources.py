@@ -1,19 +1,15 @@
 """Last pages of the folder: what the numbers rest on, what they do not know, and where others decide."""
 
 from collections import Counter
-from collections.abc import Iterator
 
 from aquacalc import tables, words
+from aquacalc.pages import trail
 from aquacalc.pages.html import Html, element, join, paragraph, section, twofold
 from aquacalc.pages.plan import Plan
+from aquacalc.sentences.trail import keys, text
 from aquacalc.sizing.balance import triangles
 from aquacalc.tables import Row
 
-WITHOUT_TEXT = {"OWN", "TRADE"}
-"""Keys that name no text: own reckoning and common practice."""
-
-PRINTED = ("authors", "year", "title")
-"""What is printed of a text; its publisher stands in the list of the documents."""
 CAUTIONS = ("power", "water", "load", "chemicals", "tap", "food", "ill", "medicine", "fish", "law", "fire")
 LIMITS = ("band", "oxygen", "year", "growth", "plants", "kit", "season")
 
@@ -31,22 +27,26 @@ def cautions(plan: Plan) -> Html:
 
 def limits(plan: Plan) -> Html:
     """What the plan does not know."""
-    lines = twofold([plan.say(f"limits-{what}") for what in LIMITS])
-    return section(plan.say("limits-title"), lines)
+    lines = [plan.say(f"limits-{what}") for what in LIMITS]
+    # The heading stays with the first row; a page may end after it.
+    return section(plan.say("limits-title"), twofold(lines[:2]), twofold(lines[2:]))
 
 
 def sources(plan: Plan) -> Html:
-    """How well the uncertain values are known, and the texts behind them."""
+    """How well the uncertain values are known, and the texts behind the whole plan."""
     counted = Counter(row.text("mark") for row in coefficients(plan))
     known = words.listed(
         [plan.say(f"mark-{mark}", count=str(counted[mark])) for mark in tables.MARKS if counted[mark]],
         plan.reader,
     )
-    rows = [tables.load("sources").row(key) for key in cited(plan)]
+    rows = [tables.load("sources").row(key) for key in keys(trail.cited(plan))]
+    texts = [element("span", text(row, plan.reader), id=trail.anchor(row.key)) for row in rows]
     return section(
         plan.say("sources-title"),
         paragraph(plan.say("sources-known", total=str(counted.total()), known=known)),
-        twofold([_printed(row) for row in rows], "sources"),
+        element("p", *(join(one, " ") for one in trail.of_wall(plan)), class_="trail"),
+        paragraph(plan.say("sources-texts")),
+        element("p", *(join(one, " ") for one in texts), class_="texts"),
     )
 
 
@@ -55,31 +55,3 @@ def coefficients(plan: Plan) -> list[Row]:
     table = tables.load("coefficients")
     drawn = triangles(plan.garden)
     return [row for row in table if row.key in drawn]
-
-
-def cited(plan: Plan) -> list[str]:
-    """Keys of the texts behind the balance, its fish and crops, and its findings, each once, in order."""
-    references = [*_references(plan), *(source for found in plan.findings for source in found.sources)]
-    keys = {tables.source_key(reference) for reference in references}
-    return sorted(keys - WITHOUT_TEXT)
-
-
-def _references(plan: Plan) -> Iterator[str]:
-    garden = plan.garden
-    rows = [
-        *coefficients(plan),
-        *(tables.load("species").row(batch.species) for batch in garden.fish),
-        *(tables.load("crops").row(crop.crop) for crop in garden.crops),
-        *(tables.load("media").row(bed.medium) for bed in garden.beds if bed.medium),
-        *(tables.load("chemicals").row(product.chemical) for product in garden.products),
-        *tables.load("water_limits").rows,
-    ]
-    for row in rows:
-        for column, cell in row.cells.items():
-            if column.endswith("source"):
-                yield from tables.parts(cell)
-
-
-def _printed(row: Row) -> str:
-    parts = [row.text(column).rstrip(".") for column in PRINTED]
-    return f"{row.key}: {'. '.join(part for part in parts if part)}"

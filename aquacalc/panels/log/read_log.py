@@ -10,6 +10,7 @@ import ipywidgets as widgets
 from aquacalc import words
 from aquacalc.advice import log as advice
 from aquacalc.advice import log_days, log_season
+from aquacalc.advice import trail as rests
 from aquacalc.advice.finding import Finding
 from aquacalc.advice.log import Told
 from aquacalc.charts import log as charts
@@ -19,7 +20,7 @@ from aquacalc.logbook import read, today
 from aquacalc.logbook.mended import Mended
 from aquacalc.logbook.messy import mend
 from aquacalc.logbook.messy.file import Order
-from aquacalc.pages import html
+from aquacalc.pages import html, trail
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.fields import ChoiceField, TextField, alert
 from aquacalc.panels.frame.panel import Panel, Values, answer, figure
@@ -94,6 +95,7 @@ def draw(desk: Desk, shown: Shown | None) -> html.Html:
         _against(desk, shown),
         *_pictures(desk, shown),
         _happened(happened, reader),
+        trail.fold(rests.of_findings(told), reader),
     )
 
 

@@ -3,9 +3,10 @@
 from functools import partial
 
 from aquacalc import words
+from aquacalc.advice import trail as rests
 from aquacalc.charts.month import limits_now
 from aquacalc.charts.picture import svg
-from aquacalc.pages import html
+from aquacalc.pages import html, trail
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.fields import ChoiceField, Field
 from aquacalc.panels.frame.panel import Panel, Values, answer, figure
@@ -35,7 +36,8 @@ def draw(desk: Desk, values: Values) -> html.Html:
     ]
     changes = html.listing(sentences.changes(balance, reader))
     todo = html.paragraph(words.say("check-changes", reader)) if balance.changes else html.Html("")
-    return answer(title, lines, figure(picture), todo, changes)
+    rest = trail.fold(rests.of_balance(desk.garden), reader)
+    return answer(title, lines, figure(picture), todo, changes, rest)
 
 
 def panel(desk: Desk) -> Panel:

@@ -10,11 +10,12 @@ from typing import Any
 import ipywidgets as widgets
 
 from aquacalc import tables, words
+from aquacalc.advice import trail as rests
 from aquacalc.advice import triage
 from aquacalc.advice.reading import actions, given
 from aquacalc.advice.triage import NOTHING_KNOWN, Place, Triage
 from aquacalc.garden.model import Garden
-from aquacalc.pages import html, kit, triage_page
+from aquacalc.pages import html, kit, trail, triage_page
 from aquacalc.panels.frame import lists
 from aquacalc.panels.frame.desk import Desk, garden_of, reader_of
 from aquacalc.panels.frame.fields import ChoiceField, Field, NumberField
@@ -203,7 +204,7 @@ def doing(reader: words.Reader, found: Triage, now: bool = True) -> html.Html:
 def rest(reader: words.Reader, found: Triage, garden: str = "") -> html.Html:
     """What comes after it, and the link to the page."""
     link = triage_page.link(found, reader, date.today(), garden)
-    cited = html.element("p", html.element("small", triage_page.cited(found, reader)))
+    cited = trail.fold(rests.of_rows("symptoms", [found.sign]), reader)
     return html.join(triage_page.rest(found, reader), cited, html.element("p", link))
 
 

@@ -9,6 +9,7 @@ from functools import partial
 import ipywidgets as widgets
 
 from aquacalc import crops, tables, units, words
+from aquacalc.advice import trail as rests
 from aquacalc.advice.doses import planning, ratio, refusals, request, weekly
 from aquacalc.advice.doses.answer import Plan
 from aquacalc.advice.doses.request import Request
@@ -16,7 +17,7 @@ from aquacalc.advice.finding import Amount
 from aquacalc.advice.reading.given import Given
 from aquacalc.garden import litres
 from aquacalc.garden.model import Product
-from aquacalc.pages import html
+from aquacalc.pages import html, trail
 from aquacalc.panels.frame import lists
 from aquacalc.panels.frame.desk import Desk, in_round_numbers, reader_of
 from aquacalc.panels.frame.fields import ChoiceField, Field, NumberField
@@ -367,6 +368,7 @@ def draw(reader: words.Reader, found: Answer) -> html.Html:
         *map(html.paragraph, _around(reader, found)),
         dose_steps.care(reader, made),
         dose_steps.never(reader),
+        trail.fold(rests.of_rows("chemicals", [made.chemical.key]), reader),
     )
 
 

@@ -10,10 +10,11 @@ from typing import Any, Protocol
 import ipywidgets as widgets
 
 from aquacalc import words
+from aquacalc.advice import trail as rests
 from aquacalc.advice.reading import actions, fish, given
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden.model import Garden
-from aquacalc.pages import html, kit, reading_sheet
+from aquacalc.pages import html, kit, reading_sheet, trail
 from aquacalc.pages.reading_sheet import Told
 from aquacalc.pages.style import Paper
 from aquacalc.panels.frame import lists
@@ -149,6 +150,7 @@ def draw(reader: words.Reader, said: str, told: Told) -> html.Html:
         _part("reading-ask", html.listing(reading_sheet.notes(judged.asked, reader)), reader),
         _part("reading-assumed", html.listing(reading_sheet.notes(judged.assumed, reader)), reader),
         html.paragraph(words.say("reading-cautions", reader)),
+        trail.fold(rests.of_judgement(judged), reader),
     )
 
 

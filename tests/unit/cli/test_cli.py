@@ -350,3 +350,16 @@ def test_season_is_strict_only_when_asked(called: dict[str, object]):
     called["levels"] = ("watch", "emergency")
     assert command.main(["season", "demo:yard"]) == command.DONE
     assert command.main(["season", "demo:yard", "--strict"]) == command.EMERGENCY
+
+
+def test_check_says_what_each_answer_rests_on_where_it_is_asked(capsys: pytest.CaptureFixture[str]):
+    assert command.main(["check", "demo:yard"]) == command.DONE
+    plain = capsys.readouterr().out
+    assert command.main(["check", "demo:yard", "--sources"]) == command.DONE
+    asked = capsys.readouterr().out
+    assert "Sources: " not in plain
+    # The balance and each finding, then the texts behind all keys.
+    assert asked.count("Sources: ") == 1 + len(re.findall(r"^\[", asked, re.MULTILINE))
+    texts = set(re.findall(r"^- (\w+): ", asked.partition("The texts:")[2], re.MULTILINE))
+    named = set(re.findall(r"\b[A-Z]+[A-Z0-9]*\d+\b(?=[:,. (])", asked.partition("The texts:")[0]))
+    assert {"FAO589", "BENKRA84"} <= named & texts

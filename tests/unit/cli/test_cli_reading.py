@@ -254,3 +254,12 @@ def test_it_loads_neither_charts_nor_tables_of_days():
         check=True,
     )
     assert done.stdout.splitlines()[-1] == ""
+
+
+def test_sources_are_said_for_each_level_where_they_are_asked(capsys: Said):
+    assert run("tan=2 N", "ph=7.6", "temp=26C", "fish=warm") == command.DONE
+    assert "Sources: " not in capsys.readouterr().out
+    assert run("tan=2 N", "ph=7.6", "temp=26C", "fish=warm", "--sources") == command.DONE
+    rests, texts = capsys.readouterr().out.partition("What this rests on")[2].split("The texts:")
+    assert "\n- un-ionised ammonia. Sources: EMER75 (read second hand); common practice" in rests
+    assert "\n- EMER75: Emerson and others 1975. " in texts

@@ -4,8 +4,8 @@ from pathlib import Path
 
 PACKAGE = Path(__file__).resolve().parents[3] / "aquacalc"
 
-PRINTS = {"pages/folder/sources.py", "tables.py"}
-"""Modules that print the table itself with its sources, or name it as an example."""
+PRINTS = {"tables.py"}
+"""Modules that name the table as an example."""
 
 
 def test_only_the_judge_reads_the_table_of_lines():

@@ -40,12 +40,6 @@ def test_the_level_of_a_reading_stands_beside_its_cause():
     assert 'class="level' not in triage_page.parts(triage.triage_of("gasping", FULL), Reader())
 
 
-def test_the_published_key_is_cited_and_practice_is_told_as_such():
-    keyed = triage_page.cited(triage.triage_of("gasping"), Reader())
-    assert keyed.startswith("After: Somerville and others 2014; Durborow and others 1997.")
-    assert triage_page.cited(triage.triage_of("listless"), Reader()) == "Common practice, without a source."
-
-
 def test_the_name_of_a_garden_is_escaped():
     page = triage_page.document(triage.triage_of("heat"), Reader(), MADE, "<b>My & yard")
     assert "&lt;b&gt;My &amp; yard" in page

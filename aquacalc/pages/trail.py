@@ -1,0 +1,207 @@
+"""What each sheet rests on, and notes of it whose keys lead to the list of sources."""
+
+import re
+from collections.abc import Callable, Iterable
+from html import escape
+from types import MappingProxyType
+
+from aquacalc import tables, words
+from aquacalc.advice import trail
+from aquacalc.pages.html import Html, element, join, listing, paragraph
+from aquacalc.pages.plan import Plan
+from aquacalc.sentences import trail as sentences
+from aquacalc.tables import Cited
+from aquacalc.words import Reader
+
+Rests = Callable[[Plan], tuple[Cited, ...]]
+
+WATER = ("oxygen", "unionised_ammonia", "tan", "nitrite", "nitrate", "ph", "alkalinity", "carbon_dioxide")
+"""Parameters whose lines the pages about water use."""
+
+DECHLORINATORS = "dechlorinator"
+
+
+def _nothing(plan: Plan) -> tuple[Cited, ...]:
+    """Of sheets that bring no value of their own: lists, room to write, what is said elsewhere."""
+    return ()
+
+
+def _balance(plan: Plan) -> tuple[Cited, ...]:
+    return trail.of_balance(plan.garden)
+
+
+def _year(plan: Plan) -> tuple[Cited, ...]:
+    return trail.of_season(plan.garden) if plan.season else _balance(plan)
+
+
+def _crops(plan: Plan) -> tuple[Cited, ...]:
+    return trail.of_crops(plan.garden)
+
+
+def _fish(plan: Plan) -> tuple[Cited, ...]:
+    return trail.of_fish(plan.garden)
+
+
+def _lines(plan: Plan) -> tuple[Cited, ...]:
+    return trail.of_lines(WATER, plan.species)
+
+
+def _ammonia(plan: Plan) -> tuple[Cited, ...]:
+    return trail.of_lines(("unionised_ammonia", "tan"), plan.species)
+
+
+def _tests(plan: Plan) -> tuple[Cited, ...]:
+    return trail.merged((*_lines(plan), *trail.of_rows("test_kinds", tables.load("test_kinds").keys())))
+
+
+def _doses(plan: Plan) -> tuple[Cited, ...]:
+    lines = trail.of_lines(("alkalinity", "ph", "unionised_ammonia", "nitrite", "chlorine"), plan.species)
+    return trail.merged((*trail.of_products(plan.garden), *lines))
+
+
+def _signs(plan: Plan) -> tuple[Cited, ...]:
+    return trail.merged(
+        (*trail.of_rows("symptoms", tables.load("symptoms").keys()), *trail.of_lines(WATER, plan.species))
+    )
+
+
+def _eating(plan: Plan) -> tuple[Cited, ...]:
+    return trail.of_eating(plan.garden)
+
+
+def _findings(plan: Plan) -> tuple[Cited, ...]:
+    return trail.of_findings(plan.findings)
+
+
+def _new_water(plan: Plan) -> tuple[Cited, ...]:
+    chemicals = tables.load("chemicals")
+    reagents = (row.key for row in chemicals if row.text("kind") == DECHLORINATORS)
+    return trail.merged((*trail.of_rows("chemicals", reagents), *trail.of_lines(("chlorine",), plan.species)))
+
+
+def _start_up(plan: Plan) -> tuple[Cited, ...]:
+    return trail.merged((*trail.of_filter(), *trail.of_lines(("alkalinity_start_up",))))
+
+
+def _products(plan: Plan) -> tuple[Cited, ...]:
+    return trail.of_products(plan.garden)
+
+
+FOLDER: MappingProxyType[str, Rests] = MappingProxyType(
+    {
+        "answer": _balance,
+        "year": _balance,
+        "glance": _year,
+        "sowing": _crops,
+        "fish": _fish,
+        "water": _lines,
+        "costs": _nothing,
+        "differences": _nothing,
+        "figures": _balance,
+        "narrowest": _balance,
+        "loop": _nothing,
+        "contents": _nothing,
+        "facts": _nothing,
+        "assumed": _nothing,
+        "findings": _findings,
+        "wishes": _balance,
+        "shopping": _products,
+        "rules": _nothing,
+        "cautions": _nothing,
+        "limits": _nothing,
+        "sources": _nothing,
+    }
+)
+"""What each part of the folder rests on, by the names of `pages/sheets.py`."""
+
+WALL: MappingProxyType[str, Rests] = MappingProxyType(
+    {
+        "emergency": _signs,
+        "holiday": _balance,
+        "hygiene": _eating,
+        "ammonia": _ammonia,
+        "tests": _tests,
+        "doses": _doses,
+        "topping_up": _new_water,
+        "start_up": _start_up,
+        "tick": _nothing,
+        "weekly": _nothing,
+        "sowing": _crops,
+        "months": _year,
+    }
+)
+"""What each sheet for the wall rests on."""
+
+
+def cited(plan: Plan) -> tuple[Cited, ...]:
+    """All that a plan rests on."""
+    return trail.merged(one for rests in {**FOLDER, **WALL}.values() for one in rests(plan))
+
+
+def of_part(name: str, plan: Plan) -> Html:
+    """The note under a part of the folder. What an earlier part says already is left to the screen."""
+    earlier = list(FOLDER)[: list(FOLDER).index(name)]
+    again = any(FOLDER[one] is FOLDER[name] for one in earlier)
+    return note(trail.whole(FOLDER[name](plan)), plan.reader, "trail on-screen" if again else "trail")
+
+
+def of_sheet(name: str, plan: Plan) -> Html:
+    """The note under a sheet for the wall, for the screen: on paper it stands in the folder, where there is
+    room for small type."""
+    return note(trail.whole(WALL[name](plan)), plan.reader, "trail on-screen")
+
+
+def of_wall(plan: Plan) -> list[Html]:
+    """What the sheets for the wall rest on, for the folder; what its own parts say is left out."""
+    told = set(FOLDER.values())
+    found = {name: trail.whole(rests(plan)) for name, rests in WALL.items() if rests not in told}
+    return [
+        element(
+            "span",
+            element("b", plan.say(f"trail-sheet-{name.replace('_', '-')}")),
+            " ",
+            linked(sentences.note(one, plan.reader), one),
+        )
+        for name, one in found.items()
+        if one
+    ]
+
+
+def anchor(key: str) -> str:
+    """The name in a page of a text in the list of sources."""
+    return f"source-{key}"
+
+
+def linked(text: str, found: Iterable[Cited]) -> Html:
+    """A text whose keys of sources lead to the list of sources."""
+    keys = sentences.keys(found)
+    named = re.compile(rf"\b({'|'.join(map(re.escape, keys))})\b") if keys else None
+    safe = escape(text, quote=False)
+    if named is None:
+        return Html(safe)
+    return Html(named.sub(lambda key: element("a", key[0], href=f"#{anchor(key[0])}"), safe))
+
+
+def note(found: Iterable[Cited], reader: Reader, class_: str = "trail") -> Html:
+    """The short note of what something rests on, its keys linked; nothing where it rests on nothing."""
+    there = tuple(found)
+    return paragraph(linked(sentences.note(there, reader), there), class_)
+
+
+def short(found: Iterable[Cited], reader: Reader) -> Html:
+    """The same as the end of a paragraph."""
+    there = tuple(found)
+    return element("span", linked(sentences.note(there, reader), there), class_="trail") if there else join()
+
+
+def fold(found: Iterable[Cited], reader: Reader) -> Html:
+    """The same for a panel, folded away: the note, and the texts behind its keys."""
+    there = tuple(found)
+    if not there:
+        return Html("")
+    return element(
+        "details",
+        element("summary", words.say("trail-title", reader)),
+        paragraph(sentences.note(there, reader)),
+        listing(sentences.texts(there, reader)),
+    )
