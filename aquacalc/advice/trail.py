@@ -6,6 +6,7 @@ from types import MappingProxyType
 
 from aquacalc import nitrogen, tables
 from aquacalc.advice.finding import Finding
+from aquacalc.advice.log import Told
 from aquacalc.advice.reading.judge import Judgement
 from aquacalc.garden.model import Garden
 from aquacalc.judge import lines
@@ -138,6 +139,12 @@ def of_judged(judgement: Judgement, parameter: str) -> tuple[Cited, ...]:
 def of_judgement(judgement: Judgement) -> tuple[Cited, ...]:
     """What a whole judgement rests on."""
     return merged(chain.from_iterable(of_judged(judgement, one.parameter) for one in judgement.judged))
+
+
+def of_log(told: Told) -> tuple[Cited, ...]:
+    """What a log's day rests on: its newest readings, and all that it says beside them."""
+    judged = () if told.answer is None else of_judgement(told.answer.judgement)
+    return merged((*judged, *of_findings((*told.findings, *told.past))))
 
 
 def _coefficients(drawn: Iterable[str]) -> list[str]:

@@ -104,6 +104,7 @@ def parser() -> argparse.ArgumentParser:
         action="store_true",
         help="compare the readings with the season of the garden file, run over the days of the log",
     )
+    _sources(log)
     _reading(log)
     log.set_defaults(verb=_log)
 
@@ -286,6 +287,9 @@ def _log(chosen: argparse.Namespace) -> int:
         run = log_season.season(file.garden, found.log)
     for line in log.lines(file.garden, found, told, written, reader, run):
         put(line)
+    if chosen.sources and told is not None:
+        for line in log.sources(told, reader):
+            put(line)
     return EMERGENCY if chosen.strict and told is not None and told.level == "emergency" else DONE
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 from aquacalc import words
 from aquacalc.advice import log as advice
 from aquacalc.advice import log_days, log_season
+from aquacalc.advice import trail as rests
 from aquacalc.advice.log import Told
 from aquacalc.cli import reading
 from aquacalc.cli.terminal import paragraph
@@ -17,6 +18,7 @@ from aquacalc.logbook.messy import mend
 from aquacalc.logbook.messy.file import Order
 from aquacalc.season.result import SeasonRun
 from aquacalc.sentences import log as log_sentences
+from aquacalc.sentences import trail
 from aquacalc.words import Reader
 
 
@@ -102,6 +104,14 @@ def lines(
     for key, path in zip(("log-clean", "log-list"), written, strict=False):
         # In one line, so that the path can be copied.
         yield from ("", words.say(key, reader, path=str(path)))
+
+
+def sources(told: Told, reader: Reader) -> Iterator[str]:
+    """What the log's day rests on, line by line, and the texts behind it."""
+    cited = rests.of_log(told)
+    yield from ("", paragraph(trail.note(cited, reader)))
+    if texts := trail.texts(cited, reader):
+        yield from _listed("sources-texts", "", texts, reader)
 
 
 def _against(garden: Garden, found: Mended, run: SeasonRun | None, reader: Reader) -> Iterator[str]:

@@ -95,7 +95,7 @@ def draw(desk: Desk, shown: Shown | None) -> html.Html:
         _against(desk, shown),
         *_pictures(desk, shown),
         _happened(happened, reader),
-        trail.fold(rests.of_findings(told), reader),
+        trail.fold(() if told is None else rests.of_log(told), reader),
     )
 
 

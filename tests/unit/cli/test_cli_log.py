@@ -147,3 +147,15 @@ def _file(folder: Path) -> Path:
     path = folder / "log.csv"
     path.write_text(MESSY, "utf-8")
     return path
+
+
+def test_a_log_says_what_it_rests_on_where_it_is_asked(
+    garden: Callable[[str], Path], capsys: pytest.CaptureFixture[str]
+):
+    where = str(garden("date;pH;KH\n2027-05-03;7.2;5\n2027-05-17;6.8;4\n"))
+    assert command.main(["log", where]) == command.DONE
+    assert "Sources: " not in capsys.readouterr().out
+    assert command.main(["log", where, "--sources"]) == command.DONE
+    out = capsys.readouterr().out
+    assert "Sources: " in out
+    assert "\n- SRAC464: Wurts and Durborow 1992. " in out
