@@ -4,6 +4,7 @@ Transfer rates are made of operators only, so that they run on floats and arrays
 """
 
 from aquacalc.constants import Numbers
+from aquacalc.possible import possible
 from aquacalc.uncertainty import Triangle, coefficient
 from aquacalc.water import oxygen
 
@@ -25,6 +26,7 @@ def transfer_per_m(stones: str) -> Triangle:
     return coefficient(STONE_COEFFICIENTS[stones])
 
 
+@possible
 def standard_rate_g_h(air_l_min: Numbers, depth_m: Numbers, transfer_per_m: Numbers) -> Numbers:
     """SOTR of air stones: oxygen into clean, oxygen-free water of 20 C at 1 atm.
 
@@ -36,6 +38,7 @@ def standard_rate_g_h(air_l_min: Numbers, depth_m: Numbers, transfer_per_m: Numb
     return air_l_min * _LITRES_MIN_TO_M3_H * oxygen.in_air_kg_m3(20.0) * 1000.0 * transfer_per_m * depth_m
 
 
+@possible
 def field_rate_g_h(
     standard_g_h: Numbers,
     temperature_c: Numbers,
@@ -57,6 +60,7 @@ def field_rate_g_h(
     return standard_g_h * alpha * THETA_AERATION ** (temperature_c - 20.0) * deficit / clean
 
 
+@possible
 def deficit_ratio(
     height_m: Numbers, temperature_c: Numbers, quality: Numbers = 1.6, shape: Numbers = 0.8
 ) -> Numbers:
@@ -68,11 +72,13 @@ def deficit_ratio(
     return 1.0 + 0.38 * quality * shape * height_m * (1.0 - 0.11 * height_m) * (1.0 + 0.046 * temperature_c)
 
 
+@possible
 def oxygen_after_fall_mg_l(oxygen_mg_l: Numbers, saturation_mg_l: Numbers, ratio: Numbers) -> Numbers:
     """Oxygen below a fall of a `deficit_ratio`."""
     return saturation_mg_l - (saturation_mg_l - oxygen_mg_l) / ratio
 
 
+@possible
 def carried_g_h(flow_l_h: Numbers, gain_mg_l: Numbers) -> Numbers:
     """Oxygen that a flow brings when it gains `gain_mg_l` on its way.
 
@@ -82,6 +88,7 @@ def carried_g_h(flow_l_h: Numbers, gain_mg_l: Numbers) -> Numbers:
     return flow_l_h * gain_mg_l / 1000.0
 
 
+@possible
 def surface_g_h(
     area_m2: Numbers, velocity_m_h: Numbers, saturation_mg_l: Numbers, oxygen_mg_l: Numbers
 ) -> Numbers:
@@ -96,6 +103,7 @@ def feed_for_oxygen_g_day(
     return supply_g_h * 24.0 / (oxygen_per_feed_kg_kg * peak_factor)
 
 
+@possible
 def oxygen_for_feed_g_h(
     feed_g_day: Numbers, oxygen_per_feed_kg_kg: Numbers, peak_factor: Numbers = 1.0
 ) -> Numbers:
@@ -107,6 +115,7 @@ def oxygen_for_feed_g_h(
     return feed_g_day * oxygen_per_feed_kg_kg * peak_factor / 24.0
 
 
+@possible
 def air_for_oxygen_l_min(
     oxygen_g_h: Numbers,
     depth_m: Numbers,

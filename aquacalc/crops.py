@@ -15,6 +15,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from aquacalc import tables
 from aquacalc.constants import ATOMIC_MASS_K_G_MOL, ATOMIC_MASS_N_G_MOL, MG_CACO3_PER_MEQ, Numbers
+from aquacalc.possible import possible
 from aquacalc.uncertainty import Floats, Triangle, coefficient
 
 RuleKind = Literal["leafy", "fruiting"]
@@ -234,6 +235,7 @@ def planting_for_harvest(daily_factor: ArrayLike, harvest: int, reference_days: 
     return harvest - 1 - short
 
 
+@possible
 def is_open(
     of: Crop, mean_c: ArrayLike, night_c: ArrayLike, light_mol_m2_d: ArrayLike, water_c: ArrayLike
 ) -> NDArray[np.bool_]:
@@ -245,12 +247,14 @@ def is_open(
     return np.asarray(takes_root(of, mean_c, night_c, water_c) & light)
 
 
+@possible
 def takes_root(of: Crop, mean_c: ArrayLike, night_c: ArrayLike, water_c: ArrayLike) -> NDArray[np.bool_]:
     """Whether temperatures let a crop be set out: it lives, air 3 C above its least, roots warm enough."""
     warm_enough = (np.asarray(mean_c) >= of.air_min_c + AIR_MARGIN_K) & (np.asarray(water_c) >= of.root_min_c)
     return np.asarray(lives(of, mean_c, night_c, water_c) & warm_enough)
 
 
+@possible
 def lives(of: Crop, mean_c: ArrayLike, night_c: ArrayLike, water_c: ArrayLike) -> NDArray[np.bool_]:
     """Whether a crop that stands stays alive: no frost, air 3 C below its most, roots not too warm.
 
@@ -268,6 +272,7 @@ def area_rule_g_m2_d(kind: RuleKind) -> Triangle:
     return coefficient(AREA_RULE_COEFFICIENTS[kind])
 
 
+@possible
 def scaled_by_protein(feed_g_m2_d: Numbers, protein_fraction: Numbers) -> Numbers:
     """An area rule for feed of another protein content: less protein, more feed.
 
@@ -288,6 +293,7 @@ def supply_factor(nitrate_n_mg_l: Numbers, half_mg_l: Numbers = 1.0) -> Numbers:
     return there / (half_mg_l + there)
 
 
+@possible
 def feed_for_uptake_g_day(
     uptake_g_day: Numbers, protein_fraction: Numbers, tan_per_protein: Numbers, denitrified_share: Numbers
 ) -> Numbers:
@@ -301,6 +307,7 @@ def feed_for_uptake_g_day(
     return uptake_g_day / (protein_fraction * tan_per_protein * (1.0 - denitrified_share))
 
 
+@possible
 def fed_area_m2(tan_g_day: Numbers, denitrified_share: Numbers, uptake_g_m2_d: Numbers) -> Numbers:
     """Bed area whose crops take up the nitrogen that is left."""
     return tan_g_day * (1.0 - denitrified_share) / uptake_g_m2_d
@@ -309,6 +316,7 @@ def fed_area_m2(tan_g_day: Numbers, denitrified_share: Numbers, uptake_g_m2_d: N
 # Nitrate
 
 
+@possible
 def nitrate_drift_mg_l_d(
     tan_g_day: Numbers,
     denitrified_share: Numbers,
@@ -326,6 +334,7 @@ def nitrate_drift_mg_l_d(
     return (1000.0 * left_g - exchange_l_day * nitrate_n_mg_l) / volume_l
 
 
+@possible
 def exchange_to_hold_l_day(
     tan_g_day: Numbers, denitrified_share: Numbers, uptake_g_day: Numbers, nitrate_n_mg_l: Numbers
 ) -> Numbers:
@@ -377,6 +386,7 @@ class Succession:
     nursery_cells: int
 
 
+@possible
 def succession(
     heads: float,
     bed_days: float,
@@ -409,11 +419,13 @@ def succession(
     )
 
 
+@possible
 def transplants_for(heads: float, loss: float = 0.10) -> int:
     """Plants to set out for heads that are wanted; loss: share lost in the bed."""
     return _up(heads / (1.0 - loss))
 
 
+@possible
 def seeds_for(transplants: int, germination: float, cull: float = 0.10) -> int:
     """Seeds to sow for plants that are set out; cull: weak seedlings."""
     return _up(transplants / (germination * (1.0 - cull)))

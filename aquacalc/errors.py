@@ -27,4 +27,14 @@ class InputError(ValueError):
 
     def __init__(self, problems: Problem | Iterable[Problem]) -> None:
         self.problems: tuple[Problem, ...] = (problems,) if isinstance(problems, Problem) else tuple(problems)
-        super().__init__("; ".join(f"{p.where}: {p.key} {p.found!r}".strip(": ") for p in self.problems))
+        super().__init__("; ".join(map(_short, self.problems)))
+
+    def __reduce__(self) -> tuple[type["InputError"], tuple[tuple[Problem, ...]]]:
+        """So that it comes whole from another process."""
+        return type(self), (self.problems,)
+
+
+def _short(problem: Problem) -> str:
+    """A problem for whoever calls the package from code."""
+    allowed = f" ({', '.join(filter(None, problem.allowed))})" if problem.allowed else ""
+    return f"{problem.where}: {problem.key} {problem.found!r}{allowed}".strip(": ")

@@ -15,6 +15,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from aquacalc import tables
 from aquacalc.constants import MOLAR_MASS_CO2_G_MOL, MOLAR_MASS_O2_G_MOL, Numbers
+from aquacalc.possible import possible
 from aquacalc.uncertainty import Floats, Triangle
 
 State = Literal["resting", "fed", "just_fed"]
@@ -157,6 +158,7 @@ def species(key: str) -> Species:
 # Growth
 
 
+@possible
 def effective_temperature_c(temperature_c: ArrayLike, corners: Corners) -> Floats:
     """Temperature that counts for growth: T inside the window, a ramp to zero on either side.
 
@@ -206,6 +208,7 @@ def weights_g(
     return weights
 
 
+@possible
 def daily_gain_g(
     weight_g: ArrayLike, tgc_per1000: ArrayLike, effective_c: ArrayLike, modifier: ArrayLike = 1.0
 ) -> Floats:
@@ -216,6 +219,7 @@ def daily_gain_g(
     return gain
 
 
+@possible
 def daily_feed_g(
     weight_g: ArrayLike,
     tgc_per1000: ArrayLike,
@@ -232,6 +236,7 @@ def daily_feed_g(
     return feed
 
 
+@possible
 def ration_pct(weight_g: ArrayLike, tgc_per1000: ArrayLike, effective_c: ArrayLike, fcr: ArrayLike) -> Floats:
     """Appetite as a percentage of body weight a day. Give the FCR at that weight (`fcr_at_weight`)."""
     ration: Floats = 100.0 * daily_feed_g(weight_g, tgc_per1000, effective_c, fcr) / np.asarray(weight_g)
@@ -264,12 +269,14 @@ def tgc_is_plausible(tgc_per1000: float, of: Species) -> bool:
     return max(low, of.tgc.low / 3.0) <= tgc_per1000 <= min(high, 3.0 * of.tgc.high)
 
 
+@possible
 def growth_rate_pct_d(weight_g: ArrayLike, tgc_per1000: ArrayLike, effective_c: ArrayLike) -> Floats:
     """Instantaneous specific growth rate, % a day; it falls with weight, so do not extrapolate it."""
     rate: Floats = 0.3 * np.asarray(tgc_per1000) * np.asarray(effective_c) / np.cbrt(np.asarray(weight_g))
     return rate
 
 
+@possible
 def alive(count: ArrayLike, survival: ArrayLike, days: ArrayLike, whole_days: float) -> Floats:
     """Fish alive after `days` of a plan of `whole_days` that a share `survival` lives through."""
     left: Floats = np.asarray(count) * np.asarray(survival, dtype=np.float64) ** (
@@ -281,6 +288,7 @@ def alive(count: ArrayLike, survival: ArrayLike, days: ArrayLike, whole_days: fl
 # Modifiers of growth and feed
 
 
+@possible
 def oxygen_modifier(oxygen_mg_l: ArrayLike, full_feed_mg_l: ArrayLike) -> Floats:
     """Share of the daily growth left at a morning oxygen: 1 from `full_feed_mg_l`, 0 at 1 mg/L.
 
@@ -302,6 +310,7 @@ def fcr_multiplier(ration_share: ArrayLike) -> Floats:
     return multiplier
 
 
+@possible
 def fcr_at_weight(fcr: ArrayLike, weight_g: ArrayLike) -> Floats:
     """FCR of a fish of this weight when `fcr` holds at 100 g. Slope weak, from one tank record of trout."""
     factor = np.clip((np.asarray(weight_g, dtype=np.float64) / 100.0) ** 0.10, 0.7, 1.3)
@@ -328,6 +337,7 @@ _GRAMS_PER_POUND = 453.59237  # exact, international pound
 _WARM_FED_MG_KG_H = 300.0  # at 100 g and 28 C
 
 
+@possible
 def oxygen_use_mg_kg_h(
     model: OxygenModel, weight_g: Numbers, temperature_c: Numbers, state: State = "fed"
 ) -> Numbers:
@@ -414,6 +424,7 @@ def response_time_h(just_fed_hours: ArrayLike) -> Floats:
 # Stocking and staggered batches
 
 
+@possible
 def kg_for_feed(feed_g_day: Numbers, ration_pct: Numbers) -> Numbers:
     """Live fish that eat a feed at a ration in % of body weight a day, kg.
 
@@ -423,6 +434,7 @@ def kg_for_feed(feed_g_day: Numbers, ration_pct: Numbers) -> Numbers:
     return feed_g_day / (10.0 * ration_pct)
 
 
+@possible
 def stock_count(
     density_kg_m3: ArrayLike, tank_m3: ArrayLike, final_g: ArrayLike, survival: ArrayLike = 1.0
 ) -> Floats:
@@ -484,12 +496,14 @@ def cohort_plan(
     )
 
 
+@possible
 def edible_kg(live_kg: ArrayLike, yield_pct: ArrayLike) -> Floats:
     """Gutted fish or fillet from live fish, kg."""
     edible: Floats = np.asarray(live_kg) * np.asarray(yield_pct, dtype=np.float64) / 100.0
     return edible
 
 
+@possible
 def eats(temperature_c: ArrayLike, of: Species) -> NDArray[np.bool_]:
     """Whether a species is fed at this water temperature at all."""
     temperature = np.asarray(temperature_c, dtype=np.float64)

@@ -20,6 +20,7 @@ from aquacalc.constants import (
     MOLAR_MASS_O2_G_MOL,
     Numbers,
 )
+from aquacalc.possible import possible
 from aquacalc.uncertainty import Floats, Triangle, coefficient
 
 Step = Literal["ammonia", "nitrite"]
@@ -33,6 +34,7 @@ BUDGET_SHARE = 0.083
 """g of dissolved N per g of protein for budgets: closes with 30 % retained in the fish (own reckoning)."""
 
 
+@possible
 def tan_production_g_day(
     feed_g_day: Numbers, protein_fraction: Numbers, share: Numbers = SIZING_SHARE
 ) -> Numbers:
@@ -46,6 +48,7 @@ def tan_production_g_day(
     return feed_g_day * protein_fraction * share
 
 
+@possible
 def feed_for_tan_g_day(
     tan_g_day: Numbers, protein_fraction: Numbers, share: Numbers = SIZING_SHARE
 ) -> Numbers:
@@ -57,6 +60,7 @@ def feed_for_tan_g_day(
     return tan_g_day / (protein_fraction * share)
 
 
+@possible
 def feed_nitrogen_g_day(feed_g_day: Numbers, protein_fraction: Numbers) -> Numbers:
     """Nitrogen in a day's feed, g N/d."""
     return feed_g_day * protein_fraction * NITROGEN_PER_PROTEIN
@@ -140,11 +144,13 @@ def nitrification_oxygen_g(
     return nitrogen_g * (OXYGEN_PER_N["ammonia"] - yield_ammonia + OXYGEN_PER_N["nitrite"] - yield_nitrite)
 
 
+@possible
 def nitrous_acid_mg_l(nitrite_n_mg_l: Numbers, ph: Numbers, temperature_c: Numbers) -> Numbers:
     """Free nitrous acid, mg HNO2-N/L, from nitrite-N (ANTHON76)."""
     return nitrite_n_mg_l * nitrous_acid_fraction_at(10.0 ** (-ph), nitrous_acid_ka(temperature_c))
 
 
+@possible
 def nitrous_acid_ka(temperature_c: Numbers) -> Numbers:
     """Dissociation constant of nitrous acid, mol/kg: e^(-2300/(T + 273)) (ANTHON76)."""
     return np.e ** (-2300.0 / (temperature_c + 273.0))
@@ -262,6 +268,7 @@ def _step(values: Mapping[str, Numbers], step: Step) -> StepKinetics:
     return StepKinetics(**{field.name: values[names[field.name]] for field in fields(StepKinetics)})
 
 
+@possible
 def temperature_factor(theta: Numbers, temperature_c: Numbers) -> Numbers:
     """Rate relative to 20 C: theta^(T - 20), level from 30 C, falling to zero from 35 to 45 C.
 
@@ -276,6 +283,7 @@ def _at_most_30_c(temperature_c: Numbers) -> Numbers:
     return temperature_c * (temperature_c < 30.0) + 30.0 * (temperature_c >= 30.0)
 
 
+@possible
 def ph_factor(ph: Numbers, half_low: Numbers = 6.0, half_high: Numbers = 9.5) -> Numbers:
     """Rate at a pH relative to the best: a bell with half-points `half_low` and `half_high`.
 
@@ -303,6 +311,7 @@ def inhibition_factor(amount_mg_l: Numbers, constant_mg_l: Numbers) -> Numbers:
     return 1.0 / (1.0 + amount_mg_l / constant_mg_l)
 
 
+@possible
 def rate_factor(
     step: Step,
     temperature_c: Numbers,
@@ -354,11 +363,13 @@ def oxidation_mg_l_d(
     return capacity_mg_l_d * factor * saturation_factor(substrate_mg_l, half)
 
 
+@possible
 def decay_1_d(step: Step, temperature_c: Numbers, constants: Kinetics) -> Numbers:
     """Share of a step's bacteria that decays in a day."""
     return constants.step(step).decay_1_d * constants.theta_decay ** (temperature_c - 20.0)
 
 
+@possible
 def areal_maximum_g_m2_d(step: Step, temperature_c: Numbers, constants: Kinetics) -> Numbers:
     """What a square metre of film can hold of a step, g N/d as capacity at 20 C.
 
@@ -368,6 +379,7 @@ def areal_maximum_g_m2_d(step: Step, temperature_c: Numbers, constants: Kinetics
     return constants.areal_capacity_g_m2_d * theta ** (_at_most_30_c(temperature_c) - 20.0)
 
 
+@possible
 def epa_growth_1_d(temperature_c: Numbers, tan_mg_l: Numbers, oxygen_mg_l: Numbers, ph: Numbers) -> Numbers:
     """Growth of nitrifiers in suspended sludge, one step, 8 to 30 C (EPA93, memory).
 
@@ -383,6 +395,7 @@ def epa_growth_1_d(temperature_c: Numbers, tan_mg_l: Numbers, oxygen_mg_l: Numbe
 # A film in balance: growth equals decay
 
 
+@possible
 def areal_capacity_g_m2_d(
     step: Step,
     substrate_mg_l: Numbers,
@@ -407,6 +420,7 @@ def areal_capacity_g_m2_d(
     return areal_maximum_g_m2_d(step, temperature_c, constants) * net * (net > 0.0)
 
 
+@possible
 def steady_substrate_mg_l(
     step: Step,
     load_g_m2_d: Numbers,
@@ -430,6 +444,7 @@ def steady_substrate_mg_l(
     return substrate
 
 
+@possible
 def lowest_substrate_mg_l(
     step: Step,
     temperature_c: Numbers,
@@ -442,6 +457,7 @@ def lowest_substrate_mg_l(
     return steady_substrate_mg_l(step, 0.0, temperature_c, ph, oxygen_mg_l, alkalinity_mg_l, constants)
 
 
+@possible
 def steady_capacity_mg_l_d(
     step: Step, load_mg_l_d: Numbers, temperature_c: Numbers, constants: Kinetics
 ) -> Numbers:
@@ -472,6 +488,7 @@ def days_to_fall(
 # Sizing
 
 
+@possible
 def media_litres(
     tan_g_day: ArrayLike, areal_g_m2_d: ArrayLike, surface_m2_m3: ArrayLike, wetted_share: ArrayLike
 ) -> Floats:
@@ -487,6 +504,7 @@ def media_litres(
     return litres
 
 
+@possible
 def sphere_surface_m2_m3(diameter_m: Numbers, porosity: Numbers) -> Numbers:
     """Specific surface of a bulk of smooth spheres, a lower check on a maker's figure.
 
@@ -496,6 +514,7 @@ def sphere_surface_m2_m3(diameter_m: Numbers, porosity: Numbers) -> Numbers:
     return 6.0 * (1.0 - porosity) / diameter_m
 
 
+@possible
 def flow_for_tan_l_h(tan_g_day: Numbers, tan_mg_l: Numbers, single_pass_efficiency: Numbers) -> Numbers:
     """Flow through a filter that brings it `tan_g_day` at a tank concentration, L/h.
 
@@ -508,11 +527,13 @@ def flow_for_tan_l_h(tan_g_day: Numbers, tan_mg_l: Numbers, single_pass_efficien
 # Ammonia for a start-up
 
 
+@possible
 def ammonium_salt_g(rise_mg_l: Numbers, volume_l: Numbers, nitrogen_fraction: Numbers) -> Numbers:
     """Grams of a salt or urea for a rise of TAN; nitrogen_fraction is g N per g of it."""
     return rise_mg_l * volume_l / 1000.0 / nitrogen_fraction
 
 
+@possible
 def ammonia_density_g_ml(strength_pct: ArrayLike) -> Floats:
     """Density at 20 C of a solution with this much NH3 by weight, between the rows of its table.
 
@@ -525,6 +546,7 @@ def ammonia_density_g_ml(strength_pct: ArrayLike) -> Floats:
     return np.asarray(np.interp(np.asarray(strength_pct, dtype=np.float64), strengths, densities))
 
 
+@possible
 def ammonia_solution_ml(
     rise_mg_l: Numbers, volume_l: Numbers, strength_pct: Numbers, density_g_ml: Numbers
 ) -> Numbers:

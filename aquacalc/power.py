@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from aquacalc.constants import Numbers
+from aquacalc.possible import possible
 
 HOURS_PER_MONTH = 730.0
 """A twelfth of 8760 hours."""
@@ -63,6 +64,7 @@ def battery_hours(battery_wh: Numbers, power_w: Numbers, system: BatterySystem) 
     return battery_wh * system.converter * system.depth_of_discharge * system.ageing / power_w
 
 
+@possible
 def array_w(energy_kwh_d: Numbers, peak_sun_hours: Numbers, efficiency: Numbers = 0.70) -> Numbers:
     """Solar panels for a daily energy, W; peak-sun hours of the worst month in kWh/m2/d.
 
@@ -74,6 +76,7 @@ def array_w(energy_kwh_d: Numbers, peak_sun_hours: Numbers, efficiency: Numbers 
     return 1000.0 * energy_kwh_d / (peak_sun_hours * efficiency)
 
 
+@possible
 def storage_kwh(
     energy_kwh_d: Numbers, days: Numbers, depth_of_discharge: Numbers, ageing: Numbers = 0.9
 ) -> Numbers:

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from aquacalc.constants import STANDARD_GRAVITY_M_S2, Numbers
+from aquacalc.possible import possible
 from aquacalc.uncertainty import Floats, Triangle, coefficient
 
 REMOVAL_COEFFICIENTS: Mapping[str, str] = {
@@ -24,6 +25,7 @@ def removal(kind: str) -> Triangle:
     return coefficient(REMOVAL_COEFFICIENTS[kind])
 
 
+@possible
 def dry_solids_g_day(feed_g_day: Numbers, solids_per_feed: Numbers = 0.25) -> Numbers:
     """Dry solids from a day's feed; 0.20 to 0.40 g per g, 0.25 for what settles (TIMEBE, memory).
 
@@ -33,16 +35,19 @@ def dry_solids_g_day(feed_g_day: Numbers, solids_per_feed: Numbers = 0.25) -> Nu
     return feed_g_day * solids_per_feed
 
 
+@possible
 def bed_loading_g_m2_d(solids_g_day: Numbers, removed_share: Numbers, bed_m2: Numbers) -> Numbers:
     """Dry solids that reach a square metre of media bed a day behind a separator."""
     return solids_g_day * (1.0 - removed_share) / bed_m2
 
 
+@possible
 def surface_loading_m_h(flow_l_h: Numbers, area_m2: Numbers) -> Numbers:
     """Overflow rate of a settler, m/h."""
     return flow_l_h / 1000.0 / area_m2
 
 
+@possible
 def retention_min(volume_l: Numbers, flow_l_h: Numbers) -> Numbers:
     """Time that water stays in a vessel.
 
@@ -52,6 +57,7 @@ def retention_min(volume_l: Numbers, flow_l_h: Numbers) -> Numbers:
     return 60.0 * volume_l / flow_l_h
 
 
+@possible
 def settling_velocity_m_s(
     diameter_m: ArrayLike, density_kg_m3: ArrayLike, water_density_kg_m3: float, viscosity_pa_s: float
 ) -> Floats:
@@ -82,6 +88,7 @@ def ideal_removal(settling_m_s: ArrayLike, loading_m_h: ArrayLike) -> Floats:
     return caught
 
 
+@possible
 def sludge_l_day(dry_g_day: Numbers, dry_fraction: Numbers = 0.015) -> Numbers:
     """Wet sludge to draw, L/d, taking a litre as a kilogram; dry matter 0.5 to 3 %.
 

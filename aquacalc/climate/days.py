@@ -6,6 +6,8 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from aquacalc.possible import possible
+
 Floats = NDArray[np.float64]
 
 MIDSUMMER_DAY = 181
@@ -31,6 +33,7 @@ class FrostDates:
     first_autumn_safe: float
 
 
+@possible
 def frost_dates(air_min_c: ArrayLike, southern: bool = False, threshold_c: float = 0.0) -> FrostDates:
     """Last spring and first autumn frost from daily minima, shape (years, 365) or (365,).
 
@@ -68,6 +71,7 @@ def _kept_by_most(days: Floats) -> float:
     return float(known.mean() + NINE_IN_TEN * known.std(ddof=1))
 
 
+@possible
 def growing_degree_days(
     air_max_c: ArrayLike,
     air_min_c: ArrayLike,

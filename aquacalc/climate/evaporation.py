@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from aquacalc.constants import SECONDS_PER_DAY, Numbers
+from aquacalc.possible import possible
 
 CROP_ALBEDO = 0.23  # FAO 56, the reference grass
 WATER_ALBEDO = 0.08  # open water (from memory)
@@ -17,6 +18,7 @@ FAO_KELVIN_0_C = 273.16  # FAO 56, eq. 39, as printed there
 OPEN_WATER_COEFFICIENT = 1.05  # FAO 56, Table 12, open water under 2 m deep
 
 
+@possible
 def saturation_pressure_kpa(temperature_c: Numbers) -> Numbers:
     """Vapour pressure over water at saturation, kPa. FAO 56, eq. 11; within 0.2 % for 0 to 40 C.
 
@@ -26,11 +28,13 @@ def saturation_pressure_kpa(temperature_c: Numbers) -> Numbers:
     return 0.6108 * np.exp(17.27 * temperature_c / (temperature_c + 237.3))
 
 
+@possible
 def saturation_slope_kpa_k(temperature_c: Numbers) -> Numbers:
     """Slope of the saturation curve, kPa/K. FAO 56, eq. 13."""
     return 4098.0 * saturation_pressure_kpa(temperature_c) / (temperature_c + 237.3) ** 2
 
 
+@possible
 def vapour_pressure_kpa(
     air_max_c: Numbers, air_min_c: Numbers, humidity_max_pct: Numbers, humidity_min_pct: Numbers
 ) -> Numbers:
@@ -39,6 +43,7 @@ def vapour_pressure_kpa(
     return (cold * humidity_max_pct + warm * humidity_min_pct) / 200.0
 
 
+@possible
 def psychrometric_kpa_k(altitude_m: Numbers = 0.0) -> Numbers:
     """Psychrometric constant, kPa/K. FAO 56, eq. 7 and 8.
 
@@ -49,6 +54,7 @@ def psychrometric_kpa_k(altitude_m: Numbers = 0.0) -> Numbers:
     return 0.665e-3 * pressure_kpa
 
 
+@possible
 def wind_at_2_m(wind_m_s: Numbers, height_m: Numbers) -> Numbers:
     """Wind at 2 m from wind at another height; airports measure at 10 m. FAO 56, eq. 47.
 
@@ -81,6 +87,7 @@ class Day:
         return saturation_pressure_kpa(self.air_min_c) if self.vapour_kpa is None else self.vapour_kpa
 
 
+@possible
 def net_radiation(
     day: Day, radiation_mj_m2_d: Numbers, clear_sky_mj_m2_d: Numbers, albedo: Numbers = CROP_ALBEDO
 ) -> Numbers:
@@ -97,6 +104,7 @@ def net_radiation(
     return (1.0 - albedo) * radiation_mj_m2_d - outgoing
 
 
+@possible
 def et0_penman_monteith(
     day: Day, net_radiation_mj_m2_d: Numbers, altitude_m: Numbers = 0.0, soil_heat_mj_m2_d: Numbers = 0.0
 ) -> Numbers:
@@ -114,6 +122,7 @@ def et0_penman_monteith(
     return (by_sun + by_wind) / (slope + gamma * (1.0 + 0.34 * day.wind_2m_m_s))
 
 
+@possible
 def et0_hargreaves(air_max_c: Numbers, air_min_c: Numbers, extraterrestrial_mj_m2_d: Numbers) -> Numbers:
     """Reference evapotranspiration (ET0), mm/d, from temperature alone. FAO 56, eq. 52.
 
@@ -127,6 +136,7 @@ def et0_hargreaves(air_max_c: Numbers, air_min_c: Numbers, extraterrestrial_mj_m
     return np.maximum(0.0023 * (mean_c + 17.8) * span**0.5 * extraterrestrial_mj_m2_d * 0.408, 0.0)
 
 
+@possible
 def open_water_evaporation_mm_d(
     temperature_c: Numbers,
     humidity_pct: Numbers,
@@ -150,6 +160,7 @@ def open_water_evaporation_mm_d(
     return (by_sun + by_wind) / ((slope + gamma) * latent_mj_kg)
 
 
+@possible
 def surface_evaporation_l_d(
     area_m2: Numbers,
     water_c: Numbers,
@@ -172,6 +183,7 @@ def surface_evaporation_l_d(
     return kg_s * SECONDS_PER_DAY
 
 
+@possible
 def crop_water_l_d(area_m2: Numbers, coefficient: Numbers, et0_mm_d: Numbers) -> Numbers:
     """Water of a planted or open surface, L/d: area times coefficient times ET0; open water has 1.05.
 

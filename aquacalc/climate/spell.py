@@ -4,6 +4,7 @@ import math
 
 from aquacalc.climate import tank
 from aquacalc.constants import Numbers
+from aquacalc.possible import possible
 
 BARE_WALL = ((0.003,), (0.45,))
 WRAPPED_WALL = ((0.003, 0.05), (0.45, 0.036))
@@ -14,6 +15,7 @@ WATER_HEAT_J_KG_K = 4186.0
 """Specific heat of the melted ice, from memory."""
 
 
+@possible
 def loss_w_k(water_l: float, wrapped: bool) -> float:
     """Heat through all six sides of a cube of that much water, W for each degree.
 
@@ -26,11 +28,13 @@ def loss_w_k(water_l: float, wrapped: bool) -> float:
     return loss
 
 
+@possible
 def time_constant_h(water_l: float, wrapped: bool) -> float:
     """Hours in which the difference to the air falls to 37 %."""
     return float(tank.time_constant_h(tank.heat_capacity_j_k(water_l), loss_w_k(water_l, wrapped)))
 
 
+@possible
 def after_c(water_c: Numbers, air_c: Numbers, hours: Numbers, water_l: float, wrapped: bool) -> Numbers:
     """Temperature of the water after a spell of air of one temperature; sun and evaporation left out.
 
@@ -40,6 +44,7 @@ def after_c(water_c: Numbers, air_c: Numbers, hours: Numbers, water_l: float, wr
     return tank.temperature_after_c(water_c, air_c, time_constant_h(water_l, wrapped), hours)
 
 
+@possible
 def hours_to_c(water_c: float, line_c: float, air_c: float, water_l: float, wrapped: bool) -> float:
     """Hours until the water crosses a line; infinite where the air does not take it there.
 
@@ -54,6 +59,7 @@ def hours_to_c(water_c: float, line_c: float, air_c: float, water_l: float, wrap
     return -time_constant_h(water_l, wrapped) * math.log(left) if left > 0.0 else math.inf
 
 
+@possible
 def ice_kg(water_l: float, fall_k: float, to_c: float) -> float:
     """Ice at its melting point that cools the water by `fall_k` down to `to_c`, kg.
 

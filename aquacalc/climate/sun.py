@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from aquacalc.constants import Numbers
+from aquacalc.possible import possible
 
 Floats = NDArray[np.float64]
 
@@ -27,6 +28,7 @@ def _angles(latitude_deg: ArrayLike, day_of_year: ArrayLike) -> tuple[Floats, Fl
     return latitude, declination, sunset, 1.0 + 0.033 * np.cos(turn)
 
 
+@possible
 def day_length_h(latitude_deg: ArrayLike, day_of_year: ArrayLike) -> Floats:
     """Hours from sunrise to sunset; 0 in the polar night and 24 in the polar day. FAO 56, eq. 34.
 
@@ -38,6 +40,7 @@ def day_length_h(latitude_deg: ArrayLike, day_of_year: ArrayLike) -> Floats:
     return hours
 
 
+@possible
 def extraterrestrial_mj_m2_d(latitude_deg: ArrayLike, day_of_year: ArrayLike) -> Floats:
     """Radiation on a level surface above the air, MJ/m2/d. FAO 56, eq. 21.
 
@@ -52,6 +55,7 @@ def extraterrestrial_mj_m2_d(latitude_deg: ArrayLike, day_of_year: ArrayLike) ->
     return radiation
 
 
+@possible
 def clear_sky_mj_m2_d(extraterrestrial_mj_m2_d: Numbers, altitude_m: Numbers = 0.0) -> Numbers:
     """Radiation at the ground under a clear sky. FAO 56, eq. 37."""
     return (0.75 + 2e-5 * altitude_m) * extraterrestrial_mj_m2_d
@@ -68,6 +72,7 @@ def radiation_from_sunshine(
     return (0.25 + 0.50 * sunshine_h / day_length_h) * extraterrestrial_mj_m2_d
 
 
+@possible
 def radiation_from_temperature(
     air_max_c: Numbers,
     air_min_c: Numbers,

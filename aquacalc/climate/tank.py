@@ -18,6 +18,7 @@ from aquacalc.climate.evaporation import (
 )
 from aquacalc.climate.sun import W_M2_PER_MJ_M2_D
 from aquacalc.constants import JOULES_PER_WH, KELVIN_0_C, STEFAN_BOLTZMANN_W_M2_K4, Numbers
+from aquacalc.possible import possible
 
 Cover = Literal["open", "shade", "greenhouse", "indoors"]
 
@@ -36,16 +37,19 @@ _HALVINGS = 40
 # The surface
 
 
+@possible
 def convection_w_m2_k(wind_m_s: Numbers) -> Numbers:
     """Heat carried by moving air per degree; 0.1 m/s indoors."""
     return 2.8 + 3.0 * wind_m_s
 
 
+@possible
 def radiation_coefficient_w_m2_k(air_c: Numbers) -> Numbers:
     """Heat exchanged by long waves with surroundings as warm as the air, per degree."""
     return 4.0 * EMISSIVITY * STEFAN_BOLTZMANN_W_M2_K4 * (air_c + KELVIN_0_C) ** 3
 
 
+@possible
 def surface_coefficient_w_m2_k(temperature_c: Numbers, wind_m_s: Numbers) -> Numbers:
     """Heat lost by a quiet open surface per degree: moving air, evaporation (the largest) and long waves.
 
@@ -56,11 +60,13 @@ def surface_coefficient_w_m2_k(temperature_c: Numbers, wind_m_s: Numbers) -> Num
     return convection_w_m2_k(wind_m_s) * (1.0 + evaporation) + radiation_coefficient_w_m2_k(temperature_c)
 
 
+@possible
 def net_longwave_w_m2(air_c: Numbers, vapour_kpa: Numbers) -> Numbers:
     """Long-wave loss of a level surface at air temperature to a clear sky."""
     return STEFAN_BOLTZMANN_W_M2_K4 * (air_c + KELVIN_0_C) ** 4 * (0.34 - 0.14 * vapour_kpa**0.5)
 
 
+@possible
 def equilibrium_temperature_c(
     air_c: Numbers,
     humidity_pct: Numbers,
@@ -118,6 +124,7 @@ def wall_w_m2_k(
     return 1.0 / (1.0 / INNER_FILM_W_M2_K + layers + 1.0 / outer_film_w_m2_k)
 
 
+@possible
 def heat_capacity_j_k(water_l: Numbers, stone_kg: Numbers = 0.0) -> Numbers:
     """Heat that warms the water, and stone or clay in it, by one degree, J/K."""
     return water_l * WATER_HEAT_J_L_K + stone_kg * STONE_HEAT_J_KG_K
@@ -205,6 +212,7 @@ LID_WETNESS = 0.1
 LID_SUN_SHARE = 0.2
 
 
+@possible
 def tank_offset_k(
     air_c: Numbers,
     cover: Cover,
@@ -234,6 +242,7 @@ def tank_offset_k(
     return settled - air_c
 
 
+@possible
 def tank_temperature_monthly_c(
     air_c: Numbers, offset_k: Numbers, error_k: Numbers = 0.0, setpoint_c: Numbers | None = None
 ) -> Numbers:
@@ -250,6 +259,7 @@ def tank_temperature_monthly_c(
     return water_c if setpoint_c is None else np.maximum(water_c, setpoint_c)
 
 
+@possible
 def from_readings(air_c: Numbers, water_c: Numbers) -> tuple[float, float, float]:
     """Line through ten or more pairs of readings (air as a seven-day mean): intercept, slope, spread in K.
 

@@ -11,11 +11,13 @@ import numpy as np
 
 from aquacalc.constants import STANDARD_GRAVITY_M_S2, Numbers
 from aquacalc.hydraulics.pipes import L_H_PER_M3_S, bore_area_m2, self_venting_l_h
+from aquacalc.possible import possible
 
 LITRES_PER_M3 = 1000.0  # exact
 TOTAL_CHLORINE_LIMIT_MG_L = 0.005  # half of the chronic criterion 0.011 (EPA 1984, from memory), rounded down
 
 
+@possible
 def bed_water_l(area_m2: Numbers, flood_m: Numbers, void_fraction: Numbers) -> Numbers:
     """Water between the grains up to a depth, L; for a flood take top level minus lowest level as depth.
 
@@ -25,6 +27,7 @@ def bed_water_l(area_m2: Numbers, flood_m: Numbers, void_fraction: Numbers) -> N
     return LITRES_PER_M3 * area_m2 * flood_m * void_fraction
 
 
+@possible
 def fill_time_s(water_l: Numbers, flow_l_h: Numbers) -> Numbers:
     """Seconds to fill a bed whose drain is shut.
 
@@ -69,6 +72,7 @@ class Siphon:
         return share * self.flow_l_h(lowest_m)
 
 
+@possible
 def siphon_drain_s(
     siphon: Siphon,
     area_m2: float,
@@ -92,6 +96,7 @@ def siphon_drain_s(
     )
 
 
+@possible
 def hole_drain_s(
     hole_mm: float,
     area_m2: float,
@@ -110,6 +115,7 @@ def hole_drain_s(
     )
 
 
+@possible
 def hole_fill_s(
     hole_mm: float,
     area_m2: float,
@@ -189,6 +195,7 @@ def back_siphon_l(tank_area_m2: Numbers, outlet_depth_m: Numbers) -> Numbers:
     return LITRES_PER_M3 * tank_area_m2 * outlet_depth_m
 
 
+@possible
 def spill_time_s(tank_area_m2: Numbers, freeboard_m: Numbers, flow_l_h: Numbers) -> Numbers:
     """Seconds until a tank whose outlet is blocked spills.
 

@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 
 from aquacalc.constants import Numbers
+from aquacalc.possible import possible
 
 USUAL_LOSS_SHARE_DAY = (0.01, 0.03)
 """Share of the water that plants, sun and splash take in a day. The low end was measured in a raft system
@@ -11,6 +12,7 @@ USUAL_LOSS_SHARE_DAY = (0.01, 0.03)
 is a leak."""
 
 
+@possible
 def hours_left(water_l: float, loss_l_h: float, inflow_l_h: float = 0.0) -> float:
     """Hours until the water is gone; infinite where as much runs in as runs out.
 
@@ -93,6 +95,7 @@ def left_l(over_intake_l: float, tank_l: float, falling_l_h: float, from_tank: b
     return max(over_intake_l + tank_l - lost, 0.0 if from_tank else tank_l)
 
 
+@possible
 def usual_loss_l_day(water_l: Numbers) -> tuple[Numbers, Numbers]:
     """Low and high end of the usual loss of a day, L.
 

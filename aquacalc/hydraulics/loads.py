@@ -1,10 +1,12 @@
 """Weight of water and beds on what carries them. Numbers only: whether a floor bears it, an engineer says."""
 
 from aquacalc.constants import STANDARD_GRAVITY_M_S2, Numbers
+from aquacalc.possible import possible
 
 WATER_DENSITY_KG_M3 = 1000.0  # for loads, where a per mille does not matter
 
 
+@possible
 def water_load_kpa(depth_m: Numbers) -> Numbers:
     """Pressure of standing water on its floor, kPa. A floor of a dwelling is made for about 1.5 (read).
 
@@ -14,6 +16,7 @@ def water_load_kpa(depth_m: Numbers) -> Numbers:
     return WATER_DENSITY_KG_M3 * STANDARD_GRAVITY_M_S2 * depth_m / 1000.0
 
 
+@possible
 def bed_load_kg_m2(
     depth_m: Numbers,
     medium_kg_m3: Numbers,
@@ -40,6 +43,7 @@ def load_kpa(mass_kg_m2: Numbers) -> Numbers:
     return mass_kg_m2 * STANDARD_GRAVITY_M_S2 / 1000.0
 
 
+@possible
 def wall_thrust_kn_m(depth_m: Numbers) -> Numbers:
     """Thrust of water on a metre of wall, kN/m with water 1000 kg/m3; boards over 0.3 m deep need ties.
 

@@ -9,16 +9,19 @@ import numpy as np
 
 from aquacalc.constants import STANDARD_GRAVITY_M_S2, Numbers
 from aquacalc.hydraulics.water import density_kg_m3, viscosity_pa_s
+from aquacalc.possible import possible
 
 L_H_PER_M3_S = 3.6e6  # exact
 WEIR_AND_ORIFICE = 0.6  # discharge coefficient of a standpipe's lip (from memory)
 
 
+@possible
 def bore_area_m2(bore_mm: Numbers) -> Numbers:
     """Cross-section of a bore, m2."""
     return math.pi / 4.0 * (bore_mm / 1000.0) ** 2
 
 
+@possible
 def velocity_m_s(flow_l_h: Numbers, bore_mm: Numbers) -> Numbers:
     """Mean velocity in a full pipe.
 
@@ -28,6 +31,7 @@ def velocity_m_s(flow_l_h: Numbers, bore_mm: Numbers) -> Numbers:
     return flow_l_h / L_H_PER_M3_S / bore_area_m2(bore_mm)
 
 
+@possible
 def reynolds(flow_l_h: Numbers, bore_mm: Numbers, temperature_c: Numbers = 20.0) -> Numbers:
     """Reynolds number of a full pipe; nothing is sure between 2000 and 4000."""
     viscosity = viscosity_pa_s(temperature_c) / density_kg_m3(temperature_c)
@@ -48,11 +52,13 @@ def friction_factor(reynolds: Numbers, relative_roughness: Numbers) -> Numbers:
     return 8.0 * ((8.0 / re) ** 12 + (a + b) ** -1.5) ** (1.0 / 12.0)
 
 
+@possible
 def velocity_head_m(flow_l_h: Numbers, bore_mm: Numbers) -> Numbers:
     """Head of the moving water, by which losses of fittings are counted."""
     return velocity_m_s(flow_l_h, bore_mm) ** 2 / (2.0 * STANDARD_GRAVITY_M_S2)
 
 
+@possible
 def head_loss_m(
     flow_l_h: Numbers,
     bore_mm: Numbers,
@@ -70,6 +76,7 @@ def head_loss_m(
     return (factor * length_m / (bore_mm / 1000.0) + losses) * velocity_head_m(flow_l_h, bore_mm)
 
 
+@possible
 def hazen_williams_m(
     flow_l_h: Numbers, bore_mm: Numbers, length_m: Numbers, coefficient: Numbers = 150.0
 ) -> Numbers:
@@ -78,6 +85,7 @@ def hazen_williams_m(
     return 10.67 * length_m * flow_m3_s**1.852 / (coefficient**1.852 * (bore_mm / 1000.0) ** 4.8704)
 
 
+@possible
 def bore_for_head_mm(
     flow_l_h: float,
     head_m: float,
@@ -101,6 +109,7 @@ def bore_for_head_mm(
     return high
 
 
+@possible
 def orifice_l_h(bore_mm: Numbers, head_m: Numbers, coefficient: Numbers = 0.61) -> Numbers:
     """Flow through a hole; coefficient 0.60 to 0.62 sharp, 0.8 for a short tube (from memory).
 
@@ -110,6 +119,7 @@ def orifice_l_h(bore_mm: Numbers, head_m: Numbers, coefficient: Numbers = 0.61) 
     return L_H_PER_M3_S * coefficient * bore_area_m2(bore_mm) * (2.0 * STANDARD_GRAVITY_M_S2 * head_m) ** 0.5
 
 
+@possible
 def standpipe_l_h(bore_mm: Numbers, head_m: Numbers) -> Numbers:
     """Flow over the lip of a standpipe: a round weir while shallow, then a hole; the smaller counts.
 
@@ -122,6 +132,7 @@ def standpipe_l_h(bore_mm: Numbers, head_m: Numbers) -> Numbers:
     return np.minimum(weir, orifice_l_h(bore_mm, head_m, WEIR_AND_ORIFICE))
 
 
+@possible
 def self_venting_l_h(bore_mm: Numbers, froude: Numbers = 0.3) -> Numbers:
     """Flow that an open drop pipe passes quietly, its core full of air: velocity/sqrt(g D) up to 0.3.
 
@@ -133,6 +144,7 @@ def self_venting_l_h(bore_mm: Numbers, froude: Numbers = 0.3) -> Numbers:
     return L_H_PER_M3_S * froude * bore_area_m2(bore_mm) * (STANDARD_GRAVITY_M_S2 * bore_mm / 1000.0) ** 0.5
 
 
+@possible
 def self_venting_bore_mm(flow_l_h: Numbers, froude: Numbers = 0.3) -> Numbers:
     """Bore of a drop pipe that passes a flow quietly, mm.
 
@@ -143,6 +155,7 @@ def self_venting_bore_mm(flow_l_h: Numbers, froude: Numbers = 0.3) -> Numbers:
     return 1000.0 * (4.0 * flow_m3_s / (froude * math.pi * STANDARD_GRAVITY_M_S2**0.5)) ** 0.4
 
 
+@possible
 def sloped_pipe(
     bore_mm: Numbers, slope: Numbers, depth_ratio: Numbers, manning: Numbers = 0.010
 ) -> tuple[Numbers, Numbers]:
@@ -161,6 +174,7 @@ def sloped_pipe(
     return L_H_PER_M3_S * wet_area * velocity, velocity
 
 
+@possible
 def sloped_pipe_depth_ratio(flow_l_h: float, bore_mm: float, slope: float, manning: float = 0.010) -> float:
     """Share of the bore that a flow fills in a sloped pipe; infinite where it cannot carry the flow.
 

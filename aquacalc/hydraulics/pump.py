@@ -8,6 +8,7 @@ from numpy.typing import ArrayLike, NDArray
 from aquacalc.constants import STANDARD_GRAVITY_M_S2, Numbers
 from aquacalc.hydraulics.pipes import L_H_PER_M3_S, head_loss_m
 from aquacalc.hydraulics.water import density_kg_m3
+from aquacalc.possible import possible
 
 Floats = NDArray[np.float64]
 
@@ -30,6 +31,7 @@ class Line:
         )
 
 
+@possible
 def box_curve_head_m(
     flow_l_h: Numbers, box_flow_l_h: Numbers, box_head_m: Numbers, exponent: Numbers = 1.5
 ) -> Numbers:
@@ -41,6 +43,7 @@ def box_curve_head_m(
     return box_head_m * (1.0 - (flow_l_h / box_flow_l_h) ** exponent)
 
 
+@possible
 def duty_flow_l_h(
     box_flow_l_h: Numbers,
     box_head_m: Numbers,
@@ -68,6 +71,7 @@ def duty_flow_l_h(
     return (low + width / 2.0) * (box_head_m > lift_m)
 
 
+@possible
 def branch_flows_l_h(
     box_flow_l_h: float,
     box_head_m: float,
@@ -123,6 +127,7 @@ def _flow_at_head_l_h(head_m: float, line: Line, most_l_h: float, temperature_c:
     return low
 
 
+@possible
 def table_curve_head_m(flow_l_h: ArrayLike, flows_l_h: ArrayLike, heads_m: ArrayLike) -> Floats:
     """Head at a flow from the maker's points: smooth, never overshooting; NaN beyond the ends.
 
@@ -183,6 +188,7 @@ def fitted_curve(flows_l_h: ArrayLike, heads_m: ArrayLike) -> tuple[float, float
     return float(a), float(b), float(c)
 
 
+@possible
 def hydraulic_power_w(flow_l_h: Numbers, head_m: Numbers, temperature_c: Numbers = 20.0) -> Numbers:
     """Power given to the water, W; losses of pump and motor not included.
 
@@ -192,6 +198,7 @@ def hydraulic_power_w(flow_l_h: Numbers, head_m: Numbers, temperature_c: Numbers
     return density_kg_m3(temperature_c) * STANDARD_GRAVITY_M_S2 * flow_l_h / L_H_PER_M3_S * head_m
 
 
+@possible
 def wire_to_water(flow_l_h: Numbers, head_m: Numbers, plug_w: Numbers) -> Numbers:
     """Share of the power drawn that reaches the water; 0.05 to 0.30 in small pumps (common practice)."""
     return hydraulic_power_w(flow_l_h, head_m) / plug_w

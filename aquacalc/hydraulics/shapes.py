@@ -9,10 +9,12 @@ import math
 import numpy as np
 
 from aquacalc.constants import Numbers
+from aquacalc.possible import possible
 
 LITRES_PER_M3 = 1000.0  # exact
 
 
+@possible
 def box_l(length_m: Numbers, width_m: Numbers, depth_m: Numbers) -> Numbers:
     """Water in a vessel with upright walls and corners, L.
 
@@ -22,6 +24,7 @@ def box_l(length_m: Numbers, width_m: Numbers, depth_m: Numbers) -> Numbers:
     return LITRES_PER_M3 * length_m * width_m * depth_m
 
 
+@possible
 def round_l(diameter_m: Numbers, depth_m: Numbers) -> Numbers:
     """Water in a round vessel with upright walls, L.
 
@@ -31,11 +34,13 @@ def round_l(diameter_m: Numbers, depth_m: Numbers) -> Numbers:
     return LITRES_PER_M3 * round_m2(diameter_m) * depth_m
 
 
+@possible
 def round_m2(diameter_m: Numbers) -> Numbers:
     """Surface of a round vessel, m2."""
     return math.pi / 4.0 * diameter_m**2
 
 
+@possible
 def oval_l(length_m: Numbers, width_m: Numbers, depth_m: Numbers) -> Numbers:
     """Water in an oval vessel (an ellipse) with upright walls, L.
 
@@ -45,16 +50,19 @@ def oval_l(length_m: Numbers, width_m: Numbers, depth_m: Numbers) -> Numbers:
     return LITRES_PER_M3 * oval_m2(length_m, width_m) * depth_m
 
 
+@possible
 def oval_m2(length_m: Numbers, width_m: Numbers) -> Numbers:
     """Surface of an oval vessel, m2."""
     return math.pi / 4.0 * length_m * width_m
 
 
+@possible
 def trough_m2(length_m: Numbers, width_m: Numbers) -> Numbers:
     """Surface of a trough with straight sides and half-round ends, m2; length is the longer measure."""
     return (length_m - width_m) * width_m + round_m2(width_m)
 
 
+@possible
 def trough_l(length_m: Numbers, width_m: Numbers, depth_m: Numbers) -> Numbers:
     """Water in a trough with straight sides and half-round ends, walls upright, L.
 
@@ -67,6 +75,7 @@ def trough_l(length_m: Numbers, width_m: Numbers, depth_m: Numbers) -> Numbers:
 # Walls that lean outwards: all horizontal measures grow evenly from the floor to the rim.
 
 
+@possible
 def at_line_m(floor_m: Numbers, rim_m: Numbers, height_m: Numbers, depth_m: Numbers) -> Numbers:
     """A horizontal measure at the water line, from the same measure at floor and rim, m.
 
@@ -76,6 +85,7 @@ def at_line_m(floor_m: Numbers, rim_m: Numbers, height_m: Numbers, depth_m: Numb
     return floor_m + (rim_m - floor_m) * depth_m / height_m
 
 
+@possible
 def tapered_l(
     length_m: Numbers, width_m: Numbers, top_length_m: Numbers, top_width_m: Numbers, depth_m: Numbers
 ) -> Numbers:
@@ -92,6 +102,7 @@ def tapered_l(
     return LITRES_PER_M3 * mean_m2 * depth_m
 
 
+@possible
 def round_tapered_l(diameter_m: Numbers, top_diameter_m: Numbers, depth_m: Numbers) -> Numbers:
     """Water in a round vessel that widens from the floor to the water line, L.
 
@@ -105,6 +116,7 @@ def round_tapered_l(diameter_m: Numbers, top_diameter_m: Numbers, depth_m: Numbe
 # A barrel on its side
 
 
+@possible
 def lying_cylinder_l(diameter_m: Numbers, length_m: Numbers, depth_m: Numbers) -> Numbers:
     """Water in a barrel that lies on its side, L; full from a depth of its diameter on.
 
@@ -117,6 +129,7 @@ def lying_cylinder_l(diameter_m: Numbers, length_m: Numbers, depth_m: Numbers) -
     return LITRES_PER_M3 * segment * length_m
 
 
+@possible
 def lying_cylinder_m2(diameter_m: Numbers, length_m: Numbers, depth_m: Numbers) -> Numbers:
     """Surface of the water in a barrel that lies on its side, m2; widest when half full."""
     radius = diameter_m / 2.0
@@ -134,6 +147,7 @@ def _within(depth_m: Numbers, height_m: Numbers) -> Numbers:
 # A cone under an upright wall
 
 
+@possible
 def cone_bottom_l(diameter_m: Numbers, cone_m: Numbers, depth_m: Numbers, drain_m: Numbers = 0.0) -> Numbers:
     """Water in a round vessel with a cone for a floor, L.
 
@@ -148,6 +162,7 @@ def cone_bottom_l(diameter_m: Numbers, cone_m: Numbers, depth_m: Numbers, drain_
     return round_tapered_l(drain_m, top, in_cone) + round_l(diameter_m, np.maximum(depth_m - cone_m, 0.0))
 
 
+@possible
 def cone_bottom_m2(diameter_m: Numbers, cone_m: Numbers, depth_m: Numbers, drain_m: Numbers = 0.0) -> Numbers:
     """Surface of the water in a vessel with a cone for a floor, m2."""
     return round_m2(at_line_m(drain_m, diameter_m, cone_m, _within(depth_m, cone_m)))

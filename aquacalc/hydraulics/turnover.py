@@ -7,8 +7,10 @@ Flow in L/h, volume in L, waste in g/h.
 import numpy as np
 
 from aquacalc.constants import Numbers
+from aquacalc.possible import possible
 
 
+@possible
 def turnover_per_h(flow_l_h: Numbers, volume_l: Numbers) -> Numbers:
     """Tank volumes that pass in an hour.
 
@@ -18,6 +20,7 @@ def turnover_per_h(flow_l_h: Numbers, volume_l: Numbers) -> Numbers:
     return flow_l_h / volume_l
 
 
+@possible
 def mean_flow_l_h(flow_l_h: Numbers, share_on: Numbers) -> Numbers:
     """Mean flow of a pump that runs a share of the time.
 
@@ -36,6 +39,7 @@ def replaced_share(turnover_per_h: Numbers, hours: Numbers) -> Numbers:
     return 1.0 - np.exp(-turnover_per_h * hours)
 
 
+@possible
 def rise_mg_l(waste_g_h: Numbers, flow_l_h: Numbers) -> Numbers:
     """Rise of a waste on the way through the tank, mg/L.
 
@@ -45,6 +49,7 @@ def rise_mg_l(waste_g_h: Numbers, flow_l_h: Numbers) -> Numbers:
     return 1000.0 * waste_g_h / flow_l_h
 
 
+@possible
 def closed_loop_mg_l(waste_g_h: Numbers, flow_l_h: Numbers, removal_per_pass: Numbers) -> Numbers:
     """Waste in the tank of a loop whose filter takes a share of it at each pass, mg/L.
 
@@ -65,6 +70,7 @@ def flow_for_oxygen_l_h(use_g_h: Numbers, inflow_mg_l: Numbers, least_mg_l: Numb
         return 1000.0 * np.divide(use_g_h, difference)
 
 
+@possible
 def oxygen_with_aeration_mg_l(
     flow_l_h: Numbers,
     inflow_mg_l: Numbers,
@@ -81,6 +87,7 @@ def oxygen_with_aeration_mg_l(
     return carried / (flow_l_h + transfer_l_h)
 
 
+@possible
 def oxygen_lost_in_pause_mg_l(use_g_h: Numbers, volume_l: Numbers, hours: Numbers) -> Numbers:
     """Fall of oxygen while pump and air both rest, mg/L.
 

@@ -1,8 +1,10 @@
 """Density and viscosity of fresh water."""
 
 from aquacalc.constants import KELVIN_0_C, Numbers
+from aquacalc.possible import possible
 
 
+@possible
 def density_kg_m3(temperature_c: Numbers) -> Numbers:
     """Density of fresh water, kg/m3; within 0.03 of IAPWS-95 for 0 to 35 C (form from memory).
 
@@ -15,6 +17,7 @@ def density_kg_m3(temperature_c: Numbers) -> Numbers:
     )
 
 
+@possible
 def viscosity_pa_s(temperature_c: Numbers) -> Numbers:
     """Dynamic viscosity, Pa s; within 0.5 % from 10 C, 1.1 % low at 5 C (form from memory).
 

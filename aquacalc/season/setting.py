@@ -145,7 +145,8 @@ def _lowest_mg_l(garden: Garden, step: nitrogen.Step, water_c: Floats) -> Floats
     lowest = nitrogen.lowest_substrate_mg_l(
         step, water_c, aims.ph, aims.oxygen_mg_l, aims.alkalinity_mg_l, typical
     )
-    return np.minimum(lowest, HIGHEST_FLOOR_MG_L)
+    found: Floats = np.minimum(lowest, HIGHEST_FLOOR_MG_L)
+    return found
 
 
 def _removed(garden: Garden, draw: Mapping[str, Floats]) -> Floats:

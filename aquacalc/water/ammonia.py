@@ -6,9 +6,11 @@ All concentrations as N.
 import numpy as np
 
 from aquacalc.constants import KELVIN_0_C, Numbers
+from aquacalc.possible import possible
 from aquacalc.water import carbonate
 
 
+@possible
 def pka(temperature_c: Numbers) -> Numbers:
     """pKa of ammonium at zero ionic strength, 0 to 50 C. Source: Emerson and others 1975 (read-2nd).
 
@@ -18,6 +20,7 @@ def pka(temperature_c: Numbers) -> Numbers:
     return 0.09018 + 2729.92 / (temperature_c + KELVIN_0_C)
 
 
+@possible
 def unionised_fraction(ph: Numbers, temperature_c: Numbers) -> Numbers:
     """Share of TAN that is un-ionised ammonia in fresh water, 0 to 1.
 
@@ -35,6 +38,7 @@ def unionised_fraction_at(hydrogen: Numbers, ka: Numbers) -> Numbers:
     return ka / (ka + hydrogen)
 
 
+@possible
 def unionised_fraction_at_ionic_strength(
     ph: Numbers, temperature_c: Numbers, ionic_strength: Numbers
 ) -> Numbers:
@@ -47,6 +51,7 @@ def unionised_fraction_at_ionic_strength(
     return 1.0 / (1.0 + 10.0 ** (pka(temperature_c) - ph) / gamma)
 
 
+@possible
 def unionised_fraction_saline(ph: Numbers, temperature_c: Numbers, salinity_g_kg: Numbers) -> Numbers:
     """The same for brackish and sea water, salinity in g/kg. Below about 3 g/kg it corrects too little.
 
@@ -60,6 +65,7 @@ def unionised_fraction_saline(ph: Numbers, temperature_c: Numbers, salinity_g_kg
     return 1.0 / (1.0 + 10.0 ** (raised - ph))
 
 
+@possible
 def tan_for_unionised_mg_l(unionised_mg_l: Numbers, ph: Numbers, temperature_c: Numbers) -> Numbers:
     """TAN (mg N/L) that holds a given un-ionised ammonia (mg N/L).
 
@@ -69,6 +75,7 @@ def tan_for_unionised_mg_l(unionised_mg_l: Numbers, ph: Numbers, temperature_c: 
     return unionised_mg_l / unionised_fraction(ph, temperature_c)
 
 
+@possible
 def acute_criterion_mg_l(ph: Numbers, temperature_c: Numbers, salmonids: bool) -> Numbers:
     """One-hour criterion for TAN, mg N/L (CMC), with or without trout and salmon. pH 6.5 to 9, 0 to 30 C.
 
@@ -85,6 +92,7 @@ def acute_criterion_mg_l(ph: Numbers, temperature_c: Numbers, salmonids: bool) -
     return np.minimum(trout, by_ph * mussels)
 
 
+@possible
 def chronic_criterion_mg_l(ph: Numbers, temperature_c: Numbers) -> Numbers:
     """30-day criterion for TAN, mg N/L (CCC); no four-day mean above 2.5 times. pH 6.5 to 9, 0 to 30 C.
 

@@ -19,6 +19,7 @@ from aquacalc.constants import (
     MOLAR_MASS_CO2_G_MOL,
     Numbers,
 )
+from aquacalc.possible import possible
 
 MG_L_CACO3_PER_EQ_L = 1000.0 * MG_CACO3_PER_MEQ
 MG_L_CO2_PER_MOL_L = 1000.0 * MOLAR_MASS_CO2_G_MOL
@@ -41,6 +42,7 @@ _MOST_STEPS = 60
 # Constants
 
 
+@possible
 def log_k1(temperature_c: Numbers) -> Numbers:
     """log10 of the first dissociation constant of carbonic acid. Plummer and Busenberg 1982 (read-2nd).
 
@@ -57,6 +59,7 @@ def log_k1(temperature_c: Numbers) -> Numbers:
     )
 
 
+@possible
 def log_k2(temperature_c: Numbers) -> Numbers:
     """log10 of the second dissociation constant of carbonic acid. Plummer and Busenberg 1982 (read-2nd)."""
     kelvin = temperature_c + KELVIN_0_C
@@ -69,6 +72,7 @@ def log_k2(temperature_c: Numbers) -> Numbers:
     )
 
 
+@possible
 def log_kh(temperature_c: Numbers) -> Numbers:
     """log10 of the solubility of carbon dioxide, mol/kg/atm. Plummer and Busenberg 1982 (read-2nd)."""
     kelvin = temperature_c + KELVIN_0_C
@@ -77,6 +81,7 @@ def log_kh(temperature_c: Numbers) -> Numbers:
     )
 
 
+@possible
 def log_kw(temperature_c: Numbers) -> Numbers:
     """log10 of the ion product of water. Nordstrom and others 1990 (read-2nd)."""
     kelvin = temperature_c + KELVIN_0_C
@@ -89,12 +94,14 @@ def log_kw(temperature_c: Numbers) -> Numbers:
     )
 
 
+@possible
 def log_ksp_calcite(temperature_c: Numbers) -> Numbers:
     """log10 of the solubility product of calcite. Plummer and Busenberg 1982 (read-2nd)."""
     kelvin = temperature_c + KELVIN_0_C
     return -171.9065 - 0.077993 * kelvin + 2839.319 / kelvin + 71.595 * np.log10(kelvin)
 
 
+@possible
 def activity(charge: int, temperature_c: Numbers, ionic_strength: Numbers) -> Numbers:
     """Activity coefficient of an ion by the Davies equation; ionic strength in mol/kg, up to about 0.5.
 
@@ -140,6 +147,7 @@ class Constants:
     gamma: Numbers
 
 
+@possible
 def constants_at(temperature_c: Numbers, ionic_strength: Numbers) -> Constants:
     """Constants at a temperature and ionic strength. The double charge has the fourth power of `gamma`."""
     gamma = activity(1, temperature_c, ionic_strength)
@@ -158,6 +166,7 @@ def _carbonate_eq_l(alkalinity_mg_l: Numbers, hydrogen: Numbers, at: Constants) 
     return alkalinity_mg_l / MG_L_CACO3_PER_EQ_L - at.kw_gamma / hydrogen + hydrogen / at.gamma
 
 
+@possible
 def inorganic_carbon_mmol_l(
     ph: Numbers, alkalinity_mg_l: Numbers, temperature_c: Numbers, ionic_strength: Numbers = 0.0
 ) -> Numbers:
@@ -173,6 +182,7 @@ def inorganic_carbon_mmol_l(
     return 1000.0 * carbonate * whole / (at.k1 * hydrogen + 2.0 * at.k1 * at.k2)
 
 
+@possible
 def carbon_dioxide_mg_l(
     ph: Numbers, alkalinity_mg_l: Numbers, temperature_c: Numbers, ionic_strength: Numbers = 0.0
 ) -> Numbers:
@@ -187,6 +197,7 @@ def carbon_dioxide_mg_l(
     return MG_L_CO2_PER_MOL_L * carbonate * hydrogen**2 / (at.k1 * hydrogen + 2.0 * at.k1 * at.k2)
 
 
+@possible
 def alkalinity_mg_l(
     ph: Numbers, inorganic_carbon_mmol_l: Numbers, temperature_c: Numbers, ionic_strength: Numbers = 0.0
 ) -> Numbers:
@@ -199,6 +210,7 @@ def alkalinity_mg_l(
     )
 
 
+@possible
 def alkalinity_at_carbon_dioxide_mg_l(
     ph: Numbers, carbon_dioxide_mg_l: Numbers, temperature_c: Numbers, ionic_strength: Numbers = 0.0
 ) -> Numbers:
@@ -220,6 +232,7 @@ def alkalinity_at_carbon_dioxide_mg_l(
 # To a pH
 
 
+@possible
 def ph_closed(
     alkalinity_mg_l: Numbers,
     inorganic_carbon_mmol_l: Numbers,
@@ -236,6 +249,7 @@ def ph_closed(
     return ph_closed_at(alkalinity_mg_l, inorganic_carbon_mmol_l, constants_at(temperature_c, ionic_strength))
 
 
+@possible
 def ph_closed_at(alkalinity_mg_l: Numbers, inorganic_carbon_mmol_l: Numbers, at: Constants) -> Numbers:
     """`ph_closed` with constants that are already at hand."""
     alkalinity = alkalinity_mg_l / MG_L_CACO3_PER_EQ_L
@@ -320,6 +334,7 @@ def carbon_dioxide_slope(hydrogen: Numbers, carbon_mol_l: Numbers, at: Constants
     return hydrogen * hydrogen / whole + gaining * charges / (losing + ions)
 
 
+@possible
 def ph_at_carbon_dioxide(
     alkalinity_mg_l: Numbers,
     carbon_dioxide_mg_l: Numbers,
@@ -336,6 +351,7 @@ def ph_at_carbon_dioxide(
     )
 
 
+@possible
 def ph_at_carbon_dioxide_at(alkalinity_mg_l: Numbers, carbon_dioxide_mg_l: Numbers, at: Constants) -> Numbers:
     """`ph_at_carbon_dioxide` with constants that are already at hand."""
     alkalinity = alkalinity_mg_l / MG_L_CACO3_PER_EQ_L
@@ -374,6 +390,7 @@ def _positive_root(alkalinity_eq_l: Numbers, bases: Numbers, gamma: Numbers) -> 
     return 2.0 * bases / (alkalinity_eq_l + (alkalinity_eq_l * alkalinity_eq_l + 4.0 * bases / gamma) ** 0.5)
 
 
+@possible
 def ph_open(
     alkalinity_mg_l: Numbers,
     temperature_c: Numbers,
@@ -390,6 +407,7 @@ def ph_open(
     return ph_at_carbon_dioxide(alkalinity_mg_l, dioxide, temperature_c, ionic_strength)
 
 
+@possible
 def carbon_dioxide_in_equilibrium_mg_l(
     temperature_c: Numbers, air_co2_atm: Numbers = OUTDOOR_CO2_ATM, pressure_atm: Numbers = 1.0
 ) -> Numbers:
@@ -465,6 +483,7 @@ class Water:
         )
 
 
+@possible
 def water(
     ph: Numbers, alkalinity_mg_l: Numbers, temperature_c: Numbers, ionic_strength: Numbers = 0.0
 ) -> Water:
@@ -473,6 +492,7 @@ def water(
     return Water(alkalinity_mg_l, carbon, temperature_c, ionic_strength)
 
 
+@possible
 def mix(first: Water, second: Water, share: Numbers) -> Water:
     """Mixture with `share` (0 to 1) of the second water. Alkalinity, carbon, heat and ions mix; pH does not.
 
@@ -492,6 +512,7 @@ def mix(first: Water, second: Water, share: Numbers) -> Water:
     )
 
 
+@possible
 def calcite_saturation_index(
     ph: Numbers,
     alkalinity_mg_l: Numbers,

@@ -11,6 +11,7 @@ import numpy as np
 
 from aquacalc import tables
 from aquacalc.constants import ATOMIC_MASS_N_G_MOL, KELVIN_0_C, MOLAR_MASS_CL2_G_MOL, Numbers
+from aquacalc.possible import possible
 
 HYPOCHLOROUS_ACID_LOSS_1_S = 2e-4  # surface, clear summer noon at 47 N: Nowell and Hoigne 1992 (read)
 HYPOCHLORITE_LOSS_1_S = 1.2e-3  # the same
@@ -25,6 +26,7 @@ USUAL_REAGENT = "thiosulfate_pentahydrate"
 BucketReading = Literal["chloramine", "chlorine", "not known"]
 
 
+@possible
 def hypochlorite_fraction(ph: Numbers, temperature_c: Numbers) -> Numbers:
     """Share of free chlorine that is hypochlorite, which sunlight breaks fastest. Morris 1966 (read-2nd).
 
@@ -36,6 +38,7 @@ def hypochlorite_fraction(ph: Numbers, temperature_c: Numbers) -> Numbers:
     return 1.0 / (1.0 + 10.0 ** (pka - ph))
 
 
+@possible
 def sunlight_loss_per_h(ph: Numbers, temperature_c: Numbers, sun: Numbers = 1.0) -> Numbers:
     """Loss of free chlorine to light at the water's surface, 1/h.
 
@@ -65,6 +68,7 @@ ABSORBANCE = (0.5, 2.0, 5.0)
 """Light that an open barrel of clear water takes over its depth: shallow, usual, deep (practice)."""
 
 
+@possible
 def sun_loss_per_d(ph: Numbers, temperature_c: Numbers) -> tuple[Numbers, Numbers, Numbers]:
     """Loss of free chlorine in an open barrel in full sun, 1/d: slow, usual, fast. Nothing in a closed one.
 
@@ -96,6 +100,7 @@ def days_to(start_mg_l: Numbers, end_mg_l: Numbers, rate_per_d: Numbers) -> Numb
     return np.maximum(np.log(start_mg_l / end_mg_l), 0.0) / rate_per_d
 
 
+@possible
 def reagent_g(chlorine_mg_l: Numbers, volume_l: Numbers, grams_per_gram: Numbers) -> Numbers:
     """Grams of a dechlorinator for a volume of *new* water; thiosulfate pentahydrate takes 7 g per g.
 
@@ -127,6 +132,7 @@ def after_mixing_mg_l(tap_mg_l: Numbers, new_water_l: Numbers, whole_l: Numbers)
     return tap_mg_l * new_water_l / whole_l
 
 
+@possible
 def possible_residual_mg_l(test_limit_mg_l: Numbers, replaced_share: Numbers) -> Numbers:
     """Chlorine that may be in the tank although a test of the new water showed none.
 

@@ -8,13 +8,13 @@ Volumes are all the circulating water. No dose may be given by date: test first,
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from types import MappingProxyType
 from typing import Literal
 
 import numpy as np
 
 from aquacalc import tables
 from aquacalc.constants import MG_CACO3_PER_MEQ, MOLAR_MASS_CO2_G_MOL, Numbers
+from aquacalc.possible import possible
 from aquacalc.water import ammonia, carbonate
 from aquacalc.water.carbonate import Water
 
@@ -81,7 +81,7 @@ def chemical(name: str) -> Chemical:
         molar_mass_g_mol=row.number("molar_mass_g_mol"),
         alkalinity_eq_mol=row.number("alkalinity_eq_mol"),
         carbon_mol_eq=known("carbon_mol_eq", 0.0),
-        elements=MappingProxyType({e: known(f"{e.lower()}_g_g", 0.0) for e in ELEMENTS}),
+        elements={e: known(f"{e.lower()}_g_g", 0.0) for e in ELEMENTS},
         purity_typical=known("purity_typical", 1.0),
     )
 
@@ -89,6 +89,7 @@ def chemical(name: str) -> Chemical:
 # Grams
 
 
+@possible
 def grams_for_alkalinity(
     of: Chemical, rise_mg_l: Numbers, volume_l: Numbers, purity: Numbers = 1.0
 ) -> Numbers:
@@ -100,11 +101,13 @@ def grams_for_alkalinity(
     return rise_mg_l / MG_CACO3_PER_MEQ * volume_l / 1000.0 * of.grams_per_eq / purity
 
 
+@possible
 def rise_of_grams_mg_l(of: Chemical, grams: Numbers, volume_l: Numbers, purity: Numbers = 1.0) -> Numbers:
     """Change of alkalinity, mg/L CaCO3, that grams of a chemical bring."""
     return grams * purity / of.grams_per_eq * 1000.0 / volume_l * MG_CACO3_PER_MEQ
 
 
+@possible
 def grams_for_element(
     of: Chemical, element: str, rise_mg_l: Numbers, volume_l: Numbers, purity: Numbers = 1.0
 ) -> Numbers:
@@ -116,6 +119,7 @@ def grams_for_element(
     return rise_mg_l * volume_l / 1000.0 / (of.elements[element] * purity)
 
 
+@possible
 def element_rises_mg_l(
     of: Chemical, grams: Numbers, volume_l: Numbers, purity: Numbers = 1.0
 ) -> dict[str, Numbers]:
@@ -140,6 +144,7 @@ def after_rise(water: Water, of: Chemical, rise_mg_l: Numbers) -> Water:
     return water.plus(rise_mg_l, rise_mg_l / MG_CACO3_PER_MEQ * of.carbon_mol_eq)
 
 
+@possible
 def rise_for_ph_mg_l(water: Water, of: Chemical, ph: Numbers) -> Numbers:
     """Rise of alkalinity at which a base brings the water to a pH at once, mg/L CaCO3.
 
@@ -169,6 +174,7 @@ def hydroxide_share(water: Water, of: Chemical, rise_mg_l: Numbers) -> Numbers:
     return of.is_hydroxide * rise_mg_l / MG_CACO3_PER_MEQ / dioxide_mmol_l
 
 
+@possible
 def rise_by_hydroxide_mg_l(carbon_dioxide_mg_l: Numbers, share: Numbers) -> Numbers:
     """Rise of alkalinity, mg/L CaCO3, of so many equivalents of hydroxide per mol of free carbon dioxide.
 
@@ -218,6 +224,7 @@ class Dose:
     elements_mg_l: Mapping[str, float]
 
 
+@possible
 def dose(place: Place, of: Chemical, rise_mg_l: float, purity: float = 1.0) -> Dose:
     """The portion that raises alkalinity by `rise_mg_l` (mg/L CaCO3; negative for an acid), and its effects.
 
@@ -257,7 +264,7 @@ def dose(place: Place, of: Chemical, rise_mg_l: float, purity: float = 1.0) -> D
         )
         if after.alkalinity_mg_l > 0.0
         else float("nan"),
-        elements_mg_l=MappingProxyType({element: float(rise) for element, rise in elements.items()}),
+        elements_mg_l={element: float(rise) for element, rise in elements.items()},
     )
 
 
@@ -287,6 +294,7 @@ class DailyLimit:
     bound_by: Bound
 
 
+@possible
 def daily_limit(
     place: Place, of: Chemical, purity: float = 1.0, ph_step: float = PH_STEP_PER_DAY
 ) -> DailyLimit:

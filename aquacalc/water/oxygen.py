@@ -10,8 +10,10 @@ from aquacalc.constants import (
     STANDARD_ATMOSPHERE_KPA,
     Numbers,
 )
+from aquacalc.possible import possible
 
 
+@possible
 def pressure_kpa(altitude_m: Numbers) -> Numbers:
     """Air pressure of the standard atmosphere at an altitude, kPa. Weather moves it by 3 % either way.
 
@@ -24,11 +26,13 @@ def pressure_kpa(altitude_m: Numbers) -> Numbers:
     return STANDARD_ATMOSPHERE_KPA * (1.0 - 2.25577e-5 * altitude_m) ** 5.25588
 
 
+@possible
 def pressure_atm(altitude_m: Numbers) -> Numbers:
     """Air pressure at an altitude as a share of one standard atmosphere; see `pressure_kpa`."""
     return pressure_kpa(altitude_m) / STANDARD_ATMOSPHERE_KPA
 
 
+@possible
 def saturation_mg_l(
     temperature_c: Numbers, salinity_g_kg: Numbers = 0.0, pressure_atm: Numbers = 1.0
 ) -> Numbers:
@@ -59,6 +63,7 @@ def saturation_mg_l(
     )
 
 
+@possible
 def percent(
     oxygen_mg_l: Numbers, temperature_c: Numbers, salinity_g_kg: Numbers = 0.0, pressure_atm: Numbers = 1.0
 ) -> Numbers:
@@ -70,6 +75,7 @@ def percent(
     return 100.0 * oxygen_mg_l / saturation_mg_l(temperature_c, salinity_g_kg, pressure_atm)
 
 
+@possible
 def in_air_kg_m3(temperature_c: Numbers, pressure_atm: Numbers = 1.0) -> Numbers:
     """Oxygen in a cubic metre of dry air, kg/m3, by the ideal gas law.
 

@@ -11,6 +11,7 @@ from aquacalc.constants import (
     MOLAR_MASS_CACO3_G_MOL,
     Numbers,
 )
+from aquacalc.possible import possible
 
 
 def chloride_needed_mg_l(nitrite_n_mg_l: Numbers, chloride_mg_l: Numbers, ratio: Numbers) -> Numbers:
@@ -54,6 +55,7 @@ def copper_criterion_ug_l(hardness_mg_l: Numbers) -> Numbers:
     return np.exp(0.9422 * np.log(hardness_mg_l) - 1.700)
 
 
+@possible
 def ec25_us_cm(conductivity_us_cm: Numbers, temperature_c: Numbers) -> Numbers:
     """Conductivity brought to 25 C, for meters that do not do it. Source: read-2nd.
 
@@ -66,6 +68,7 @@ def ec25_us_cm(conductivity_us_cm: Numbers, temperature_c: Numbers) -> Numbers:
 # One change, several, and a steady trickle
 
 
+@possible
 def after_change_mg_l(now_mg_l: Numbers, new_mg_l: Numbers, share: Numbers) -> Numbers:
     """Concentration after a share (0 to 1) of the water was exchanged for new water. Never for pH.
 
@@ -84,6 +87,7 @@ def share_to_change(now_mg_l: Numbers, target_mg_l: Numbers, new_mg_l: Numbers) 
     return (now_mg_l - target_mg_l) / (now_mg_l - new_mg_l)
 
 
+@possible
 def after_changes_mg_l(now_mg_l: Numbers, new_mg_l: Numbers, share: Numbers, times: Numbers) -> Numbers:
     """Concentration after several equal changes.
 
@@ -93,6 +97,7 @@ def after_changes_mg_l(now_mg_l: Numbers, new_mg_l: Numbers, share: Numbers, tim
     return new_mg_l + (now_mg_l - new_mg_l) * (1.0 - share) ** times
 
 
+@possible
 def after_flushing_mg_l(
     now_mg_l: Numbers, new_mg_l: Numbers, new_water_l: Numbers, volume_l: Numbers
 ) -> Numbers:
@@ -104,6 +109,7 @@ def after_flushing_mg_l(
     return new_mg_l + (now_mg_l - new_mg_l) * np.exp(-new_water_l / volume_l)
 
 
+@possible
 def before_daily_change_mg_l(new_mg_l: Numbers, production_mg_l_d: Numbers, share: Numbers) -> Numbers:
     """Level, just before each daily change, at which production and daily changes come to balance."""
     return new_mg_l + production_mg_l_d / share
@@ -112,6 +118,7 @@ def before_daily_change_mg_l(new_mg_l: Numbers, production_mg_l_d: Numbers, shar
 # Ions that nothing takes up
 
 
+@possible
 def build_up_mg_l(
     start_mg_l: Numbers,
     top_up_mg_l: Numbers,

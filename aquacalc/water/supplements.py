@@ -16,6 +16,7 @@ from aquacalc.constants import (
     MOLAR_MASS_NACL_G_MOL,
     Numbers,
 )
+from aquacalc.possible import possible
 
 SODIUM_LIMIT_MG_L = 50.0
 """Sodium that plants are kept below. Source: SRAC 454 (from memory)."""
@@ -53,6 +54,7 @@ def purity_of_label(label_share: float, iron_g_g: float, most_iron_g_g: float) -
     return label_share
 
 
+@possible
 def chelate_hold(ph: float, ends_low: float, ends_high: float) -> Hold:
     """Whether a chelate keeps its iron in the water at a pH; suppliers differ by half a unit on the end.
 

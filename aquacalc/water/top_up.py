@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from aquacalc.constants import ATOMIC_MASS_CA_G_MOL, MOLAR_MASS_CACO3_G_MOL, Numbers
+from aquacalc.possible import possible
 from aquacalc.water import carbonate, salts
 from aquacalc.water.dosing import WELL_AIRED_CARBON_DIOXIDE_MG_L
 
@@ -73,6 +74,7 @@ def exchange_to_hold_l_d(
     return np.maximum(held, 0.0)
 
 
+@possible
 def by_day_mg_l(
     volume_l: float,
     start_mg_l: Numbers,
@@ -126,6 +128,7 @@ _HIGHEST_MG_L = 2000.0
 _HALVINGS = 40
 
 
+@possible
 def scale_from_mg_l(hardness_mg_l: float, temperature_c: float, ionic_strength: float = 0.009) -> float:
     """Alkalinity from which lime settles out of a loop of this hardness, mg/L; 2000 where it never does.
 
@@ -162,6 +165,7 @@ def share_for_alkalinity(first_mg_l: float, second_mg_l: float, wished_mg_l: flo
 # A roof
 
 
+@possible
 def roof_l(roof_m2: Numbers, rain_mm: Numbers, runoff_share: Numbers = RUNOFF_SHARE) -> Numbers:
     """Water that a roof, as seen from above, brings to the barrel, L.
 
@@ -180,6 +184,7 @@ def first_flush_l(roof_m2: Numbers, litres_m2: Numbers = FIRST_FLUSH_L_M2[1]) ->
     return roof_m2 * litres_m2
 
 
+@possible
 def falls_l(
     roof_m2: float,
     rain_mm: float,

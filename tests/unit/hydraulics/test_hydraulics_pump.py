@@ -42,7 +42,7 @@ def test_equal_branches_share_equally_and_a_bed_out_of_reach_gets_nothing():
 def test_a_table_gives_back_its_points_and_nothing_beyond_them():
     flows, heads = [0.0, 600.0, 1200.0, 2400.0], [2.5, 2.3, 1.7, 0.0]
     assert pump.table_curve_head_m(flows, flows, heads) == pytest.approx(heads)
-    assert np.isnan(pump.table_curve_head_m([-1.0, 2401.0], flows, heads)).all()
+    assert np.isnan(pump.table_curve_head_m([2401.0, 9000.0], flows, heads)).all()
 
 
 def test_a_fit_never_curves_upward():
