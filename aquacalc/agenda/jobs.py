@@ -9,24 +9,23 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from typing import TYPE_CHECKING, Literal, get_args
 
 import numpy as np
 
-from aquacalc import crops, fish
+from aquacalc import fish
 from aquacalc.agenda import when
+from aquacalc.agenda.beds import Grown
 from aquacalc.agenda.ration import Ration
 from aquacalc.agenda.stocking import Leaving, Stocking
 from aquacalc.agenda.when import When
 from aquacalc.harvest import fish as of_fish
-from aquacalc.harvest import spans
 from aquacalc.schedule import absences, usual_year
-from aquacalc.schedule.batch import CropBatch
 from aquacalc.schedule.task import Task, TaskKey
 from aquacalc.schedule.tasks import LEAST_PAUSE_DAYS
 from aquacalc.season.result import SeasonRun
-from aquacalc.uncertainty import Floats, band
+from aquacalc.uncertainty import Floats
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import FishBatch, Garden
@@ -104,6 +103,7 @@ def entries_of(
     rations: Iterable[Ration] = (),
     stockings: Iterable[Stocking] = (),
     leavings: Iterable[Leaving] = (),
+    grown: Iterable[Grown] = (),
 ) -> tuple[Entry, ...]:
     """The entries of a season by day.
 
@@ -111,12 +111,13 @@ def entries_of(
     """
     comes = {one.batch: one for one in stockings}
     goes = {one.batch: one for one in leavings}
+    batches = tuple(grown)
     found = [
         *_tasks(tasks, comes, goes),
         *_feeding(run, garden),
         *_feed(rations),
-        *_picks(run, garden),
-        *_clearings(run, garden),
+        *_picks(batches, garden),
+        *_clearings(batches, garden),
         *_of_size(run, garden),
     ]
     return tuple(sorted(found, key=_order))
@@ -226,56 +227,37 @@ def _crossing(
 TENTH = 0.1
 
 
-def _picks(run: SeasonRun, garden: Garden) -> Iterator[Entry]:
-    for place, batch in enumerate(run.batches):
-        picked = run.crops["picked_kg"][place]
-        span = when.of_tries(spans.first_days(picked > 0.0), run)
-        if span is None:
+def _picks(grown: Iterable[Grown], garden: Garden) -> Iterator[Entry]:
+    for one in grown:
+        if one.first is None:
             continue
-        first, last = _weeks(span.first, span.last, run, garden)
-        grams = band(1000.0 * picked.sum(axis=1))
         yield Entry(
-            day=first,
-            last=last,
-            key="pick_once" if _cut_once(batch) else "pick",
-            subject=batch.crop,
-            place=batch.bed,
-            mark=f"{batch.plan} {batch.plant.isoformat()}",
-            grams=float(grams.middle),
-            low_g=float(grams.low),
-            high_g=float(grams.high),
-            away=absences.who(first, garden),
-            span=span,
+            day=one.first.first,
+            last=one.first.last,
+            key="pick_once" if one.cut_once else "pick",
+            subject=one.batch.crop,
+            place=one.batch.bed,
+            mark=one.key,
+            grams=1000.0 * float(one.kg.middle),
+            low_g=1000.0 * float(one.kg.low),
+            high_g=1000.0 * float(one.kg.high),
+            away=absences.who(one.first.first, garden),
+            span=one.first,
         )
 
 
-def _cut_once(batch: CropBatch) -> bool:
-    return crops.crop(batch.crop).window_days.typical == 0.0
-
-
-def _clearings(run: SeasonRun, garden: Garden) -> Iterator[Entry]:
-    """The day on which a bed is cleared: a garden day after the last pick of nine tries in ten, and no later
-    than the batch has to leave. What is cut once leaves its place by itself."""
-    for place, batch in enumerate(run.batches):
-        picked = run.crops["picked_kg"][place] > 0.0
-        stands_on = np.median(run.crops["stands"][place][:, -1]) >= HALF
-        span = None if _cut_once(batch) or stands_on else when.of_tries(spans.last_days(picked), run)
-        if span is None:
-            continue
-        weekday = absences.garden_day(garden)
-        planned = span.last + timedelta(days=(weekday - span.last.weekday()) % spans.WEEK_DAYS)
-        moved, _ = absences.moved(planned, garden)
-        day = max(span.last, min(moved, batch.leaves))
-        if run.day(day) < run.days:
+def _clearings(grown: Iterable[Grown], garden: Garden) -> Iterator[Entry]:
+    for one in grown:
+        if one.cleared is not None:
             yield Entry(
-                day=day,
-                last=day,
+                day=one.cleared,
+                last=one.cleared,
                 key="clear",
-                subject=batch.crop,
-                place=batch.bed,
-                mark=f"{batch.plan} {batch.plant.isoformat()}",
-                away=absences.who(day, garden),
-                span=span,
+                subject=one.batch.crop,
+                place=one.batch.bed,
+                mark=one.key,
+                away=absences.who(one.cleared, garden),
+                span=one.last,
             )
 
 
@@ -284,23 +266,14 @@ def _of_size(run: SeasonRun, garden: Garden) -> Iterator[Entry]:
         span = when.of_tries(of_fish.first_of_size(run, place, batch), run)
         if span is None or not of_fish.eaten(batch):
             continue
-        first, last = _weeks(span.first, span.last, run, garden)
         yield Entry(
-            day=first,
-            last=last,
+            day=span.first,
+            last=span.last,
             key="of_size",
             subject=batch.name,
             place=batch.tank,
             mark=batch.stocked.isoformat(),
             grams=batch.final_weight_g,
-            away=absences.who(first, garden),
+            away=absences.who(span.first, garden),
             span=span,
         )
-
-
-def _weeks(low: date, high: date, run: SeasonRun, garden: Garden) -> tuple[date, date]:
-    """The span of whole weeks, from garden day to garden day, that holds two days; cut to the season."""
-    weekday = absences.garden_day(garden)
-    first = low - timedelta(days=(low.weekday() - weekday) % spans.WEEK_DAYS)
-    last = high + timedelta(days=(weekday - 1 - high.weekday()) % spans.WEEK_DAYS)
-    return max(first, run.first), min(last, run.date(run.days - 1))

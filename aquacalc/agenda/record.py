@@ -8,7 +8,8 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 from aquacalc.advice.finding import Finding
-from aquacalc.agenda import jobs, ration, stocking, visits
+from aquacalc.agenda import beds, jobs, ration, stocking, visits
+from aquacalc.agenda.beds import Grown
 from aquacalc.agenda.jobs import Entry
 from aquacalc.agenda.living import TakenOut
 from aquacalc.agenda.ration import Ration
@@ -28,8 +29,8 @@ class Agenda:
 
     first: first day of the season; rations: one amount a day for each batch and span of days; caps_g_day:
     what all batches together get at most on each day, infinite where nothing caps it; stockings, leavings:
-    fish that come and go; visits: absences with their bags; entries: all jobs by day, with what is to be
-    expected; taken_out: fish that would not live through the season, planned out before.
+    fish that come and go; beds: batches of crops; visits: absences with their bags; entries: all jobs by day,
+    with what is to be expected; taken_out: fish that would not live through the season, planned out before.
     """
 
     first: date
@@ -37,6 +38,7 @@ class Agenda:
     caps_g_day: tuple[float, ...]
     stockings: tuple[Stocking, ...]
     leavings: tuple[Leaving, ...]
+    beds: tuple[Grown, ...]
     visits: tuple[Visit, ...]
     entries: tuple[Entry, ...]
     taken_out: tuple[TakenOut, ...] = ()
@@ -73,6 +75,7 @@ def agenda(
     rations = ration.rations(run, garden, balance, told)
     comes = stocking.stockings(run, garden, told)
     goes = stocking.leavings(run, garden, out)
+    grown = beds.beds(run, garden)
     due = tasks.tasks_of(garden, run.batches)
     return Agenda(
         first=run.first,
@@ -80,7 +83,8 @@ def agenda(
         caps_g_day=tuple(ration.caps_g_day(run, balance, told).tolist()),
         stockings=comes,
         leavings=goes,
+        beds=grown,
         visits=visits.visits(garden, rations),
-        entries=jobs.entries_of(run, garden, due, rations, comes, goes),
+        entries=jobs.entries_of(run, garden, due, rations, comes, goes, grown),
         taken_out=out,
     )
