@@ -30,10 +30,6 @@ from aquacalc.uncertainty import Floats
 if TYPE_CHECKING:
     from aquacalc.garden.model import FishBatch, Garden
 
-SURE_DAYS = 42
-"""Days from the first on that are known well; what lies beyond is a band and what moves it (our own
-choice)."""
-
 ExpectedKey = Literal["feed", "bag", "of_size", "pick", "pick_once"]
 """feed: the ration from a day on, g/day; bag: the same in the bags of a sitter; of_size: the first fish of
 size; pick, pick_once: first picks of a crop that is picked for a while, and of one that is cut once."""

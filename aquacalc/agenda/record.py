@@ -9,13 +9,13 @@ from typing import TYPE_CHECKING
 
 from aquacalc.advice.finding import Finding
 from aquacalc.agenda import beds, jobs, ration, stocking, visits
-from aquacalc.agenda.beds import Grown
+from aquacalc.agenda.beds import Grown, Lot
 from aquacalc.agenda.jobs import Entry
 from aquacalc.agenda.living import TakenOut
 from aquacalc.agenda.ration import Ration
-from aquacalc.agenda.stocking import Leaving, Stocking
+from aquacalc.agenda.stocking import Leaving, Staying, Stocking
 from aquacalc.agenda.visits import Visit
-from aquacalc.schedule import tasks
+from aquacalc.schedule import crops, tasks
 from aquacalc.season.result import SeasonRun
 from aquacalc.sizing.result import Balance
 
@@ -28,9 +28,11 @@ class Agenda:
     """What was decided.
 
     first: first day of the season; rations: one amount a day for each batch and span of days; caps_g_day:
-    what all batches together get at most on each day, infinite where nothing caps it; stockings, leavings:
-    fish that come and go; beds: batches of crops; visits: absences with their bags; entries: all jobs by day,
-    with what is to be expected; taken_out: fish that would not live through the season, planned out before.
+    what all batches together get at most on each day, infinite where nothing caps it; stockings, leavings,
+    staying: fish that come, that go, and that are there in the end; beds, lots: batches of crops, and the
+    same with weekly ones together; weeks_without_room: for each crop of the garden, wished weeks for which
+    the bed has no room; visits: absences with their bags; entries: all jobs by day, with what is to be
+    expected; taken_out: fish that would not live through the season, planned out before.
     """
 
     first: date
@@ -38,7 +40,10 @@ class Agenda:
     caps_g_day: tuple[float, ...]
     stockings: tuple[Stocking, ...]
     leavings: tuple[Leaving, ...]
+    staying: tuple[Staying, ...]
     beds: tuple[Grown, ...]
+    lots: tuple[Lot, ...]
+    weeks_without_room: tuple[int, ...]
     visits: tuple[Visit, ...]
     entries: tuple[Entry, ...]
     taken_out: tuple[TakenOut, ...] = ()
@@ -83,7 +88,10 @@ def agenda(
         caps_g_day=tuple(ration.caps_g_day(run, balance, told).tolist()),
         stockings=comes,
         leavings=goes,
+        staying=stocking.staying(run, garden),
         beds=grown,
+        lots=beds.lots(grown, run, garden),
+        weeks_without_room=crops.cropping(garden).weeks_without_room,
         visits=visits.visits(garden, rations),
         entries=jobs.entries_of(run, garden, due, rations, comes, goes, grown),
         taken_out=out,

@@ -110,6 +110,21 @@ def _came(finding: Finding) -> date | None:
     return next(days, None)
 
 
+@dataclass(frozen=True)
+class Staying:
+    """Fish that are there on the last evening of the season: the middle of the tries, and their spread."""
+
+    batch: str
+    count: int
+    low: int
+    high: int
+
+    @property
+    def key(self) -> str:
+        """By which its amounts are known wherever they are printed."""
+        return f"stay {self.batch}"
+
+
 def leavings(run: SeasonRun, garden: Garden, out: Iterable[TakenOut] = ()) -> tuple[Leaving, ...]:
     """Every batch that leaves whole within the season, by day.
 
@@ -118,17 +133,42 @@ def leavings(run: SeasonRun, garden: Garden, out: Iterable[TakenOut] = ()) -> tu
     reasons = {one.batch: one.reason for one in out}
     found = []
     for place, batch in enumerate(garden.fish):
-        if batch.until is None:
+        day = _leaves(run, garden, place)
+        if batch.until is None or day is None:
             continue
-        day, _ = absences.moved(batch.until, garden)
-        at = run.day(day)
-        if 0 <= at < run.days:
-            low, middle, high = whole(band(run.fish["taken"][place][:, at]))
-            reason = reasons.get(batch.name, "planned")
-            found.append(
-                Leaving(batch.name, batch.tank, batch.species, day, middle, low, high, batch.until, reason)
-            )
+        low, middle, high = last_count(run, garden, place)
+        reason = reasons.get(batch.name, "planned")
+        found.append(
+            Leaving(batch.name, batch.tank, batch.species, day, middle, low, high, batch.until, reason)
+        )
     return tuple(sorted(found, key=lambda one: one.day))
+
+
+def staying(run: SeasonRun, garden: Garden) -> tuple[Staying, ...]:
+    """Every batch that does not leave whole within the season, in the order of the garden."""
+    found = []
+    for place, batch in enumerate(garden.fish):
+        if _leaves(run, garden, place) is None:
+            low, middle, high = last_count(run, garden, place)
+            found.append(Staying(batch.name, middle, low, high))
+    return tuple(found)
+
+
+def _leaves(run: SeasonRun, garden: Garden, place: int) -> date | None:
+    """The day of the season on which a batch leaves whole; None where it stays."""
+    until = garden.fish[place].until
+    if until is None:
+        return None
+    day, _ = absences.moved(until, garden)
+    return day if 0 <= run.day(day) < run.days else None
+
+
+def last_count(run: SeasonRun, garden: Garden, place: int) -> tuple[int, int, int]:
+    """Low, middle and high of the fish of a batch that leave with it, else that live on the last evening."""
+    day = _leaves(run, garden, place)
+    if day is not None:
+        return whole(band(run.fish["taken"][place][:, run.day(day)]))
+    return whole(band(run.evening_count(place)[:, -1]))
 
 
 def whole(found: Band) -> tuple[int, int, int]:

@@ -10,6 +10,10 @@ import numpy as np
 from aquacalc.season.result import SeasonRun
 from aquacalc.uncertainty import Floats, band
 
+SURE_DAYS = 42
+"""Days from the first on that are known well; what lies beyond is a band and what moves it (our own
+choice)."""
+
 
 @dataclass(frozen=True)
 class When:

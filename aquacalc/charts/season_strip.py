@@ -9,6 +9,7 @@ from datetime import date, timedelta
 import numpy as np
 
 from aquacalc import words
+from aquacalc.agenda import beds
 from aquacalc.charts import strip_series, strip_sowings
 from aquacalc.charts.axes import round_up, ticks
 from aquacalc.charts.canvas import Canvas, cut
@@ -17,7 +18,7 @@ from aquacalc.charts.season_days import Days
 from aquacalc.charts.strip_crops import CropOutline
 from aquacalc.charts.strip_fish import FISH_PX, FishOutline, fish_days
 from aquacalc.charts.strip_marks import NAME_SIZE, WORD_SIZE
-from aquacalc.charts.strip_rows import bed_slots, days_of, fish_slots
+from aquacalc.charts.strip_rows import bed_slots, fish_slots
 from aquacalc.charts.strip_series import SeriesOutline
 from aquacalc.garden.model import Garden
 from aquacalc.schedule import frost, usual_year
@@ -206,24 +207,28 @@ def _rows(run: SeasonRun, garden: Garden, days: Days, reader: words.Reader) -> l
 
 def _tanks(run: SeasonRun, garden: Garden, days: Days, reader: words.Reader) -> Iterator[_Row]:
     for tank in garden.tanks:
-        placed = [(k, batch) for k, batch in enumerate(garden.fish) if batch.tank == tank.name]
-        there = [(k, batch, span) for k, batch in placed if (span := fish_days(run, k)) is not None]
-        height, slots = fish_slots([span for _, _, span in there], FISH_PX)
+        placed = [k for k, batch in enumerate(garden.fish) if batch.tank == tank.name]
+        there = [(k, span) for k in placed if (span := fish_days(run, k)) is not None]
+        height, slots = fish_slots([span for _, span in there], FISH_PX)
         outlines = [
-            FishOutline(run, k, batch, span, slot, days, reader)
-            for (k, batch, span), slot in zip(there, slots, strict=True)
+            FishOutline(run, garden, k, span, slot, days, reader)
+            for (k, span), slot in zip(there, slots, strict=True)
         ]
         yield _Row(tank.name, words.quantity(tank.volume_l, "volume", reader), height, outlines)
 
 
 def _beds(run: SeasonRun, garden: Garden, days: Days, reader: words.Reader) -> Iterator[_Row]:
+    grown = beds.beds(run, garden)
     for bed in garden.beds:
-        height, slots = bed_slots(run, bed)
-        thin = strip_series.thin(run, slots)
+        height, slots = bed_slots(run, bed, grown)
+        thin = strip_series.thin(grown, slots)
         alone = slots.keys() - {k for places in thin for k in places}
         outlines: list[CropOutline | SeriesOutline] = [
-            *(CropOutline(run, k, slot, days, reader) for k, slot in slots.items() if k in alone),
-            *(SeriesOutline(run, places, slot, days, reader) for places, slot in thin.items()),
+            *(CropOutline(run, grown[k], slot, days, reader) for k, slot in slots.items() if k in alone),
+            *(
+                SeriesOutline(run, [grown[k] for k in places], slot, days, reader)
+                for places, slot in thin.items()
+            ),
         ]
         sowings = strip_sowings.of_bed(run, bed.name, days, LEFT - 4.0, WIDTH, reader)
         height += strip_sowings.height_px(sowings)
@@ -273,9 +278,9 @@ def describe_strip(
     for k, batch in enumerate(garden.fish):
         if (swims := fish_days(run, k)) is not None:
             spans.setdefault((batch.tank, batch.name), []).append(swims)
-    for one in run.batches:
-        if (stands := days_of(one, run))[0] < stands[1]:
-            spans.setdefault((one.bed, words.name("crop", one.crop)), []).append(stands)
+    for one in beds.beds(run, garden):
+        if (stands := one.days(run))[0] < stands[1]:
+            spans.setdefault((one.batch.bed, words.name("crop", one.batch.crop)), []).append(stands)
     spans = {what: found for what, found in spans.items() if places is None or what[0] in places}
     feed = run.band("feed_g")
     most = int(np.argmax(feed.middle))

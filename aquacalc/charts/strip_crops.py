@@ -6,29 +6,22 @@ from dataclasses import dataclass
 from datetime import date
 
 from aquacalc import words
+from aquacalc.agenda.beds import Grown
 from aquacalc.charts import strip_marks as marks
 from aquacalc.charts.canvas import Canvas
 from aquacalc.charts.season_days import Days
 from aquacalc.charts.strip_marks import FOOT_PX, NAME_SIZE, WORD_SIZE
-from aquacalc.charts.strip_rows import STACKED_PX, Slot, days_of
+from aquacalc.charts.strip_rows import STACKED_PX, Slot
 from aquacalc.schedule.batch import CropBatch
 from aquacalc.season.result import SeasonRun
-from aquacalc.uncertainty import Band
-
-LEAST_PICKED_KG = 1e-9
-
-
-def first_picked(run: SeasonRun, place: int) -> Band | None:
-    """Day of the first pick of a batch of crops over the tries; None where fewer than half have one."""
-    return marks.first_day(run.crops["picked_kg"][place] > LEAST_PICKED_KG)
 
 
 @dataclass(frozen=True)
 class CropOutline:
-    """A batch of a crop, by its position in the run."""
+    """A batch of a crop."""
 
     run: SeasonRun
-    place: int
+    grown: Grown
     slot: Slot
     days: Days
     reader: words.Reader
@@ -36,7 +29,7 @@ class CropOutline:
     @property
     def batch(self) -> CropBatch:
         """What is drawn."""
-        return self.run.batches[self.place]
+        return self.grown.batch
 
     @property
     def low_slot(self) -> bool:
@@ -46,19 +39,19 @@ class CropOutline:
     def draw(self, canvas: Canvas, row_top: float) -> None:
         """Outline, name, standstill, planting and picking."""
         batch, days = self.batch, self.days
-        left, right = (days.x(day) for day in days_of(batch, self.run))
+        left, right = (days.x(day) for day in self.grown.days(self.run))
         top = row_top + self.slot.top + (0.0 if self.low_slot else 1.0)
         foot = row_top + self.slot.top + self.slot.height - (2.0 if self.low_slot else FOOT_PX)
         canvas.box(left, right, top, foot)
         for first, last in batch.stands_still:
             canvas.hatch(max(days.at(first), left), min(days.after(last), right), top, foot)
         marks.outline(canvas, left, right, top, foot, self.planted, self.ended)
-        if batch.first_pick is not None and days.at(batch.first_pick) < days.right:
-            several = batch.first_pick != batch.last_pick
-            tick = several and days.holds(batch.first_pick) and not self.low_slot
-            marks.pick_edge(canvas, days.at(batch.first_pick), right, foot, tick)
+        picks = self.grown.first
+        if picks is not None:
+            tick = not self.grown.cut_once and not self.low_slot
+            marks.pick_edge(canvas, days.at(picks.day), right, foot, tick)
             if not self.low_slot:
-                marks.bracket(canvas, days, first_picked(self.run, self.place), foot)
+                marks.bracket(canvas, days, self.run.day(picks.first), self.run.day(picks.last), foot)
         self._write(canvas, left + 4.0, right - 3.0, top, foot)
 
     @property
@@ -69,7 +62,7 @@ class CropOutline:
     @property
     def ended(self) -> bool:
         """Whether it leaves the bed within the season."""
-        return self.days.holds(self.batch.ends)
+        return self.days.holds(self.grown.ends)
 
     def _write(self, canvas: Canvas, low: float, high: float, top: float, foot: float) -> None:
         """The texts, each where it fits."""
@@ -81,20 +74,19 @@ class CropOutline:
             return
         marks.name(canvas, name, low, high, top + 9.0, halo=halo)
         line = foot - 10.0
-        first, last = batch.first_pick, batch.last_pick
+        first, last = self.grown.first, self.grown.last
         if self.planted:
             in_place = batch.sow is None and batch.seeds > 0
             self._word(canvas, "strip-sown" if in_place else "strip-plant", batch.plant, low, line, low, high)
-        if first is not None and first == last:
+        if first is not None and self.grown.cut_once:
             if self.ended:
-                self._word(canvas, "strip-pick", first, high, line, low, high, right=True)
-        else:
-            if first is not None and self.days.holds(first):
-                x = self.days.at(first)
-                if not self._word(canvas, "strip-pick", first, x + 4.5, line, low, high):
-                    self._word(canvas, "strip-pick", first, x - 4.5, line, low, high, right=True)
-            if last is not None and self.ended:
-                self._word(canvas, "strip-last", last, high, line, low, high, right=True)
+                self._word(canvas, "strip-pick", first.day, high, line, low, high, right=True)
+        elif first is not None and last is not None:
+            x = self.days.at(first.day)
+            if not self._word(canvas, "strip-pick", first.day, x + 4.5, line, low, high):
+                self._word(canvas, "strip-pick", first.day, x - 4.5, line, low, high, right=True)
+            if self.ended:
+                self._word(canvas, "strip-last", last.day, high, line, low, high, right=True)
         for a, b in batch.stands_still:
             x, x2 = max(self.days.at(a), low), min(self.days.after(b), high)
             word = [words.say("strip-still", self.reader)]

@@ -9,14 +9,15 @@ from datetime import date, timedelta
 import numpy as np
 
 from aquacalc import fish, words
+from aquacalc.agenda import stocking
 from aquacalc.charts import strip_marks as marks
 from aquacalc.charts.canvas import Canvas
 from aquacalc.charts.season_days import Days
 from aquacalc.charts.strip_marks import FOOT_PX, WORD_SIZE
 from aquacalc.charts.strip_rows import Slot
-from aquacalc.garden.model import FishBatch
+from aquacalc.garden.model import FishBatch, Garden
 from aquacalc.harvest import fish as harvest
-from aquacalc.schedule import usual_year
+from aquacalc.schedule import absences, usual_year
 from aquacalc.season.result import SeasonRun
 from aquacalc.uncertainty import Band, band
 
@@ -41,15 +42,20 @@ def first_of_size(run: SeasonRun, place: int, batch: FishBatch) -> Band | None:
 
 @dataclass(frozen=True)
 class FishOutline:
-    """A batch of fish; `span`: the days on which it is there."""
+    """A batch of fish, by its place in the garden; `span`: the days on which it is there."""
 
     run: SeasonRun
+    garden: Garden
     place: int
-    batch: FishBatch
     span: tuple[int, int]
     slot: Slot
     days: Days
     reader: words.Reader
+
+    @property
+    def batch(self) -> FishBatch:
+        """What is drawn."""
+        return self.garden.fish[self.place]
 
     def draw(self, canvas: Canvas, row_top: float) -> None:
         """Outline, name, pauses of feeding, number and weight at both ends, the days of taking."""
@@ -62,7 +68,9 @@ class FishOutline:
         taking = self.taking
         if taking is not None:
             marks.pick_edge(canvas, self.days.x(taking[0]), self.days.x(taking[1]), foot, tick=True)
-            marks.bracket(canvas, self.days, first_of_size(self.run, self.place, self.batch), foot)
+            found = first_of_size(self.run, self.place, self.batch)
+            if found is not None:
+                marks.bracket(canvas, self.days, float(found.low), float(found.high), foot)
         self._write(canvas, left + 4.0, right - 4.0, top, foot)
 
     def _write(self, canvas: Canvas, low: float, high: float, top: float, foot: float) -> None:
@@ -70,7 +78,9 @@ class FishOutline:
         highest, middle, lowest = top + 9.0, top + 24.0, foot - 10.0
         halo = bool(self.pauses)
         marks.name(canvas, self.batch.name, low, high, highest, halo=halo)
-        begin, end = (self.fish(day) for day in (self.span[0], self.span[1] - 1))
+        first, last = self.span[0], self.span[1] - 1
+        came, left = float(band(self.run.fish["count"][self.place][:, first]).middle), self.left
+        begin, end = self.fish(came, first), self.fish(left, last)
         canvas.first_free([begin], low, middle, size=WORD_SIZE, high=high, halo=halo)
         canvas.first_free([end], high, middle, "right", WORD_SIZE, low, halo=halo)
         if self.arrives is not None:
@@ -97,27 +107,33 @@ class FishOutline:
         day = words.day(when, self.reader)
         return words.say(key, self.reader, day=day), words.say(f"{key}-short", self.reader)
 
-    def fish(self, day: int) -> str:
-        """Number and weight on a day."""
+    @property
+    def left(self) -> float:
+        """How many fish leave with the batch, else are there in the end, as on every page."""
+        return stocking.last_count(self.run, self.garden, self.place)[1]
+
+    def fish(self, count: float, day: int) -> str:
+        """A number of fish, and their weight on a day."""
         weight = band(self.run.fish["weight_g"][self.place][:, day], axis=0)
-        count = float(self.run.typical["fish.count"][self.place][day])
         return words.say(
             "strip-fish",
             self.reader,
-            count=words.quantity(count, "count", self.reader),
+            count=words.number(round(count), digits=9),
             each=words.span(float(weight.low), float(weight.high), "mass", self.reader),
         )
 
     @property
     def arrives(self) -> date | None:
         """Day of stocking, where it falls into the season."""
-        return self.batch.stocked if self.days.holds(self.batch.stocked) else None
+        day, _ = absences.moved(self.batch.stocked, self.garden)
+        return day if self.days.holds(day) else None
 
     @property
     def leaves(self) -> date | None:
         """Day on which the whole batch is taken out, where it falls into the season."""
         until = self.batch.until
-        return until if until is not None and self.days.holds(until) else None
+        day = None if until is None else absences.moved(until, self.garden)[0]
+        return day if day is not None and self.days.holds(day) else None
 
     @property
     def taking(self) -> tuple[int, int] | None:

@@ -4,12 +4,8 @@ from __future__ import annotations
 
 import re
 
-import numpy as np
-from numpy.typing import NDArray
-
 from aquacalc.charts.canvas import Canvas, cut
 from aquacalc.charts.season_days import Days
-from aquacalc.uncertainty import Band, band
 
 NAME_SIZE, WORD_SIZE = 12.0, 11.0
 FOOT_PX = 6.0
@@ -62,19 +58,12 @@ def pick_edge(canvas: Canvas, left: float, right: float, foot: float, tick: bool
         canvas.keep_clear(left - 0.5, left + 0.5, foot - PICK_TICK_PX, foot)
 
 
-def bracket(canvas: Canvas, days: Days, found: Band | None, foot: float) -> None:
+def bracket(canvas: Canvas, days: Days, first: float, last: float, foot: float) -> None:
     """The days between which something begins in eight of ten tries, under an outline."""
-    if found is None or float(found.high) - float(found.low) < LEAST_BRACKET_D:
+    if last - first < LEAST_BRACKET_D:
         return
-    left, right = days.x(float(found.low)), days.x(float(found.high))
+    left, right = days.x(first), days.x(last)
     y = foot + PICK_PX
     canvas.rule(left, y, right, y, 1.0)
     for x in (left, right):
         canvas.rule(x, foot + 1.5, x, y, 1.0)
-
-
-def first_day(reached: NDArray[np.bool_]) -> Band | None:
-    """First day on which something is reached, (members, days), as a band; None where most never do."""
-    days = np.where(reached.any(axis=1), reached.argmax(axis=1), np.nan)
-    found = band(days, axis=0)
-    return found if np.isfinite(found.middle) else None

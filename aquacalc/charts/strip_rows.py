@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from aquacalc.agenda.beds import Grown
 from aquacalc.garden.model import Bed
-from aquacalc.schedule.batch import CropBatch
 from aquacalc.season.result import SeasonRun
 
 ROOMY_PX = 41.0
@@ -52,51 +52,44 @@ def packed(items: Sequence[tuple[Sequence[Span], float]]) -> list[float]:
     return begins
 
 
-def days_of(batch: CropBatch, run: SeasonRun) -> Span:
-    """The days of the season on which a batch is in its bed."""
-    return max(run.day(batch.plant), 0), min(run.day(batch.ends) + 1, run.days)
-
-
-def bed_slots(run: SeasonRun, bed: Bed) -> tuple[float, Mapping[int, Slot]]:
+def bed_slots(run: SeasonRun, bed: Bed, grown: Sequence[Grown]) -> tuple[float, Mapping[int, Slot]]:
     """Height of a bed's row, and the slot of each of its batches by its position in the run.
 
-    Plans lie side by side by their area; batches of one plan that stand at once share the plan's part.
+    grown: the batches of all beds. Plans lie side by side by their area; batches of one plan that stand at
+    once share the plan's part.
     """
-    plans: dict[int, list[int]] = {}
-    for place, batch in enumerate(run.batches):
-        begin, end = days_of(batch, run)
-        if batch.bed == bed.name and begin < end:
-            plans.setdefault(batch.plan, []).append(place)
+    plans: dict[int, list[Grown]] = {}
+    for one in grown:
+        begin, end = one.days(run)
+        if one.batch.bed == bed.name and begin < end:
+            plans.setdefault(one.batch.plan, []).append(one)
     if not plans:
         return LOWEST_PX, {}
     inside = {
-        plan: packed([([days_of(run.batches[k], run)], run.batches[k].area_m2) for k in places])
-        for plan, places in plans.items()
+        plan: packed([([one.days(run)], one.batch.area_m2) for one in own]) for plan, own in plans.items()
     }
     tall = {
-        plan: max(begin + run.batches[k].area_m2 for k, begin in zip(places, inside[plan], strict=True))
-        for plan, places in plans.items()
+        plan: max(begin + one.batch.area_m2 for one, begin in zip(own, inside[plan], strict=True))
+        for plan, own in plans.items()
     }
-    across = packed([([days_of(run.batches[k], run) for k in plans[plan]], tall[plan]) for plan in plans])
+    across = packed([([one.days(run) for one in plans[plan]], tall[plan]) for plan in plans])
     whole = max([bed.area_m2, *(begin + tall[plan] for plan, begin in zip(plans, across, strict=True))])
-    scale = _scale(run, plans, tall, whole)
+    scale = _scale(plans, tall, whole)
     slots = {}
     for plan, low in zip(plans, across, strict=True):
-        for k, within in zip(plans[plan], inside[plan], strict=True):
-            slots[k] = Slot((low + within) * scale, run.batches[k].area_m2 * scale)
+        for one, within in zip(plans[plan], inside[plan], strict=True):
+            slots[one.place] = Slot((low + within) * scale, one.batch.area_m2 * scale)
     return whole * scale, slots
 
 
-def _scale(
-    run: SeasonRun, plans: Mapping[int, Sequence[int]], tall: Mapping[int, float], whole_m2: float
-) -> float:
+def _scale(plans: Mapping[int, Sequence[Grown]], tall: Mapping[int, float], whole_m2: float) -> float:
     """Pixels for a square metre: every plan can carry its words, as far as the row does not get too high.
 
     Where there is no room for the name of each of its batches, a plan asks for that of one.
     """
     wanted, most = [LOWEST_PX / whole_m2], HIGHEST_PX / whole_m2
-    for plan, places in plans.items():
-        least = min(run.batches[k].area_m2 for k in places)
+    for plan, own in plans.items():
+        least = min(one.batch.area_m2 for one in own)
         if tall[plan] <= 1.5 * least:
             wanted.append(ROOMY_PX / tall[plan])
         else:

@@ -6,11 +6,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from aquacalc import words
+from aquacalc.agenda.beds import Grown
 from aquacalc.charts import strip_marks as marks
 from aquacalc.charts.canvas import Canvas
 from aquacalc.charts.season_days import Days
 from aquacalc.charts.strip_marks import NAME_SIZE
-from aquacalc.charts.strip_rows import Slot, Span, days_of
+from aquacalc.charts.strip_rows import Slot, Span
 from aquacalc.season.result import SeasonRun
 
 THINNEST_PX = 9.0
@@ -19,10 +20,10 @@ THINNEST_PX = 9.0
 
 @dataclass(frozen=True)
 class SeriesOutline:
-    """Batches of one plan, by their positions in the run."""
+    """Batches of one plan."""
 
     run: SeasonRun
-    places: Sequence[int]
+    batches: Sequence[Grown]
     slot: Slot
     days: Days
     reader: words.Reader
@@ -30,41 +31,45 @@ class SeriesOutline:
     def draw(self, canvas: Canvas, row_top: float) -> None:
         """An outline for each time that the plan is in its bed, with its name and its days of picking."""
         top, foot = row_top + self.slot.top, row_top + self.slot.top + self.slot.height - 2.0
-        for begin, end, places in self.times():
+        for begin, end, own in self.times():
             left, right = self.days.x(begin), self.days.x(end)
             canvas.box(left, right, top, foot)
-            batches = [self.run.batches[place] for place in places]
-            planted = any(one.state == "planned" and self.run.day(one.plant) == begin for one in batches)
+            planted = any(
+                one.batch.state == "planned" and self.run.day(one.batch.plant) == begin for one in own
+            )
             marks.outline(canvas, left, right, top, foot, planted, end < self.run.days)
-            picks = [one.first_pick for one in batches if one.first_pick is not None]
+            picks = [one.first.day for one in own if one.first is not None]
             if picks and self.days.at(min(picks)) < right:
                 marks.pick_edge(canvas, max(self.days.at(min(picks)), left), right, foot, tick=False)
             size = min(NAME_SIZE, foot - top)
-            marks.name(canvas, self.name(len(places)), left + 4.0, right - 3.0, (top + foot) / 2.0, size)
+            marks.name(canvas, self.name(len(own)), left + 4.0, right - 3.0, (top + foot) / 2.0, size)
 
     def name(self, count: int) -> str:
         """The crop, and how many batches of it."""
-        crop = words.name("crop", self.run.batches[self.places[0]].crop)
+        crop = words.name("crop", self.batches[0].batch.crop)
         return crop if count == 1 else words.say("strip-series", self.reader, name=crop, count=str(count))
 
-    def times(self) -> Iterator[tuple[int, int, list[int]]]:
+    def times(self) -> Iterator[tuple[int, int, list[Grown]]]:
         """Days without a gap on which batches are in the bed, the first and the one after the last."""
-        spans = sorted((*days_of(self.run.batches[place], self.run), place) for place in self.places)
-        found: list[tuple[Span, list[int]]] = []
-        for begin, end, place in spans:
+        found: list[tuple[Span, list[Grown]]] = []
+        for one in sorted(self.batches, key=lambda one: one.days(self.run)):
+            begin, end = one.days(self.run)
             if found and begin <= found[-1][0][1]:
                 (first, last), together = found.pop()
-                found.append(((first, max(last, end)), [*together, place]))
+                found.append(((first, max(last, end)), [*together, one]))
             else:
-                found.append(((begin, end), [place]))
-        yield from ((*span, places) for span, places in found)
+                found.append(((begin, end), [one]))
+        yield from ((*span, own) for span, own in found)
 
 
-def thin(run: SeasonRun, slots: Mapping[int, Slot]) -> dict[tuple[int, ...], Slot]:
-    """The batches that are too thin for outlines of their own, by plan, and the slot that they share."""
+def thin(grown: Sequence[Grown], slots: Mapping[int, Slot]) -> dict[tuple[int, ...], Slot]:
+    """The batches that are too thin for outlines of their own, by plan, and the slot that they share.
+
+    slots: of the batches of a bed, by their positions in the run, as those found are named.
+    """
     plans: dict[int, list[int]] = {}
     for place in slots:
-        plans.setdefault(run.batches[place].plan, []).append(place)
+        plans.setdefault(grown[place].batch.plan, []).append(place)
     found = {}
     for places in plans.values():
         if len(places) > 1 and min(slots[place].height for place in places) < THINNEST_PX:

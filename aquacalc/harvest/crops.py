@@ -1,4 +1,4 @@
-"""Batches of crops: when they are picked, what they weigh, and how much of the beds is planted."""
+"""Crops by month: what is picked of them, and how much of the beds is planted."""
 
 from __future__ import annotations
 
@@ -9,56 +9,12 @@ import pandas as pd
 
 from aquacalc.harvest import spans
 from aquacalc.season.result import SeasonRun
-from aquacalc.uncertainty import band
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import Garden
 
-BATCHES = (
-    "plan", "crop", "bed", "area_m2", "state", "sow", "plant",
-    "first_pick_low", "first_pick_middle", "first_pick_high",
-    "last_pick_low", "last_pick_middle", "last_pick_high",
-    "leaves", "kg_low", "kg_middle", "kg_high", "seeds", "plants", "stands_still", "short",
-)  # fmt: skip
-DATES = (
-    "sow", "plant", "first_pick_low", "first_pick_middle", "first_pick_high",
-    "last_pick_low", "last_pick_middle", "last_pick_high", "leaves",
-)  # fmt: skip
 BY_MONTH = ("crop", "month", "kg_low", "kg_middle", "kg_high")
 SPACE = ("bed", "month", "used_m2", "had_m2", "share")
-
-
-def batches(run: SeasonRun, garden: Garden) -> pd.DataFrame:
-    """One row a batch, in the order of `run.batches`; garden: that of the run.
-
-    plan, crop (key), bed, area_m2, state, sow, plant, leaves, seeds, plants, stands_still: as planned
-    (`CropBatch`); first_pick_*, last_pick_*: days on which something is picked, 10th, 50th and 90th
-    percentile over the members that pick at all, NaT where fewer than half do; kg_*: picked in the season;
-    short: share of the members that pick nothing in the season, also where only its end comes too early.
-    """
-    rows = []
-    for place, one in enumerate(run.batches):
-        picked = run.crops["picked_kg"][place]
-        rows.append(
-            {
-                "plan": one.plan,
-                "crop": one.crop,
-                "bed": one.bed,
-                "area_m2": one.area_m2,
-                "state": one.state,
-                "sow": one.sow,
-                "plant": one.plant,
-                **spans.dated("first_pick", spans.first_days(picked > 0.0), run),
-                **spans.dated("last_pick", spans.last_days(picked > 0.0), run),
-                "leaves": one.leaves,
-                **spans.numbers("kg", band(picked.sum(axis=1))),
-                "seeds": one.seeds,
-                "plants": one.plants,
-                "stands_still": list(one.stands_still),
-                "short": float(np.mean(~(picked > 0.0).any(axis=1))),
-            }
-        )
-    return spans.frame(rows, BATCHES, DATES)
 
 
 def by_month(run: SeasonRun) -> pd.DataFrame:

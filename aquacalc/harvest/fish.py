@@ -20,7 +20,7 @@ PLAN = (
     "weight_low_g", "weight_middle_g", "weight_high_g",
     "first_of_size_low", "first_of_size_middle", "first_of_size_high",
     "taken_low", "taken_middle", "taken_high",
-    "kg_low", "kg_middle", "kg_high", "left_middle", "edible_kg_middle",
+    "kg_low", "kg_middle", "kg_high", "edible_kg_middle",
 )  # fmt: skip
 DATES = ("stocked", "first_of_size_low", "first_of_size_middle", "first_of_size_high")
 BY_MONTH = (
@@ -43,15 +43,14 @@ def plan(run: SeasonRun, garden: Garden) -> pd.DataFrame:
     weight_*_g: mean weight on the last day on which there are any;
     first_of_size_*: day on which the first whole fish has been taken for its size, else on which the mean
     weight has reached the final weight; NaT where fewer than half of the members get there;
-    taken_*: fish taken out, kg_*: their live weight; left_middle: fish on the last evening;
-    edible_kg_middle: gutted. Fish that are not eaten have no kg (NaN).
+    taken_*: fish taken out, kg_*: their live weight; edible_kg_middle: gutted. Fish that
+    are not eaten have no kg (NaN).
     """
     rows = []
     for place, batch in enumerate(garden.fish):
         weight, taken = run.fish["weight_g"][place], run.fish["taken"][place]
         kg = band(_kg(run, place, batch).sum(axis=1))
         gutted_pct = fish.species(batch.species).gutted_pct
-        left = run.fish["count"][place][:, -1] - run.fish["dead"][place][:, -1]
         rows.append(
             {
                 "batch": batch.name,
@@ -64,7 +63,6 @@ def plan(run: SeasonRun, garden: Garden) -> pd.DataFrame:
                 **spans.dated("first_of_size", first_of_size(run, place, batch), run),
                 **spans.numbers("taken", band(taken.sum(axis=1))),
                 **spans.numbers("kg", kg),
-                "left_middle": float(band(left).middle),
                 "edible_kg_middle": float(fish.edible_kg(kg.middle, gutted_pct)),
             }
         )

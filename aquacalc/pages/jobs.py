@@ -1,5 +1,6 @@
 """The jobs of the season in words: one line for each kind of job, with all its days."""
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
@@ -10,7 +11,7 @@ from aquacalc.garden.model import Garden
 from aquacalc.pages.html import shortened
 from aquacalc.pages.plan import Plan
 from aquacalc.schedule import absences
-from aquacalc.sentences import days
+from aquacalc.sentences import counts, days
 
 NAME_LETTERS = 24
 ELSEWHERE = ("feed", "bag")
@@ -71,7 +72,9 @@ def _moved(to: date, planned: date, plan: Plan) -> str:
 
 def sentence(one: Entry, plan: Plan) -> str:
     """What an entry asks for, without its day."""
-    count = "" if one.count != one.count else words.quantity(one.count, "count", plan.reader, 9)
+    count = (
+        "" if math.isnan(one.count) else counts.counted(one.count, one.count_low, one.count_high, plan.reader)
+    )
     key = f"job-{one.key.replace('_', '-')}" + ("-wait" if one.waits else f"-{one.why}" if one.why else "")
     if one.of_crop:
         crop = words.name("crop", one.subject)

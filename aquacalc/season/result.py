@@ -62,6 +62,11 @@ class SeasonRun:
         """10th, 50th and 90th percentile of a daily quantity over the members, (days,) each."""
         return band(self.daily[name], axis=0)
 
+    def evening_count(self, place: int) -> Floats:
+        """Fish of a batch that live on the evening of each day, (members, days)."""
+        living: Floats = self.fish["count"][place] - self.fish["dead"][place]
+        return living
+
     def weekly(self, name: str, how: str = "mean") -> Band:
         """Band of a daily quantity by week from the first day: mean, sum, min or max of each week."""
         values = self.daily[name]

@@ -5,7 +5,7 @@ from datetime import date
 from itertools import groupby
 
 from aquacalc import words
-from aquacalc.agenda.jobs import SURE_DAYS
+from aquacalc.agenda.when import SURE_DAYS
 from aquacalc.harvest import spans
 from aquacalc.season.result import SeasonRun
 from aquacalc.words import Reader

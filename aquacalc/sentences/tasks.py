@@ -9,7 +9,7 @@ from aquacalc import fish, words
 from aquacalc.agenda.jobs import Entry
 from aquacalc.garden.model import Garden
 from aquacalc.season import rules
-from aquacalc.sentences import days, spoons
+from aquacalc.sentences import counts, days, spoons
 from aquacalc.words import Reader
 
 WITH_HOW = ("stock", "take", "filter_food", "test", "feed", "bag", "of_size")
@@ -53,7 +53,9 @@ def _amounts(entry: Entry, garden: Garden, reader: Reader) -> dict[str, str]:
     amounts = {
         "subject": words.name("crop", entry.subject) if entry.of_crop else entry.subject,
         "place": entry.place,
-        "count": _count(entry, reader),
+        "count": ""
+        if math.isnan(entry.count)
+        else counts.counted(entry.count, entry.count_low, entry.count_high, reader),
         "day": words.date(entry.day, reader),
         "when": _when(entry, reader),
         "sheet": words.say("dose-title", reader),
@@ -76,15 +78,6 @@ def _when(entry: Entry, reader: Reader) -> str:
     if start == end:
         return words.say("task-on", reader, day=start)
     return words.say("task-between", reader, start=start, end=end)
-
-
-def _count(entry: Entry, reader: Reader) -> str:
-    """How many: from the lowest to the highest where the tries differ."""
-    if math.isnan(entry.count):
-        return ""
-    if entry.count_low < entry.count_high:
-        return words.span(entry.count_low, entry.count_high, "count", reader)
-    return words.quantity(entry.count, "count", reader)
 
 
 def _feed(entry: Entry, reader: Reader) -> dict[str, str]:

@@ -9,6 +9,7 @@ from hand_made_season import crop_batch, season
 from hypothesis import given
 from hypothesis import strategies as st
 
+from aquacalc.agenda import beds
 from aquacalc.harvest import crops, fish, weeks
 
 CROPS = ("basil", "mint", "lettuce_leaf")
@@ -28,14 +29,15 @@ def test_kg_of_crops_in_frames_are_those_of_the_run(seed: int, days: int, first:
     picked = amounts(seed, len(names), days)
     batches = [crop_batch(name, plant=first) for name in names]
     run = season(days, 1, first, batches=batches, crops=[{"picked_kg": one} for one in picked])
-    by_batch, by_month = crops.batches(run, garden()), crops.by_month(run)
-    assert by_batch["kg_middle"].to_numpy(float) == pytest.approx(picked.sum(axis=(1, 2)), abs=1e-9)
+    by_batch, by_month = beds.beds(run, garden()), crops.by_month(run)
+    kg = [float(one.kg.middle) for one in by_batch]
+    assert kg == pytest.approx(picked.sum(axis=(1, 2)), abs=1e-9)
     for name in CROPS:
         whole = sum(one.sum() for one, crop in zip(picked, names, strict=True) if crop == name)
         assert by_month.loc[by_month["crop"] == name, "kg_middle"].sum() == pytest.approx(whole, abs=1e-9)
     nothing = ~(picked > 0.0).any(axis=(1, 2))
-    assert (by_batch["short"].to_numpy(float) == nothing).all()
-    assert (by_batch["first_pick_middle"].isna().to_numpy() == nothing).all()
+    assert [one.short == 1.0 for one in by_batch] == nothing.tolist()
+    assert [one.first is None for one in by_batch] == nothing.tolist()
 
 
 @given(seed=seeds, days=days, first=firsts)
@@ -66,8 +68,9 @@ def test_weeks_hold_every_day_once(seed: int, days: int, first: date):
 def test_bands_of_frames_are_in_order(seed: int, members: int):
     picked = amounts(seed, 1, 40, members)[0]
     run = season(40, members, batches=[crop_batch()], crops=[{"picked_kg": picked}])
-    row = crops.batches(run, garden()).iloc[0]
-    assert row["kg_low"] <= row["kg_middle"] <= row["kg_high"]
-    if picked.any(axis=1).mean() >= 0.5:
-        assert row["first_pick_low"] <= row["first_pick_middle"] <= row["first_pick_high"]
-        assert row["first_pick_high"] <= row["last_pick_high"]
+    (one,) = beds.beds(run, garden())
+    assert one.kg.low <= one.kg.middle <= one.kg.high
+    assert (one.first is not None) == (picked.any(axis=1).mean() >= 0.5)
+    if one.first is not None and one.last is not None:
+        assert one.first.first <= one.first.day <= one.first.last <= one.last.last
+        assert one.last.first <= one.last.day <= one.last.last <= one.ends

@@ -73,7 +73,8 @@ def _outcome(look: Look, alike: tuple[int, ...]) -> list[Finding]:
     if not (batch.eaten and fish.species(batch.species).eaten) or days.size == 0:
         return []
     last = int(days[-1])
-    weight, count = run.fish["weight_g"][alike[0]], run.fish["count"][list(alike)].sum(axis=0)
+    weight = run.fish["weight_g"][alike[0]]
+    count = np.sum([run.evening_count(place) for place in alike], axis=0)
     # Fish that leave as a whole batch do so on the day after the last one on which they are there.
     by_size = band(run.fish["taken"][list(alike)].sum(axis=0)[:, : last + 1].sum(axis=1))
     weights, left = band(weight, axis=0), band(count[:, last])

@@ -7,6 +7,7 @@ import numpy as np
 import pandas as pd
 
 from aquacalc import words
+from aquacalc.agenda.record import Agenda
 from aquacalc.charts import season as charts
 from aquacalc.charts.picture import svg
 from aquacalc.garden.model import FishBatch
@@ -17,7 +18,7 @@ from aquacalc.pages.bands import Row
 from aquacalc.pages.html import Html, figure, join, listing, paragraph, section, shortened, table
 from aquacalc.pages.plan import Plan
 from aquacalc.season.result import SeasonRun
-from aquacalc.sentences import days
+from aquacalc.sentences import counts, days
 from aquacalc.uncertainty import Band, Floats, band
 
 NAME_LETTERS = 24
@@ -28,8 +29,8 @@ BESIDE = 3
 
 def page(plan: Plan) -> Html:
     """The batches, their chart, their months, and cautions."""
-    run = plan.season
-    if run is None or not plan.garden.fish:
+    run, agenda = plan.season, plan.agenda
+    if run is None or agenda is None or not plan.garden.fish:
         return Html("")
     found = harvest.plan(run, plan.garden)
     chart = Html(svg(charts.fish(run, plan.garden, plan.reader, "")))
@@ -40,7 +41,7 @@ def page(plan: Plan) -> Html:
     return section(
         headline(plan, found),
         bands.tries(plan, run),
-        listing((_told(plan, run, row) for row in bands.rows(found)), "lines"),
+        listing((_told(plan, agenda, run, row) for row in bands.rows(found)), "lines"),
         figure(chart),
         *(_months(plan, run, group) for group in groups),
         paragraph(plan.say("fish-key"), "small"),
@@ -70,33 +71,25 @@ def _size_days(plan: Plan, row: Row) -> str:
     return days.between(ends[0], ends[1], plan.reader)
 
 
-def _told(plan: Plan, run: SeasonRun, row: Row) -> str:
+def _told(plan: Plan, agenda: Agenda, run: SeasonRun, row: Row) -> str:
     """A batch in sentences."""
     batch: FishBatch = plan.garden.fish[row.Index]
     reader = plan.reader
     parts = [
-        plan.say(
-            "fish-batch",
-            batch=shortened(batch.name, NAME_LETTERS),
-            count=words.number(batch.count, digits=9),
-            species=words.name("species", batch.species),
-            weight=plan.quantity(batch.weight_g, "mass"),
-            tank=shortened(batch.tank, NAME_LETTERS),
-            stocked=words.date(batch.stocked, reader),
-        ),
+        _come(plan, agenda, batch),
         plan.say("fish-weight", weight=words.span(row.weight_low_g, row.weight_high_g, "mass", reader)),
     ]
     if not harvest.eaten(batch):
         feed = band(run.fish["feed_g"][row.Index].sum(axis=1), axis=0)
-        return " ".join([*parts, plan.say("fish-kept", feed=bands.span(feed, "mass", reader))])
-    final = plan.quantity(batch.final_weight_g, "mass")
-    if pd.isna(row.first_of_size_middle):
-        parts.append(plan.say("fish-not-of-size", final=final))
+        parts.append(plan.say("fish-kept", feed=bands.span(feed, "mass", reader)))
     else:
-        parts.append(plan.say("fish-of-size", final=final, when=_size_days(plan, row)))
-    if batch.until is not None and run.first <= batch.until <= run.date(run.days - 1):
-        parts.append(plan.say("fish-until", until=words.date(batch.until, reader)))
-    if row.taken_middle >= 1.0:
+        final = plan.quantity(batch.final_weight_g, "mass")
+        if pd.isna(row.first_of_size_middle):
+            parts.append(plan.say("fish-not-of-size", final=final))
+        else:
+            parts.append(plan.say("fish-of-size", final=final, when=_size_days(plan, row)))
+    parts += _left(plan, agenda, batch)
+    if harvest.eaten(batch) and row.taken_middle >= 1.0:
         parts.append(
             plan.say(
                 "fish-taken",
@@ -105,9 +98,36 @@ def _told(plan: Plan, run: SeasonRun, row: Row) -> str:
                 edible=plan.quantity(row.edible_kg_middle, "biomass"),
             )
         )
-    left = round(row.left_middle)
-    parts.append(plan.say("fish-left" if left else "fish-none-left", count=str(left)))
     return " ".join(parts)
+
+
+def _come(plan: Plan, agenda: Agenda, batch: FishBatch) -> str:
+    """How many fish of a batch are there, or come, and under which condition."""
+    coming = next((one for one in agenda.stockings if one.batch == batch.name), None)
+    key = "fish-batch" if coming is None else "fish-batch-waits" if coming.conditional else "fish-batch-comes"
+    return plan.say(
+        key,
+        batch=shortened(batch.name, NAME_LETTERS),
+        count=words.number(batch.count, digits=9),
+        species=words.name("species", batch.species),
+        weight=plan.quantity(batch.weight_g, "mass"),
+        tank=shortened(batch.tank, NAME_LETTERS),
+        stocked=words.date(batch.stocked if coming is None else coming.day, plan.reader),
+    )
+
+
+def _left(plan: Plan, agenda: Agenda, batch: FishBatch) -> list[str]:
+    """When a batch leaves, else how many fish of it are there in the end."""
+    for leaving in agenda.leavings:
+        if leaving.batch == batch.name:
+            key = "fish-until" if leaving.reason == "planned" else f"fish-until-{leaving.reason}"
+            number = counts.counted(leaving.count, leaving.low, leaving.high, plan.reader)
+            return [plan.say(key, until=words.date(leaving.day, plan.reader), count=number)]
+    for one in agenda.staying:
+        if one.batch == batch.name:
+            number = counts.counted(one.count, one.low, one.high, plan.reader)
+            return [plan.say("fish-left", count=number) if one.count else plan.say("fish-none-left")]
+    return []
 
 
 def _months(plan: Plan, run: SeasonRun, places: Sequence[int]) -> Html:

@@ -4,10 +4,13 @@ from collections import Counter
 from collections.abc import Iterable
 from datetime import date
 
+import pandas as pd
+
 from aquacalc import words
 from aquacalc.agenda.jobs import Entry
 from aquacalc.charts import season as charts
 from aquacalc.charts.picture import svg
+from aquacalc.harvest import crops
 from aquacalc.pages import bands, jobs
 from aquacalc.pages.folder import findings_page
 from aquacalc.pages.html import Html, element, figure, listing, paragraph, section, table
@@ -67,13 +70,14 @@ def _months(plan: Plan, run: SeasonRun) -> Html:
         [bands.bare(one, kind, plan) for one in bands.monthly(run.daily[values], run, "mean")]
         for values, kind in daily.values()
     ]
+    picked = crops.by_month(run)
     rows = [
         (
             words.month(month[0].month, plan.reader, short=True),
             *figures,
             _fish(plan, month),
-            _sown(plan, run, month),
-            _picked(plan, run, month),
+            _sown(plan, month),
+            _picked(month, picked),
         )
         for month, *figures in zip(days.months(run), *columns, strict=True)
     ]
@@ -96,13 +100,12 @@ def _fish(plan: Plan, month: tuple[date, date]) -> str:
     )
 
 
-def _sown(plan: Plan, run: SeasonRun, month: tuple[date, date]) -> str:
+def _sown(plan: Plan, month: tuple[date, date]) -> str:
     """What is sown, and what is planted without having been sown here; how often, where more than once."""
     sown = [(one.subject, False) for one in _entries(plan, month, ("sow",))]
+    grown = () if plan.agenda is None else plan.agenda.beds
     bought = [
-        (batch.crop, True)
-        for batch in run.batches
-        if batch.state == "planned" and batch.seeds == 0 and month[0] <= batch.plant <= month[1]
+        (one.batch.crop, True) for one in grown if one.bought and month[0] <= one.batch.plant <= month[1]
     ]
     return ", ".join(
         _named(plan, crop, ready, times) for (crop, ready), times in Counter([*sown, *bought]).items()
@@ -116,11 +119,12 @@ def _named(plan: Plan, crop: str, ready: bool, times: int) -> str:
     return name if times == 1 else plan.say("glance-times", name=name, times=str(times))
 
 
-def _picked(plan: Plan, run: SeasonRun, month: tuple[date, date]) -> str:
-    """Crops of which the middle run picks something in the month."""
-    picked = run.typical["crops.picked_kg"][:, run.day(month[0]) : run.day(month[1]) + 1].sum(axis=1)
-    found = dict.fromkeys(batch.crop for batch, kg in zip(run.batches, picked, strict=True) if kg > 0.0)
-    return ", ".join(words.name("crop", crop) for crop in found)
+def _picked(month: tuple[date, date], by_month: pd.DataFrame) -> str:
+    """Crops of which half of the tries pick something in the month."""
+    own = by_month[
+        (by_month["month"] == pd.Timestamp(month[0].replace(day=1))) & (by_month["kg_middle"] > 0.0)
+    ]
+    return ", ".join(words.name("crop", str(crop)) for crop in own["crop"])
 
 
 def _findings(plan: Plan) -> Html:

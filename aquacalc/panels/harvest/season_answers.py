@@ -10,12 +10,13 @@ import numpy as np
 from aquacalc import words
 from aquacalc.advice.finding import Finding
 from aquacalc.advice.season import findings
+from aquacalc.agenda import beds, stocking
+from aquacalc.agenda.beds import Grown
 from aquacalc.charts.strip_fish import first_of_size, fish_days
 from aquacalc.garden.model import FishBatch, Garden
 from aquacalc.harvest import fish as harvest
 from aquacalc.pages import html
 from aquacalc.schedule import absences, crops, tasks
-from aquacalc.schedule.batch import CropBatch
 from aquacalc.schedule.task import Task
 from aquacalc.season.result import SeasonRun
 from aquacalc.sentences import days
@@ -36,7 +37,7 @@ def of_fish(run: SeasonRun, garden: Garden, place: int) -> str:
     weight = band(run.fish["weight_g"][place][:, last], axis=0)
     amounts = {
         "name": batch.name,
-        "count": words.quantity(float(band(run.fish["count"][place][:, last]).middle), "count", reader),
+        "count": words.number(stocking.last_count(run, garden, place)[1], digits=9),
         "weight": words.span(float(weight.low), float(weight.high), "mass", reader),
         "day": words.date(run.date(last), reader),
         "final": words.quantity(batch.final_weight_g, "mass", reader),
@@ -64,7 +65,7 @@ def of_crop(run: SeasonRun, garden: Garden, plan: int) -> str:
     places = [k for k, one in enumerate(run.batches) if one.plan == plan]
     picked = band(run.crops["picked_kg"][places].sum(axis=(0, 2)), axis=0)
     name = words.name("crop", crop.crop)
-    batches = [one for one in crops.batches(garden) if one.plan == plan and one.in_bed]
+    batches = [one for one in beds.beds(run, garden) if one.batch.plan == plan and one.batch.in_bed]
     if not batches:
         return words.say("plan-crop-none", reader, name=name, bed=crop.bed)
     told = [_batch(one, garden) for one in batches[:MOST_BATCHES]]
@@ -80,15 +81,15 @@ def of_crop(run: SeasonRun, garden: Garden, plan: int) -> str:
     )
 
 
-def _batch(one: CropBatch, garden: Garden) -> str:
-    reader = garden.reader
+def _batch(grown: Grown, garden: Garden) -> str:
+    reader, one = garden.reader, grown.batch
     parts = []
     if one.sow is not None:
         parts.append(words.say("plan-part-sow", reader, day=words.day(one.sow, reader)))
     key = "plan-part-stands" if one.state == "standing" else "plan-part-plant"
     parts.append(words.say(key, reader, day=words.day(one.plant, reader)))
-    if one.first_pick is not None and one.last_pick is not None:
-        picks = days.span(one.first_pick, one.last_pick, reader)
+    if grown.first is not None and grown.last is not None:
+        picks = days.span(grown.first.day, grown.last.day, reader)
         parts.append(words.say("plan-part-pick", reader, days=picks))
     return ", ".join(parts)
 

@@ -10,6 +10,7 @@ import pytest
 from seasons import DEMOS, garden, season
 
 from aquacalc import tables, words
+from aquacalc.agenda import beds
 from aquacalc.charts import canvas, season_days, season_lines, season_strip, strip_rows, strip_sowings
 from aquacalc.charts import season as charts
 from aquacalc.charts.canvas import Canvas
@@ -86,14 +87,14 @@ def test_there_is_one_row_a_place(name: str):
 
 @each_demo
 def test_batches_of_a_bed_lie_inside_its_row_and_never_over_each_other(name: str):
-    run = season(name)
+    run, grown = season(name), beds.beds(season(name), garden(name))
     for bed in garden(name).beds:
-        height, slots = strip_rows.bed_slots(run, bed)
+        height, slots = strip_rows.bed_slots(run, bed, grown)
         for slot in slots.values():
             assert slot.top >= -1e-9
             assert slot.top + slot.height <= height + 1e-6
         for one, other in itertools.combinations(slots, 2):
-            a, b = (strip_rows.days_of(run.batches[k], run) for k in (one, other))
+            a, b = (grown[k].days(run) for k in (one, other))
             at_once = a[0] < b[1] and b[0] < a[1]
             apart = (
                 slots[one].top + slots[one].height <= slots[other].top + 1e-6
@@ -104,7 +105,7 @@ def test_batches_of_a_bed_lie_inside_its_row_and_never_over_each_other(name: str
 
 def test_plans_side_by_side_share_the_row_by_area():
     run, of = season("yard"), garden("yard")
-    _, slots = strip_rows.bed_slots(run, of.beds[1])
+    _, slots = strip_rows.bed_slots(run, of.beds[1], beds.beds(run, of))
     by_crop = {run.batches[k].crop: slot.height for k, slot in slots.items()}
     assert by_crop["capsicum"] == pytest.approx(2.0 * by_crop["basil"])
 
@@ -121,15 +122,19 @@ def test_an_item_takes_the_lowest_place_that_is_free_on_all_its_days():
 
 
 def test_a_row_never_gets_taller_than_a_page_can_bear():
-    of = garden("greenhouse").beds[0]
-    narrow = tuple(replace(one, area_m2=0.01) for one in season("greenhouse").batches)
-    height, _ = strip_rows.bed_slots(replace(season("greenhouse"), batches=narrow), of)
+    of, run = garden("greenhouse"), season("greenhouse")
+    narrow = replace(run, batches=tuple(replace(one, area_m2=0.01) for one in run.batches))
+    height, _ = strip_rows.bed_slots(narrow, of.beds[0], beds.beds(narrow, of))
     assert height <= strip_rows.HIGHEST_PX + 1e-9
 
 
 def test_words_say_when_to_stock_plant_and_pick():
     shown = texts(drawn("yard", US))
-    assert {"stock Apr 10", "plant May 12", "pick Jul 12", "last Oct 4", "sow Okra Apr 21"} <= set(shown)
+    okra = beds.beds(season("yard"), garden("yard"))[0]
+    assert okra.first is not None
+    assert okra.last is not None
+    first, last = (words.day(one.day, US) for one in (okra.first, okra.last))
+    assert {"stock Apr 10", "plant May 12", f"pick {first}", f"last {last}", "sow Okra Apr 21"} <= set(shown)
     assert "40 × 2 oz" in shown
 
 
@@ -186,13 +191,16 @@ def test_the_feed_axis_stays_where_it_is_told_to():
 def test_the_text_alternative_names_places_and_days():
     spec = charts.strip(season("yard"), garden("yard"), READER, "").to_dict()
     said = spec["description"].replace(words.NO_BREAK_SPACE, " ")
-    assert "north bed: Okra from 12 May 2027 to 10 September 2027" in said
+    cleared = beds.beds(season("yard"), garden("yard"))[0].cleared
+    assert cleared is not None
+    assert f"north bed: Okra from 12 May 2027 to {words.date(cleared, READER)}" in said
     assert "stock tank: spring catfish from 10 April 2027" in said
 
 
 def test_the_text_alternative_tells_the_batches_of_a_weekly_harvest_together():
     run, of = season("greenhouse"), garden("greenhouse")
-    many = replace(run, batches=run.batches * 30)
+    crops = {name: np.tile(values, (30, 1, 1)) for name, values in run.crops.items()}
+    many = replace(run, batches=run.batches * 30, crops=crops)
     said = season_strip.describe_strip(many, of, READER)
     count = sum(one.crop == "watercress" for one in run.batches)
     assert f"Watercress, {30 * count} batches from" in said

@@ -36,7 +36,6 @@ def test_a_batch_with_takes():
     )
     assert (found["taken_low"], found["taken_middle"], found["taken_high"]) == pytest.approx((2.4, 4.0, 5.6))
     assert (found["kg_low"], found["kg_middle"], found["kg_high"]) == pytest.approx((1.2, 2.0, 2.8))
-    assert found["left_middle"] == 19.5  # the evening of the last day
     assert found["weight_middle_g"] == 525.0
     assert found["first_of_size_middle"] == pd.Timestamp("2027-03-04")
 
@@ -104,5 +103,4 @@ def test_batches_keep_their_own_rows():
     run = season(fish=[{"count": 20.0, "weight_g": 300.0}, {"count": 5.0, "weight_g": 60.0}])
     found = fish.plan(run, both)
     assert found["batch"].tolist() == ["Perch", "Carp"]
-    assert found["left_middle"].tolist() == [20.0, 5.0]
     assert found["weight_low_g"].tolist() == [300.0, 60.0]

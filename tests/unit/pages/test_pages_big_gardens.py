@@ -9,6 +9,7 @@ import plans
 import pypdfium2
 import pytest
 
+from aquacalc.agenda import beds
 from aquacalc.charts import season as charts
 from aquacalc.charts import season_days, season_strip, strip_rows, strip_series
 from aquacalc.charts.strip_rows import Slot
@@ -16,7 +17,6 @@ from aquacalc.garden import file
 from aquacalc.garden.model import Garden
 from aquacalc.pages.plan import Plan
 from aquacalc.report import season as report
-from aquacalc.schedule import tasks
 from aquacalc.season import plan as seasons
 
 FEW = 2
@@ -31,7 +31,7 @@ def read(folder: Path, text: str) -> Garden:
 def steady(tmp_path_factory: pytest.TempPathFactory) -> Plan:
     garden = read(tmp_path_factory.mktemp("steady"), big_gardens.steady())
     run = seasons.of_garden(garden, FEW)
-    return replace(plans.plan(garden), season=run, tasks=tasks.tasks_of(garden, run.batches))
+    return replace(plans.plan(garden), season=run)
 
 
 def test_a_steady_garden_prints(steady: Plan):
@@ -46,8 +46,9 @@ def test_thin_batches_of_a_plan_are_one_outline_and_others_stay_alone(steady: Pl
     run = steady.season
     assert run is not None
     (bed,) = steady.garden.beds
-    _, slots = strip_rows.bed_slots(run, bed)
-    found = strip_series.thin(run, slots)
+    grown = beds.beds(run, steady.garden)
+    _, slots = strip_rows.bed_slots(run, bed, grown)
+    found = strip_series.thin(grown, slots)
     low = {run.batches[place].plan for place in slots if slots[place].height < strip_series.THINNEST_PX}
     assert {run.batches[places[0]].plan for places in found} == low != set()
     for places, slot in found.items():
@@ -62,13 +63,13 @@ def test_a_series_is_drawn_once_for_each_time_that_it_is_there(steady: Plan):
     run = steady.season
     assert run is not None
     days = season_days.Days.of(run, 0.0, 100.0)
-    places = [place for place, one in enumerate(run.batches) if one.plan == 0]
-    early = [place for place in places if run.day(run.batches[place].ends) < 90]
-    late = [place for place in places if run.day(run.batches[place].plant) > 200]
+    own = [one for one in beds.beds(run, steady.garden) if one.batch.plan == 0]
+    early = [one for one in own if run.day(one.ends) < 90]
+    late = [one for one in own if run.day(one.batch.plant) > 200]
     series = strip_series.SeriesOutline(run, [*late, *early], Slot(0.0, 8.0), days, steady.reader)
     (begin, end, first), (begin_again, end_again, second) = series.times()
     assert 0 <= begin < end <= 90 < 200 < begin_again < end_again <= run.days
-    assert (sorted(first), sorted(second)) == (early, late)
+    assert (first, second) == (early, late)
     assert series.name(len(early)).endswith(f", {len(early)} batches")
     assert "batches" not in series.name(1)
 

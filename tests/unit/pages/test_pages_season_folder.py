@@ -14,7 +14,6 @@ from test_pages_html import Read
 
 from aquacalc import words
 from aquacalc.garden.model import Prices, TopUp
-from aquacalc.harvest import crops as harvest
 from aquacalc.logbook.today import Difference
 from aquacalc.pages import bands, sheets
 from aquacalc.pages.folder import (
@@ -153,27 +152,15 @@ def test_every_batch_has_its_days_and_weekly_ones_of_a_month_share_a_row():
     plan = plans.of_season("greenhouse")
     run = plan.season
     assert run is not None
-    found = harvest.batches(run, plan.garden)
-    lots = list(sowing.lots(plan, run, found))
-    assert [row.Index for lot in lots for row in lot.rows] == list(range(len(run.batches)))
-    weekly = [lot for lot in lots if len(lot.rows) > 1]
+    assert plan.agenda is not None
+    weekly = [lot for lot in plan.agenda.lots if len(lot.batches) > 1]
     assert weekly
-    for lot in lots:
-        assert len({(row.crop, row.state, row.plant.month) for row in lot.rows}) == 1
     text = read(sowing.page(plan))
     for lot in weekly:
-        if lot.one.state == "planned":
-            listed = days.listed([(row.plant.date(), row.plant.date()) for row in lot.rows], plan.reader)
-            assert f"{listed}: {lot.one.plants} each" in text
-
-
-def test_a_lot_weighs_what_its_batches_weigh_together():
-    plan = plans.of_season("greenhouse")
-    run = plan.season
-    assert run is not None
-    for lot in sowing.lots(plan, run, harvest.batches(run, plan.garden)):
-        together = sum(run.crops["picked_kg"][row.Index].sum(axis=1) for row in lot.rows)
-        assert float(lot.picked_kg.middle) == pytest.approx(float(np.median(together)))
+        assert len({(one.batch.crop, one.batch.state, one.batch.plant.month) for one in lot.batches}) == 1
+        if lot.one.batch.state == "planned":
+            listed = days.listed([(one.batch.plant, one.batch.plant) for one in lot.batches], plan.reader)
+            assert f"{listed}: {lot.one.batch.plants} each" in text
 
 
 def test_what_stands_still_and_what_will_not_be_ready_is_said_in_words():
@@ -221,7 +208,7 @@ def test_the_space_of_the_beds_is_told_by_month():
 
 def test_a_garden_without_crops_says_so():
     plan = plans.of_season("yard")
-    bare = replace(plan, season=season(days=60), garden=replace(plan.garden, crops=()))
+    bare = replace(plan, season=season(days=60), garden=replace(plan.garden, crops=(), fish=()))
     assert "No crop is described" in read(sowing.page(bare))
 
 
@@ -231,7 +218,10 @@ def test_a_garden_without_crops_says_so():
 def test_fish_for_the_kitchen_have_days_of_size_and_the_offices_that_decide():
     plan = plans.of_season("greenhouse")
     text = read(fish_page.page(plan))
-    assert text.count("All are taken out 14 May 2028, whatever they weigh.") == 2
+    assert plan.agenda is not None
+    for leaving in plan.agenda.leavings:
+        number = f"{leaving.count} ({leaving.low} to {leaving.high})"
+        assert f"On 14 May 2028 all that are left are taken out, whatever they weigh: about {number}." in text
     assert "gutted" in text
     assert "local codes, the food authority and the animal-welfare law come first" in text
 

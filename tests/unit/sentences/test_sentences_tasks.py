@@ -114,7 +114,7 @@ def test_counts_and_names():
     assert what("sow") == "Sow 12 seeds of Basil for North bed."
     assert what("take") == "Take Perch out of Pool, all that are left."
     assert more("take") == "By the plan these are about 12."
-    assert more("take", count_low=10.0, count_high=13.0) == "By the plan these are about 10 to 13."
+    assert more("take", count_low=10.0, count_high=13.0) == "By the plan these are about 12 (10 to 13)."
 
 
 def test_spans_are_told_with_both_ends():
