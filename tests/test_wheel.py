@@ -4,12 +4,14 @@ import os
 import subprocess
 import sys
 import sysconfig
+import tomllib
 import venv
 from pathlib import Path
 
 import pytest
 
 ROOT = Path(__file__).resolve().parents[1]
+PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
 
 
 @pytest.fixture(scope="module")
@@ -18,7 +20,7 @@ def installed(tmp_path_factory: pytest.TempPathFactory) -> Path:
     scratch = tmp_path_factory.mktemp("wheel")
     build = [sys.executable, "-m", "pip", "wheel", "--quiet", "--no-deps", "--no-build-isolation"]
     subprocess.run([*build, "--wheel-dir", str(scratch), str(ROOT)], check=True)
-    (wheel,) = scratch.glob("aquacalc-*.whl")
+    (wheel,) = scratch.glob("*.whl")
     home = scratch / "environment"
     venv.create(home, with_pip=False)
     python = home / ("Scripts" if os.name == "nt" else "bin") / "python"
@@ -67,3 +69,13 @@ def test_a_new_folder_holds_garden_and_notebooks(installed: Path, tmp_path: Path
     made = {path.name for path in (tmp_path / "mine").iterdir()}
     assert {"garden.toml", "00_start_here.ipynb", "01_size_the_garden.ipynb"} <= made
     assert run(installed, tmp_path, "-m", "aquacalc", "check", "mine").returncode == 0
+
+
+@pytest.mark.slow
+def test_types_and_the_licences_of_package_and_font_are_in_the_wheel(installed: Path, tmp_path: Path):
+    code = (
+        "import importlib.metadata as m; files = [str(one) for one in m.files(NAME)];"
+        "print(sum(one.endswith('licence.txt') for one in files), 'aquacalc/py.typed' in files)"
+    )
+    named = f"NAME = {PROJECT['name']!r}; {code}"
+    assert run(installed, tmp_path, "-c", named).stdout.split() == ["3", "True"]
