@@ -20,14 +20,14 @@ SHARE = (0.0, 1.0, "")
 PERCENT = (0.0, 100.0, "%")
 LITRES = (0.0, 1e9, "L")
 FLOW_L_H = (0.0, 1e8, "L/h")
-AIR_C = (-90.0, 60.0, "C")
+CELSIUS = (-90.0, 110.0, "C")
 
 RANGES: dict[str, tuple[float, float, str]] = {
     "absorbed_fraction": SHARE,
-    "air_c": AIR_C,
+    "air_c": CELSIUS,
     "air_co2_atm": (0.0, 1.0, "atm"),
-    "air_max_c": AIR_C,
-    "air_min_c": AIR_C,
+    "air_max_c": CELSIUS,
+    "air_min_c": CELSIUS,
     "albedo": SHARE,
     "alkalinity_mg_l": (-1e4, 1e9, "mg/L CaCO3"),
     "altitude_m": (-500.0, 9000.0, "m"),
@@ -72,10 +72,10 @@ RANGES: dict[str, tuple[float, float, str]] = {
     "sky_share": SHARE,
     "strength_pct": PERCENT,
     "survival": SHARE,
-    "temperature_c": (-90.0, 110.0, "C"),
+    "temperature_c": CELSIUS,
     "void_fraction": SHARE,
     "volume_l": LITRES,
-    "water_c": (-5.0, 110.0, "C"),
+    "water_c": CELSIUS,
     "water_l": LITRES,
     "weight_g": (0.0, 1e7, "g"),
     "wetted_share": SHARE,

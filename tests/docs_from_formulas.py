@@ -51,10 +51,10 @@ def page() -> str:
     lines = [
         "# Formulas",
         "",
-        "This page is written from the code by `python tests/docs_from_formulas.py`. Units stand in the names",
-        "of the arguments; nitrogen counts as N. Sources and the span for which a formula was made stand in its",
-        "own text: `help(aquacalc.water.oxygen.saturation_mg_l)`. An argument outside of what can be raises",
-        "`aquacalc.errors.InputError`, a `ValueError`; NaN is `not known` and gives NaN.",
+        "This page is written from the code by `python tests/docs_from_formulas.py`. Units stand in the",
+        "names of the arguments; nitrogen counts as N. Sources and the span for which a formula was made",
+        "stand in its own text: `help(aquacalc.water.oxygen.saturation_mg_l)`. An argument outside of what",
+        "can be raises `aquacalc.errors.InputError`, a `ValueError`; NaN is `not known` and gives NaN.",
     ]
     for name, tree in modules():
         head = _first_sentence(ast.get_docstring(tree) or "")
