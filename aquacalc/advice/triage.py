@@ -14,6 +14,7 @@ from typing import Literal
 from aquacalc import tables
 from aquacalc.advice import shelf
 from aquacalc.advice.finding import Amount
+from aquacalc.advice.reading.action import Action
 from aquacalc.advice.reading.actions import Answer
 from aquacalc.advice.reading.judge import Judgement
 from aquacalc.garden import litres
@@ -24,15 +25,28 @@ from aquacalc.sizing.result import Outage
 from aquacalc.tables import Row
 from aquacalc.water import chlorine
 
-PART_SHARE = 1.0 / 3.0
-"""Share of the water that is changed at once in trouble; a quarter to a half. Common practice, no source."""
 COLD_ROOT_C = 15.0
 """Roots colder than this make leaves look short of phosphorus. Common practice, no source."""
 
+LED_BY: Mapping[str, str] = MappingProxyType(
+    {
+        "ammonia_high": "tan",
+        "nitrite_high": "nitrite",
+        "ph_floor": "ph",
+        "heat": "temperature",
+        "cold": "temperature",
+        "chlorine_in": "chlorine",
+    }
+)
+"""Signs that are readings themselves: where it was read, the steps are those that a reading asks for."""
+SOURCE_FIRST = ("close-tap",)
+"""What stops a trouble at its source, before all that a reading asks for."""
+UNTIL_TAN = ("hold-ph",)
+"""What holds beside a reading as long as ammonia was not read."""
+
 CHANGES = ("change", "change-litres")
-CHLORIDE = ("chloride", "chloride-part")
 OF_EVERY_SIGN = ("feed", "oxygen", "signs-air", "signs-measure", "air", "nitrite-air")
-"""Actions after a reading, by their keys: a change of water, chloride, and what each sign says by itself."""
+"""Actions after a reading, by their keys: a change of water, and what each sign says by itself."""
 
 Kind = Literal["do", "measure"]
 
@@ -41,20 +55,17 @@ FULLER: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = MappingProxyType
     {
         "act-within": (("here", ("response",)),),
         "change-part": (
-            ("read-dosed", ("read_share", "litres", "dose", "chemical", "chlorine")),
-            ("read", ("read_share",)),
             ("dosed", ("litres", "dose", "chemical", "chlorine")),
             ("litres", ("litres",)),
         ),
         "dechlorinate": (("ran-in", ("ran_in_dose", "ran_in", "chemical", "chlorine")),),
-        "chloride": (("dosed", ("salt_dose", "salt")),),
         "shade": (("here", ("stress",)),),
         "beds-night": (("here", ("feed_stop", "lowest")),),
     }
 )
 ALWAYS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
-        "change-part": ("step",),
+        "change-part": ("share", "step"),
         "slowly": ("rate",),
         "warm-slowly": ("rate",),
         "warm-roots": ("root",),
@@ -89,9 +100,8 @@ class Place:
 
     water_l: all that circulates. response_h: time to act in when all stops. chlorine_mg_l: the supplier's
     stated maximum. dechlorinator: a key of `data/chemicals.csv`. strength: its share of the pure chemical.
-    species: the fish that bears least. ran_in_l: untreated water that ran in. salt: what brings chloride
-    against the nitrite that was read, a key of `data/chemicals.csv`; salt_g: one portion of it. read_share:
-    of the water, to be changed as a reading asks.
+    species: the fish that bears least. ran_in_l: untreated water that ran in. read_share: of the water, to be
+    changed as a reading asks.
     """
 
     water_l: float = math.nan
@@ -101,8 +111,6 @@ class Place:
     strength: float = 1.0
     species: str = ""
     ran_in_l: float = math.nan
-    salt: str = ""
-    salt_g: float = math.nan
     read_share: float = math.nan
 
 
@@ -112,11 +120,12 @@ NOTHING_MEASURED: Mapping[str, Level] = MappingProxyType({})
 
 @dataclass(frozen=True)
 class Step:
-    """One step: a key of the catalogue, with its amounts."""
+    """One step: a key of the catalogue, with its amounts; or what a reading asks for, and then no key."""
 
     kind: Kind
     key: str
     amounts: tuple[Amount, ...] = ()
+    action: Action | None = None
 
 
 @dataclass(frozen=True)
@@ -129,7 +138,10 @@ class Cause:
 
 @dataclass(frozen=True)
 class Triage:
-    """The answer to a sign: before all, steps in order, likely causes in order, never, and whom to tell."""
+    """The answer to a sign: before all, steps in order, likely causes in order, never, and whom to tell.
+
+    answer: to what was read; None where nothing was.
+    """
 
     sign: str
     subject: str
@@ -140,6 +152,7 @@ class Triage:
     never: tuple[str, ...]
     after: tuple[str, ...]
     sources: tuple[str, ...]
+    answer: Answer | None = None
 
 
 def signs() -> tuple[str, ...]:
@@ -147,37 +160,53 @@ def signs() -> tuple[str, ...]:
     return tables.load("symptoms").keys()
 
 
-def triage_of(
-    sign: str, place: Place = NOTHING_KNOWN, read: Mapping[str, Level] = NOTHING_MEASURED
-) -> Triage:
+def triage_of(sign: str, place: Place = NOTHING_KNOWN, answer: Answer | None = None) -> Triage:
     """The answer to a sign; `InputError` with the nearest sign where there is no such one.
 
-    read: levels of what was measured, by the name of the cause (`levels_of`).
+    answer: to what was read. A change of water is of the size that it asks for; and where the sign itself is
+    a reading, its steps are those of the answer, in their order.
 
     >>> [step.key for step in triage_of("gasping").steps][:2]
     ['triage-do-air', 'triage-do-feed-off']
     """
     row = tables.load("symptoms").row(sign)
-    known = amounts(place)
+    known = amounts(place if answer is None else with_answer(place, answer))
+    read = NOTHING_MEASURED if answer is None else levels_of(answer.judgement)
     return Triage(
         sign=row.key,
         subject=row.text("subject"),
         title=f"triage-sign-{row.text('sign')}",
         before=BEFORE[row.text("subject")],
         steps=(
-            *(_step("do", name, known) for name in row.listed("first_do")),
+            *_done(row, known, answer),
             *(_step("measure", name, known) for name in row.listed("then_measure")),
         ),
         likely=_causes(row, read),
         never=tuple(f"triage-never-{name}" for name in row.listed("never")),
         after=AFTER[row.text("subject")],
         sources=row.listed("source"),
+        answer=answer,
     )
+
+
+def _done(row: Row, known: Mapping[str, Amount], answer: Answer | None) -> Iterator[Step]:
+    """What is done: by the sign alone, or as the reading asks that the sign is."""
+    names = row.listed("first_do")
+    if answer is None or LED_BY.get(row.key) not in answer.judgement.given.measures:
+        yield from (_step("do", name, known) for name in names)
+        return
+    blind = "tan" not in answer.judgement.given.measures
+    yield from (_step("do", name, known) for name in names if name in SOURCE_FIRST)
+    yield from (Step("do", "", action=one) for one in answer.actions)
+    if not answer.actions:
+        yield Step("do", "triage-do-nothing-read")
+    yield from (_step("do", name, known) for name in names if blind and name in UNTIL_TAN)
 
 
 def amounts(place: Place) -> dict[str, Amount]:
     """All amounts that the place gives, by name; those that it does not give are left out."""
-    part_l = (PART_SHARE if math.isnan(place.read_share) else place.read_share) * place.water_l
+    share = sizes.LEAST_SHARE if math.isnan(place.read_share) else place.read_share
+    part_l = share * place.water_l
     found = {
         "step": (sizes.CHANGE_STEP_K, "temperature_difference"),
         "rate": (sizes.SLOWLY_K_H, "temperature_difference"),
@@ -188,8 +217,7 @@ def amounts(place: Place) -> dict[str, Amount]:
         "dose": (dechlorinator_g(place, part_l), "dose"),
         "ran_in": (place.ran_in_l, "volume"),
         "ran_in_dose": (dechlorinator_g(place, place.ran_in_l), "dose"),
-        "salt_dose": (place.salt_g, "dose"),
-        "read_share": (place.read_share, "share"),
+        "share": (share, "share"),
     }
     if place.species:
         row = tables.load("species").row(place.species)
@@ -199,8 +227,6 @@ def amounts(place: Place) -> dict[str, Amount]:
             "lowest": (temperature.lowest_c((row,)), "temperature"),
         }
     held = {name: Amount(name, value, kind) for name, (value, kind) in found.items() if not math.isnan(value)}
-    if place.salt:
-        held["salt"] = Amount("salt", place.salt, "chemical")
     return held | {"chemical": Amount("chemical", place.dechlorinator, "chemical")}
 
 
@@ -246,26 +272,21 @@ def levels_of(found: Judgement) -> dict[str, Level]:
 
 
 def with_answer(place: Place, answer: Answer) -> Place:
-    """The place with what a reading asks for: the share of water to change, the portion of chloride.
-
-    The portion only where litres are known.
-    """
+    """The place with the share of water that a reading asks to change."""
     for one in answer.actions:
-        if one.key in CHLORIDE and one.goods is not None and not math.isnan(one.goods.grams):
-            place = replace(place, salt=one.goods.chemical, salt_g=one.goods.grams)
         if one.key in CHANGES and math.isnan(place.read_share):
             place = replace(place, read_share=one.amounts[0].number)
     return place
 
 
 def not_told(found: Triage, answer: Answer) -> Answer:
-    """The answer to a reading without what the steps of a sign say already: feed, air, change, chloride."""
+    """The answer to a reading without what the steps of a sign say already: feed, air, change."""
+    if any(step.action is not None for step in found.steps):
+        return replace(answer, actions=())
     steps = {step.key for step in found.steps}
     told = set(OF_EVERY_SIGN)
     if any(key.startswith("triage-do-change-part") for key in steps):
         told |= set(CHANGES)
-    if "triage-do-chloride-dosed" in steps:
-        told |= set(CHLORIDE)
     return replace(answer, actions=tuple(one for one in answer.actions if one.key not in told))
 
 

@@ -30,7 +30,7 @@ def text_of(one: Reading, scale: kits.Scale, digits: int = EXACT) -> str:
     scale: of the kit in use on its day. A bare number is read with that kit's own steps or drops; where the
     log counts otherwise than the kit, unit or basis stand behind it.
     """
-    sign, number = SIGNS[one.beyond], partial(_figure, digits=digits)
+    sign, number = sign_of(one), partial(_figure, digits=digits)
     if one.parameter == "temperature":
         return f"{sign}{number(one.value)} C"
     if one.parameter in PLAIN:
@@ -45,6 +45,11 @@ def text_of(one: Reading, scale: kits.Scale, digits: int = EXACT) -> str:
         return f"{sign}{number(one.as_typed(one.value) if one.unit else one.value)}"
     unit = units.unit(one.own_unit or one.unit)
     return f"{sign}{number(unit.from_base(one.value))} {unit.label}"
+
+
+def sign_of(one: Reading) -> str:
+    """The sign that was typed; where a number stands at the end of a card, the card tells it anew."""
+    return "" if one.text and one.text.lstrip()[:1] not in ("<", ">") else SIGNS[one.beyond]
 
 
 def _nitrogen(one: Reading, number: Callable[[float], str]) -> str:

@@ -7,6 +7,7 @@ from aquacalc import __version__, words
 from aquacalc.advice.triage import Cause, Step, Triage
 from aquacalc.pages import style
 from aquacalc.pages.html import Html, element, join, level, listing, paragraph
+from aquacalc.sentences import reading
 from aquacalc.words import Reader
 
 ROOM = """
@@ -18,8 +19,10 @@ ROOM = """
 """Room for the numbers of steps; lines so close that each sign keeps to one sheet in large type."""
 
 
-def sentence(step: Step, reader: Reader) -> str:
-    """A step in words."""
+def sentence(step: Step, answer: Triage, reader: Reader) -> str:
+    """A step in words; what a reading asks for as a reading says it."""
+    if step.action is not None and answer.answer is not None:
+        return reading.action_text(step.action, answer.answer, reader)
     return words.say(step.key, reader, **{one.name: words.amount(one, reader) for one in step.amounts})
 
 
@@ -32,7 +35,7 @@ def doing(answer: Triage, reader: Reader, heading: str = "h3", now: bool = True)
     """What to do in order, now or only where it goes further."""
     done = [step for step in answer.steps if step.kind == "do"]
     head = "triage-head-do" if now else "triage-head-ready"
-    return join(element(heading, words.say(head, reader)), _counted(done, 1, reader))
+    return join(element(heading, words.say(head, reader)), _counted(done, 1, answer, reader))
 
 
 def rest(answer: Triage, reader: Reader, heading: str = "h3") -> Html:
@@ -41,7 +44,7 @@ def rest(answer: Triage, reader: Reader, heading: str = "h3") -> Html:
     measured = [step for step in answer.steps if step.kind == "measure"]
     return join(
         element(heading, words.say("triage-head-measure", reader)),
-        _counted(measured, 1 + len(done), reader),
+        _counted(measured, 1 + len(done), answer, reader),
         element(heading, words.say("triage-head-likely", reader)),
         element("ul", *(element("li", _cause(cause, reader)) for cause in answer.likely)),
         element(heading, words.say("triage-head-never", reader)),
@@ -53,11 +56,12 @@ def rest(answer: Triage, reader: Reader, heading: str = "h3") -> Html:
 
 def first(answer: Triage, reader: Reader) -> str:
     """The first thing to do, in words."""
-    return sentence(answer.steps[0], reader)
+    return sentence(answer.steps[0], answer, reader)
 
 
-def _counted(steps: list[Step], first: int, reader: Reader) -> Html:
-    return element("ol", *(element("li", sentence(step, reader)) for step in steps), start=str(first))
+def _counted(steps: list[Step], first: int, answer: Triage, reader: Reader) -> Html:
+    items = (element("li", sentence(step, answer, reader)) for step in steps)
+    return element("ol", *items, start=str(first))
 
 
 def _cause(cause: Cause, reader: Reader) -> Html:

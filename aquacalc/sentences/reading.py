@@ -223,15 +223,16 @@ def actions(answer: Answer, reader: Reader) -> list[str]:
 
 def now(answer: Answer, reader: Reader) -> list[str]:
     """What to do at once, in order."""
-    return [_action(one, answer, reader) for one in answer.actions if not one.later]
+    return [action_text(one, answer, reader) for one in answer.actions if not one.later]
 
 
 def later(answer: Answer, reader: Reader) -> list[str]:
     """What to do after that."""
-    return [_action(one, answer, reader) for one in answer.actions if one.later]
+    return [action_text(one, answer, reader) for one in answer.actions if one.later]
 
 
-def _action(action: Action, answer: Answer, reader: Reader) -> str:
+def action_text(action: Action, answer: Answer, reader: Reader) -> str:
+    """One thing to do, with its dose and what to expect."""
     return " ".join(_said(action, answer.judgement.given, reader))
 
 

@@ -184,7 +184,9 @@ def _plain(
     value = units.read(amount, kind, where, unit=unit)
     if parameter == "temperature":
         _not_the_other_degrees(value, amount, where, unit)
-    return value, told, _bare(amount) or parameter not in kits.IN_A_UNIT
+    # In the kit's own unit it is the kit's reading, as ammonia in its basis is.
+    own = _bare(amount) or parameter not in kits.IN_A_UNIT or _unit_of(amount, parameter) == scale.basis
+    return value, told, own
 
 
 def _bare(amount: str) -> bool:

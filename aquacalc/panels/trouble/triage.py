@@ -10,11 +10,12 @@ from typing import Any
 import ipywidgets as widgets
 
 from aquacalc import tables, words
+from aquacalc.advice import shelf, triage
 from aquacalc.advice import trail as rests
-from aquacalc.advice import triage
 from aquacalc.advice.reading import actions, given
+from aquacalc.advice.reading.given import Given
 from aquacalc.advice.triage import NOTHING_KNOWN, Place, Triage
-from aquacalc.garden.model import Garden
+from aquacalc.garden.model import Garden, Product
 from aquacalc.pages import html, kit, trail, triage_page
 from aquacalc.panels.frame import lists
 from aquacalc.panels.frame.desk import Desk, garden_of, reader_of
@@ -101,6 +102,9 @@ TYPED = {
 SHOWN_BY_FISH = {"gasping": "gasping", "brown_gills": "brown gills"}
 """Signs that a reading is judged with."""
 
+PURE_PCT = 100.0
+"""Strength of what nobody told the strength of."""
+
 DRAWS = 500
 """Of the kit's errors; enough for a level."""
 
@@ -162,11 +166,7 @@ def of_garden(desk: Desk | None) -> Place:
 def compute(desk: Desk | None, values: Values) -> Answer:
     """The steps for a sign, and what the readings say; `InputError` where one cannot be read."""
     read = _readings(desk, values)
-    here = place(values, of_garden(desk))
-    if read is not None:
-        here = triage.with_answer(here, read)
-    known = triage.NOTHING_MEASURED if read is None else triage.levels_of(read.judgement)
-    found = triage.triage_of(values["sign"], here, known)
+    found = triage.triage_of(values["sign"], place(values, of_garden(desk)), read)
     return Answer(found, "" if desk is None else desk.garden.name, read)
 
 
@@ -182,7 +182,18 @@ def _readings(desk: Desk | None, values: Values) -> actions.Answer | None:
         typed.append(f"litres={values['water']!r} L")
     if values["sign"] in SHOWN_BY_FISH:
         typed.append(f"signs={SHOWN_BY_FISH[values['sign']]}")
-    return actions.answer(given.read(typed, garden_of(desk)), DRAWS)
+    found = given.read(typed, garden_of(desk))
+    return actions.answer(replace(found, **_new_water(found, values)), DRAWS)
+
+
+def _new_water(found: Given, values: Values) -> dict[str, Any]:
+    """New water by the field of chlorine, and what takes that out where it is another than on the shelf."""
+    told = {"new_water": replace(found.new_water, chlorine_mg_l=values["chlorine"])}
+    on_shelf, key = shelf.dechlorinator(found.products), values["dechlorinator"]
+    if key == (on_shelf.chemical if on_shelf else chlorine.USUAL_REAGENT):
+        return told
+    name = tables.load("chemicals").row(key).text("name")
+    return {**told, "products": (Product(name, key, PURE_PCT), *found.products)}
 
 
 def _named(name: str) -> str:

@@ -34,5 +34,5 @@ def last(log: Log | None, garden: Garden, reader: words.Reader) -> Logged | None
 def written(one: Reading, garden: Garden, reader: words.Reader) -> str:
     """A reading as it would be typed; empty for what is no reading of the water."""
     if one.parameter == "temperature" and reader.units == "us":
-        return f"{typed.SIGNS[one.beyond]}{units.to(one.value, 'f'):.{DIGITS}g} F"
+        return f"{typed.sign_of(one)}{units.to(one.value, 'f'):.{DIGITS}g} F"
     return typed.text_of(one, kit.scale_of(garden, one.parameter), DIGITS)

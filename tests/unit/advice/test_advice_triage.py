@@ -12,6 +12,7 @@ from aquacalc.advice.reading import actions, given, judge
 from aquacalc.advice.triage import Place
 from aquacalc.errors import InputError
 from aquacalc.garden.file import GardenFile
+from aquacalc.judge import sizes
 from aquacalc.judge.levels import Level
 from aquacalc.sizing.balance import balance
 from aquacalc.words import Reader
@@ -26,8 +27,6 @@ FULL = Place(
     chlorine_mg_l=2.0,
     species="channel_catfish",
     ran_in_l=100.0,
-    salt="sodium_chloride",
-    salt_g=50.0,
 )
 AIR = {"triage-do-air", "triage-do-battery-air", "triage-do-air-gently", "triage-do-air-low"}
 MEDICINE = re.compile(
@@ -82,7 +81,7 @@ def test_no_text_of_a_step_is_left_over():
     fuller = {f"triage-do-{name}-{suffix}" for name, all_ in triage.FULLER.items() for suffix, _ in all_}
     kinds = ("sign", "do", "measure", "likely", "never")
     held = {key for key in TEXTS if key.split("-")[1] in kinds}
-    assert held == named | fuller
+    assert held == named | fuller | {"triage-do-nothing-read"}
 
 
 @each_sign
@@ -130,15 +129,16 @@ def test_no_text_names_a_dose_of_a_medicine():
     assert all(name in never for name in ("copper", "formalin", "antibiotics", "salt bath", "Into the loop"))
 
 
-def test_grams_for_a_third_of_the_water_are_those_of_its_chlorine():
-    # 1500 L: 500 L of new water at 2 mg/L hold 1 g of chlorine; 7 g of thiosulfate for each gram.
+def test_grams_for_a_quarter_of_the_water_are_those_of_its_chlorine():
+    # 1500 L: 375 L of new water at 2 mg/L hold 0.75 g of chlorine; 7 g of thiosulfate for each gram.
     step = next(
         step for step in triage.triage_of("gasping", FULL).steps if step.key.startswith("triage-do-change")
     )
     given = {one.name: one.value for one in step.amounts}
     assert step.key == "triage-do-change-part-dosed"
-    assert given["litres"] == pytest.approx(500.0)
-    assert given["dose"] == pytest.approx(7.0)
+    assert given["share"] == sizes.LEAST_SHARE
+    assert given["litres"] == pytest.approx(375.0)
+    assert given["dose"] == pytest.approx(5.25)
     assert given["chemical"] == "thiosulfate_pentahydrate"
 
 
@@ -165,7 +165,8 @@ def test_a_garden_gives_its_litres_its_time_and_the_product_on_its_shelf():
 def test_a_reading_puts_what_it_confirms_first_and_what_it_speaks_against_last():
     without = [cause.key for cause in triage.triage_of("gasping", FULL).likely]
     assert without[0] == "triage-likely-oxygen"
-    well_aired = triage.triage_of("gasping", FULL, read("oxygen=8", "nitrite=6 N")).likely
+    answer = answered("oxygen=8", "nitrite=6 N", "fish=channel_catfish")
+    well_aired = triage.triage_of("gasping", FULL, answer).likely
     assert well_aired[0].key == "triage-likely-nitrite"
     assert well_aired[-1].key == "triage-likely-oxygen"
     assert well_aired[0].level in ("act today", "emergency")
@@ -188,34 +189,55 @@ def test_ammonia_is_as_bad_as_the_worse_of_its_two_lines():
     assert set(hard) == {"ammonia", "heat", "cold"}
 
 
-def test_nitrite_that_was_read_becomes_grams_of_chloride():
-    typed = ["nitrite=2 N", "chloride=10", "fish=channel_catfish", "litres=1000"]
-    place = triage.with_answer(triage.NOTHING_KNOWN, actions.answer(given.read(typed)))
-    step = next(one for one in triage.triage_of("nitrite_high", place).steps if "chloride" in one.key)
-    amounts = {one.name: one.value for one in step.amounts}
-    assert step.key == "triage-do-chloride-dosed"
-    # Twenty times 2 mg/L less the 10 that are there: 30 mg/L of chloride in 1000 L are 49.5 g of plain salt.
-    assert amounts == {"salt": "sodium_chloride", "salt_dose": pytest.approx(49.46, abs=0.05)}
-    without = actions.answer(given.read(["nitrite=2 N", "fish=channel_catfish"]))
-    assert triage.with_answer(triage.NOTHING_KNOWN, without).salt == ""
+def answered(*typed: str) -> actions.Answer:
+    return actions.answer(given.read(typed))
 
 
-def test_the_share_that_a_reading_asks_for_takes_the_place_of_a_third_and_is_told_once():
-    typed = ["tan=8 N", "ph=8.2", "temp=28 C", "fish=channel_catfish", "litres=1000"]
-    answer = actions.answer(given.read(typed))
-    place = triage.with_answer(Place(water_l=1000.0, chlorine_mg_l=2.0), answer)
-    found = triage.triage_of("ammonia_high", place)
+@pytest.mark.parametrize(
+    ("sign", "typed"),
+    [
+        ("ammonia_high", ("tan=8 N", "ph=8.2", "temp=28 C")),
+        ("ammonia_high", ("tan=5 N", "ph=5.8", "temp=24 C", "oxygen=2")),
+        ("nitrite_high", ("nitrite=2 N", "chloride=10")),
+        ("ph_floor", ("ph=5.8", "kh=8 mg/L CaCO3", "tan=0 N")),
+        ("heat", ("temp=36 C", "oxygen=3")),
+    ],
+)
+def test_a_sign_that_is_a_reading_is_answered_as_that_reading(sign: str, typed: tuple[str, ...]):
+    answer = answered(*typed, "fish=channel_catfish", "litres=1000")
+    found = triage.triage_of(sign, Place(water_l=1000.0, chlorine_mg_l=2.0), answer)
+    assert [step.action for step in found.steps if step.kind == "do"] == list(answer.actions)
+    assert triage.not_told(found, answer).actions == ()
+
+
+def test_without_its_own_reading_a_sign_keeps_its_steps():
+    found = triage.triage_of("ammonia_high", FULL, answered("oxygen=8", "fish=channel_catfish"))
+    assert found.steps[0].key == "triage-do-feed-off"
+
+
+def test_where_ammonia_was_not_read_nothing_raises_the_ph():
+    acid = answered("ph=5.8", "kh=8 mg/L CaCO3", "fish=channel_catfish")
+    assert "triage-do-hold-ph" in [step.key for step in triage.triage_of("ph_floor", FULL, acid).steps]
+
+
+def test_water_that_is_well_asks_for_nothing():
+    well = answered("nitrite=0 N", "tan=0 N", "ph=7", "temp=26 C", "fish=channel_catfish")
+    done = [one.key for one in triage.triage_of("nitrite_high", FULL, well).steps if one.kind == "do"]
+    assert done == (["triage-do-nothing-read"] if not well.actions else [""] * len(well.actions))
+
+
+def test_the_share_that_a_reading_asks_for_is_told_once_and_everywhere():
+    answer = answered("tan=8 N", "ph=8.2", "temp=28 C", "fish=channel_catfish", "litres=1000")
+    found = triage.triage_of("listless", Place(water_l=1000.0, chlorine_mg_l=2.0), answer)
     step = next(one for one in found.steps if "change-part" in one.key)
     amounts = {one.name: one.value for one in step.amounts}
-    assert step.key == "triage-do-change-part-read-dosed"
     # Half of 1000 L at 2 mg/L of chlorine, 7 g for each gram.
-    assert (amounts["read_share"], amounts["litres"], amounts["dose"]) == (0.5, 500.0, pytest.approx(7.0))
+    assert (amounts["share"], amounts["litres"], amounts["dose"]) == (0.5, 500.0, pytest.approx(7.0))
     left = {one.key for one in triage.not_told(found, answer).actions}
     assert "change-litres" in {one.key for one in answer.actions}
     assert not left & {"change-litres", "feed", "air"}
-    assert "change-litres" in {
-        one.key for one in triage.not_told(triage.triage_of("refusing"), answer).actions
-    }
+    refusing = triage.triage_of("refusing", FULL, answer)
+    assert "change-litres" in {one.key for one in triage.not_told(refusing, answer).actions}
 
 
 def test_a_misspelt_sign_gets_the_nearest():

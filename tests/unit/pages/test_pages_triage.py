@@ -8,6 +8,7 @@ import pypdfium2
 import pytest
 
 from aquacalc.advice import triage
+from aquacalc.advice.reading import actions, given
 from aquacalc.advice.triage import Place
 from aquacalc.pages import triage_page
 from aquacalc.pages.style import Paper
@@ -21,8 +22,6 @@ FULL = Place(
     chlorine_mg_l=2.0,
     species="channel_catfish",
     ran_in_l=100.0,
-    salt="sodium_chloride",
-    salt_g=50.0,
 )
 
 
@@ -35,7 +34,8 @@ def test_steps_are_counted_through_from_doing_to_measuring():
 
 
 def test_the_level_of_a_reading_stands_beside_its_cause():
-    found = triage.triage_of("gasping", FULL, {"oxygen": "emergency"})
+    read = given.read(["oxygen=1", "fish=channel_catfish", "signs=gasping"])
+    found = triage.triage_of("gasping", FULL, actions.answer(read))
     assert 'class="level emergency"' in triage_page.parts(found, Reader())
     assert 'class="level' not in triage_page.parts(triage.triage_of("gasping", FULL), Reader())
 

@@ -85,10 +85,10 @@ def test_leaves_ask_for_no_numbers():
 
 def test_litres_and_chlorine_that_are_typed_become_grams():
     made = triage.panel()
-    assert "Change a third of the water: first treated" in plain(made.result.value)
+    assert "Change 25 % of the water: first treated" in plain(made.result.value)
     made.fields["chlorine"].box.value = "2"
     made.fields["water"].box.value = "1500"
-    assert "500 L. Into the new water first: 7 g of" in plain(made.result.value)
+    assert "380 L. Into the new water first: 5.2 g of" in plain(made.result.value)
 
 
 def test_the_garden_fills_the_fields_and_its_time_goes_with_its_fish(mine: Desk):
@@ -130,7 +130,7 @@ def test_a_nitrite_that_is_typed_becomes_grams_of_chloride_and_a_level():
     made = triage.panel(None, "nitrite_high")
     assert "Grams: the dose table" in plain(made.result.value)
     text = typed(made, species="channel_catfish", water="1000 L", nitrite="2 N", chloride="10")
-    assert "Chloride against the nitrite you read: 49 g of Sodium chloride" in text
+    assert "Sodium chloride (plain salt): 49 g" in text
     assert text.index("Do now") < text.index("What your readings say") < text.index("Then measure")
     assert "Nitrite" in text[text.index("What your readings say") :]
 

@@ -1,0 +1,158 @@
+"""One water, asked in three ways: as a reading that is typed, as a log of one row, as a sign of trouble.
+
+Random waters of a seed; each way gets the same facts: no fish in distress, a row of the day, the same garden.
+"""
+
+import random
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from aquacalc.advice import log as log_advice
+from aquacalc.advice import triage
+from aquacalc.advice.reading import actions, given
+from aquacalc.advice.reading.actions import Answer
+from aquacalc.garden.file import GardenFile
+from aquacalc.garden.model import Garden
+from aquacalc.logbook import read
+from aquacalc.sentences import reading as sentences
+from aquacalc.words import Reader
+
+SEED, QUICK, ALL = 11, 300, 2000
+FEW_DRAWS = 60
+READER = Reader()
+DAYS = {
+    "yard": date(2027, 6, 14),
+    "greenhouse": date(2027, 11, 15),
+    "classroom": date(2027, 3, 15),
+    "southern": date(2027, 12, 1),
+}
+"""A day on which each demo has its fish in the water."""
+
+
+@dataclass(frozen=True)
+class Column:
+    """How a value is typed at a reading and headed in a log, and between which values it is drawn."""
+
+    name: str
+    head: str
+    unit: str
+    low: float
+    high: float
+
+
+COLUMNS = (
+    Column("tan", "ammonia (mg/L as N)", " N", 0.0, 12.0),
+    Column("nitrite", "nitrite (mg/L as NO2)", " NO2", 0.0, 12.0),
+    Column("nitrate", "nitrate (mg/L as NO3)", " NO3", 0.0, 900.0),
+    Column("ph", "pH", "", 5.0, 9.4),
+    Column("temp", "water temperature (C)", " C", 2.0, 34.0),
+    Column("oxygen", "oxygen (mg/L)", " mg/L", 1.0, 11.0),
+    Column("kh", "alkalinity (mg/L CaCO3)", " mg/L CaCO3", 0.0, 220.0),
+    Column("chlorine", "chlorine (mg/L)", " mg/L", 0.0, 2.0),
+    Column("chloride", "chloride (mg/L)", " mg/L", 0.0, 120.0),
+    Column("salt", "added salt (g/L)", " g/L", 0.0, 2.0),
+)
+SIGNS = {
+    "tan": "ammonia_high",
+    "nitrite": "nitrite_high",
+    "ph": "ph_floor",
+    "temp": "heat",
+    "chlorine": "chlorine_in",
+}
+"""Signs that are such a reading."""
+
+
+@dataclass(frozen=True)
+class Water:
+    """A garden, and what was read of its water: texts by name."""
+
+    garden: str
+    texts: dict[str, str]
+
+    @property
+    def typed(self) -> list[str]:
+        """As it is typed at a reading."""
+        return [f"{one.name}={self.texts[one.name]}{one.unit}" for one in self.columns]
+
+    @property
+    def columns(self) -> list[Column]:
+        """The columns that were read."""
+        return [one for one in COLUMNS if one.name in self.texts]
+
+    def log(self) -> str:
+        """As a log of one row."""
+        head = ",".join(["date", *(one.head for one in self.columns)])
+        row = ",".join([DAYS[self.garden].isoformat(), *(self.texts[one.name] for one in self.columns)])
+        return f"{head}\n{row}\n"
+
+
+def waters(count: int) -> list[Water]:
+    """Random waters: most well in most things, some values at bounds, some not read."""
+    draw = random.Random(SEED)
+    found = []
+    for _ in range(count):
+        chosen = draw.sample(COLUMNS, draw.randint(1, len(COLUMNS)))
+        texts = {}
+        for one in chosen:
+            # Small values are the usual ones.
+            share = draw.random() ** 2 if one.low == 0.0 else draw.random()
+            sign = draw.choice(("", "", "", "", "", "<", ">"))
+            texts[one.name] = f"{sign}{one.low + share * (one.high - one.low):.2f}"
+        found.append(Water(draw.choice(tuple(DAYS)), texts))
+    return found
+
+
+def change(answer: Answer) -> float:
+    """Share of the water that is changed first; zero where none is."""
+    shares = (one.number for action in answer.actions for one in action.amounts if one.name == "share")
+    return next(shares, 0.0)
+
+
+def check(water: Water, garden: Garden, path: Path) -> None:
+    reading = actions.answer(given.read(water.typed, garden))
+    path.write_text(water.log(), "utf-8")
+    told = log_advice.told_by(garden, read.read(path, garden))
+    assert told is not None
+    by_log = told.answer
+    assert by_log is not None
+    levels = [(one.parameter, one.level) for one in reading.judgement.judged]
+    assert levels == [(one.parameter, one.level) for one in by_log.judgement.judged]
+    assert by_log.judgement.level == reading.judgement.level
+    assert [one.key for one in by_log.actions] == [one.key for one in reading.actions]
+    assert change(by_log) == pytest.approx(change(reading))
+    # And in the same words, with the same amounts.
+    assert sentences.actions(by_log, READER) == sentences.actions(reading, READER)
+    assert told.calm is False or (not reading.actions and reading.judgement.level == "fine")
+    # What a sign asks for is worked out with fewer draws, which move no level.
+    quick = actions.answer(given.read(water.typed, garden), FEW_DRAWS)
+    assert [(one.parameter, one.level) for one in quick.judgement.judged] == levels
+    for name in SIGNS.keys() & water.texts.keys():
+        found = triage.triage_of(SIGNS[name], triage.known(garden, None), reading)
+        done = [one for one in found.steps if one.kind == "do" and one.action is not None]
+        assert found.answer is not None
+        assert found.answer.judgement.level == reading.judgement.level
+        assert [one.action for one in done] == list(reading.actions)
+    for sign in ("listless", "flashing"):
+        steps = triage.triage_of(sign, triage.known(garden, None), reading).steps
+        share = next(one.number for step in steps for one in step.amounts if one.name == "share")
+        asked = [one for one in reading.actions if one.key in triage.CHANGES]
+        assert share == (asked[0].amounts[0].number if asked else 0.25)
+
+
+@pytest.fixture(scope="module")
+def gardens() -> dict[str, Garden]:
+    return {name: GardenFile.open(f"demo:{name}").garden for name in DAYS}
+
+
+def test_a_reading_a_log_and_a_sign_answer_alike(gardens: dict[str, Garden], tmp_path: Path):
+    for water in waters(QUICK):
+        check(water, gardens[water.garden], tmp_path / "log.csv")
+
+
+@pytest.mark.slow
+def test_many_readings_logs_and_signs_answer_alike(gardens: dict[str, Garden], tmp_path: Path):
+    for water in waters(ALL):
+        check(water, gardens[water.garden], tmp_path / "log.csv")
