@@ -7,9 +7,9 @@ and the span beside it.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from typing import TYPE_CHECKING, Literal, get_args
 
 import numpy as np
@@ -17,22 +17,28 @@ import numpy as np
 from aquacalc import fish
 from aquacalc.agenda import when
 from aquacalc.agenda.beds import Grown
+from aquacalc.agenda.other_water import DryTime
 from aquacalc.agenda.ration import Ration
 from aquacalc.agenda.stocking import Leaving, Stocking
+from aquacalc.agenda.supplies import Supply, filter_food_to_mg_l
 from aquacalc.agenda.when import When
 from aquacalc.harvest import fish as of_fish
+from aquacalc.harvest import spans
 from aquacalc.schedule import absences, usual_year
 from aquacalc.schedule.task import Task, TaskKey
 from aquacalc.schedule.tasks import LEAST_PAUSE_DAYS
+from aquacalc.season import rules
 from aquacalc.season.result import SeasonRun
 from aquacalc.uncertainty import Floats
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import FishBatch, Garden
 
-ExpectedKey = Literal["feed", "bag", "of_size", "pick", "pick_once"]
+ExpectedKey = Literal["feed", "bag", "of_size", "pick", "pick_once", "supplement", "other_water"]
 """feed: the ration from a day on, g/day; bag: the same in the bags of a sitter; of_size: the first fish of
-size; pick, pick_once: first picks of a crop that is picked for a while, and of one that is cut once."""
+size; pick, pick_once: first picks of a crop that is picked for a while, and of one that is cut once;
+supplement: a test, month by month, of what the season gave the water; other_water: before the rain barrel is
+dry."""
 
 TOLD_OTHERWISE: tuple[TaskKey, ...] = (
     "ration",
@@ -57,13 +63,15 @@ class Entry:
     """One entry.
 
     day, last: first and last day, the same where it is one; span: the median of the tries and their spread,
-    None where the day is decided; subject: batch of fish, or key of a crop; place: tank or bed; count,
-    count_low, count_high: fish, seeds or plants; grams, low_g, high_g: feed in g/day, of picks what the batch
-    yields in all, of fish their weight, NaN where not told; spoons: level spoons of feed, 0 where it is
-    weighed, each of spoon_g; waits: whether it is done only after two good tests; why: what fish are taken
-    out for, empty where as planned; moved_from: the day on which it would have fallen, where an absence moved
-    it; away: who looks after the garden on the first day, None where the grower is there, empty where nobody
-    is; mark: what it is about, by which it is known again in another run of the same garden.
+    None where the day is decided; subject: batch of fish, key of a crop, or kind of a supply; place: tank or
+    bed; count, count_low, count_high: fish, seeds or plants; grams, low_g, high_g: feed in g/day, of picks
+    what the batch yields in all, of fish their weight, NaN where not told; spoons: level spoons of feed, 0
+    where it is weighed, each of spoon_g; waits: whether it is done only after two good tests; why: what fish
+    are taken out for, empty where as planned; under, to: a reading below which something is given and up to
+    which, mg/L; during, low_l, high_l: a dry time and the litres that are missing in it; moved_from: the day
+    on which it would have fallen, where an absence moved it; away: who looks after the garden on the first
+    day, None where the grower is there, empty where nobody is; mark: what it is about, by which it is known
+    again in another run of the same garden.
     """
 
     day: date
@@ -85,6 +93,11 @@ class Entry:
     count_high: float = math.nan
     waits: bool = False
     why: str = ""
+    under: float = math.nan
+    to: float = math.nan
+    during: tuple[date, date] | None = None
+    low_l: float = math.nan
+    high_l: float = math.nan
 
     @property
     def of_crop(self) -> bool:
@@ -100,6 +113,8 @@ def entries_of(
     stockings: Iterable[Stocking] = (),
     leavings: Iterable[Leaving] = (),
     grown: Iterable[Grown] = (),
+    supplies: Sequence[Supply] = (),
+    dry: Iterable[DryTime] = (),
 ) -> tuple[Entry, ...]:
     """The entries of a season by day.
 
@@ -109,12 +124,14 @@ def entries_of(
     goes = {one.batch: one for one in leavings}
     batches = tuple(grown)
     found = [
-        *_tasks(tasks, comes, goes),
+        *_tasks(garden, tasks, comes, goes),
         *_feeding(run, garden),
         *_feed(rations),
         *_picks(batches, garden),
         *_clearings(batches, garden),
         *_of_size(run, garden),
+        *_supplements(run, garden, supplies),
+        *_other_water(run, garden, dry),
     ]
     return tuple(sorted(found, key=_order))
 
@@ -124,7 +141,7 @@ def _order(one: Entry) -> tuple[date, int, str, str, str]:
 
 
 def _tasks(
-    tasks: Iterable[Task], comes: Mapping[str, Stocking], goes: Mapping[str, Leaving]
+    garden: Garden, tasks: Iterable[Task], comes: Mapping[str, Stocking], goes: Mapping[str, Leaving]
 ) -> Iterator[Entry]:
     """Tasks whose day is decided, with the conditions and numbers of the fish that come and go."""
     for task in tasks:
@@ -147,6 +164,8 @@ def _tasks(
             count_high=math.nan if leaving is None else leaving.high,
             waits=coming is not None and coming.conditional,
             why="" if leaving is None or leaving.reason == "planned" else leaving.reason,
+            under=rules.FOOD_FROM_TAN_MG_L if task.key == "filter_food" else math.nan,
+            to=filter_food_to_mg_l(garden) if task.key == "filter_food" else math.nan,
         )
 
 
@@ -272,4 +291,44 @@ def _of_size(run: SeasonRun, garden: Garden) -> Iterator[Entry]:
             grams=batch.final_weight_g,
             away=absences.who(span.first, garden),
             span=span,
+        )
+
+
+def _supplements(run: SeasonRun, garden: Garden, supplies: Sequence[Supply]) -> Iterator[Entry]:
+    """A test on the first garden day of each month in which the season gives something; what feeds a filter
+    without fish has its own."""
+    for kind in dict.fromkeys(one.kind for one in supplies if one.kind != "filter_food"):
+        own = [one for one in supplies if one.kind == kind]
+        for month in sorted({month for one in own for month in one.months}):
+            ahead = (absences.garden_day(garden) - month.weekday()) % spans.WEEK_DAYS
+            day, moved_from = absences.moved(month + timedelta(days=ahead), garden)
+            if 0 <= run.day(day) < run.days:
+                yield Entry(
+                    day=day,
+                    last=day,
+                    key="supplement",
+                    subject=kind,
+                    place="",
+                    mark=f"{kind} {month.isoformat()}",
+                    under=own[0].under,
+                    to=own[0].to,
+                    moved_from=moved_from,
+                    away=absences.who(day, garden),
+                )
+
+
+def _other_water(run: SeasonRun, garden: Garden, dry: Iterable[DryTime]) -> Iterator[Entry]:
+    for one in dry:
+        day = max(one.before, run.first)
+        yield Entry(
+            day=day,
+            last=day,
+            key="other_water",
+            subject="",
+            place="",
+            mark=one.first.isoformat(),
+            during=(one.first, one.last),
+            low_l=one.low_l,
+            high_l=one.high_l,
+            away=absences.who(day, garden),
         )

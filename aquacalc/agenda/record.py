@@ -7,23 +7,30 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from aquacalc.advice.finding import Finding
-from aquacalc.agenda import beds, jobs, ration, stocking, visits
+from aquacalc.agenda import beds, costs, doses, jobs, other_water, ration, stocking, supplies, visits
 from aquacalc.agenda.beds import Grown, Lot
 from aquacalc.agenda.jobs import Entry
 from aquacalc.agenda.living import TakenOut
+from aquacalc.agenda.other_water import DryTime
 from aquacalc.agenda.ration import Ration
 from aquacalc.agenda.stocking import Leaving, Staying, Stocking
+from aquacalc.agenda.supplies import Read, Supply
 from aquacalc.agenda.visits import Visit
+from aquacalc.logbook.log import Log
 from aquacalc.schedule import crops, tasks
 from aquacalc.season.result import SeasonRun
 from aquacalc.sizing.result import Balance
+from aquacalc.uncertainty import Band, band
+from aquacalc.water import chlorine
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import Garden
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Agenda:
     """What was decided.
 
@@ -32,7 +39,10 @@ class Agenda:
     staying: fish that come, that go, and that are there in the end; beds, lots: batches of crops, and the
     same with weekly ones together; weeks_without_room: for each crop of the garden, wished weeks for which
     the bed has no room; visits: absences with their bags; entries: all jobs by day, with what is to be
-    expected; taken_out: fish that would not live through the season, planned out before.
+    expected; supplies: what the season gives the water, after a test; dry_times: of the rain barrel;
+    asks_for: chemicals that all this names, on the shelf or not; base_by_readings: a week's base by the log;
+    feed_g: of the season; costs: what the season uses, at the grower's prices; taken_out: fish that would not
+    live through the season, planned out before.
     """
 
     first: date
@@ -45,7 +55,13 @@ class Agenda:
     lots: tuple[Lot, ...]
     weeks_without_room: tuple[int, ...]
     visits: tuple[Visit, ...]
+    feed_g: Band
+    costs: tuple[costs.Line, ...]
     entries: tuple[Entry, ...]
+    supplies: tuple[Supply, ...] = ()
+    dry_times: tuple[DryTime, ...] = ()
+    asks_for: tuple[str, ...] = ()
+    base_by_readings: Read | None = None
     taken_out: tuple[TakenOut, ...] = ()
 
     def on(self, day: date) -> tuple[Ration, ...]:
@@ -70,11 +86,13 @@ def agenda(
     balance: Balance,
     findings: Iterable[Finding],
     taken_out: Iterable[TakenOut] = (),
+    log: Log | None = None,
+    made: date | None = None,
 ) -> Agenda:
     """The plan of record of a season that was run.
 
     garden: that of the run, with fish that would not live planned out; findings: all of the balance, of the
-    garden and of the season.
+    garden and of the season; log: its readings up to the day on which the plan is made.
     """
     told, out = tuple(findings), tuple(taken_out)
     rations = ration.rations(run, garden, balance, told)
@@ -82,6 +100,8 @@ def agenda(
     goes = stocking.leavings(run, garden, out)
     grown = beds.beds(run, garden)
     due = tasks.tasks_of(garden, run.batches)
+    given = supplies.supplies(run, garden)
+    dry = other_water.dry_times(told)
     return Agenda(
         first=run.first,
         rations=rations,
@@ -93,6 +113,23 @@ def agenda(
         lots=beds.lots(grown, run, garden),
         weeks_without_room=crops.cropping(garden).weeks_without_room,
         visits=visits.visits(garden, rations),
-        entries=jobs.entries_of(run, garden, due, rations, comes, goes, grown),
+        feed_g=band(run.daily["feed_g"].sum(axis=1, dtype=np.float64)),
+        costs=costs.lines(run, garden, given, dry),
+        entries=jobs.entries_of(run, garden, due, rations, comes, goes, grown, given, dry),
+        supplies=given,
+        dry_times=dry,
+        asks_for=_asked(garden, given, dry),
+        base_by_readings=supplies.by_readings(garden, given, log, made or run.first),
         taken_out=out,
     )
+
+
+def _asked(garden: Garden, given: Iterable[Supply], dry: Iterable[DryTime]) -> tuple[str, ...]:
+    """Chemicals that the sheets name: what the season gives, chloride against nitrite, and what takes
+    chlorine out of water that comes in for an empty barrel. A new filter's ammonia has its own sheet."""
+    new = garden.start_up.state == "new"
+    found = [one.product.chemical for one in given if not (new and one.kind == "filter_food")]
+    found += doses.against_nitrite(garden)
+    if other_water.from_the_tap(garden, dry) and not doses.of_kind(garden, "dechlorinator"):
+        found.append(chlorine.USUAL_REAGENT)
+    return tuple(dict.fromkeys(found))

@@ -12,6 +12,7 @@ from aquacalc.pages.html import shortened
 from aquacalc.pages.plan import Plan
 from aquacalc.schedule import absences
 from aquacalc.sentences import counts, days
+from aquacalc.sentences.tasks import kind
 
 NAME_LETTERS = 24
 ELSEWHERE = ("feed", "bag")
@@ -75,7 +76,7 @@ def sentence(one: Entry, plan: Plan) -> str:
     count = (
         "" if math.isnan(one.count) else counts.counted(one.count, one.count_low, one.count_high, plan.reader)
     )
-    key = f"job-{one.key.replace('_', '-')}" + ("-wait" if one.waits else f"-{one.why}" if one.why else "")
+    key = f"job-{kind(one)}"
     if one.of_crop:
         crop = words.name("crop", one.subject)
         return plan.say(key, crop=crop, bed=in_bed(one.subject, one.place, plan.garden), count=count)
@@ -85,6 +86,7 @@ def sentence(one: Entry, plan: Plan) -> str:
         place=shortened(one.place, NAME_LETTERS),
         weight=plan.quantity(one.grams, "mass"),
         count=count,
+        days="" if one.during is None else days.span(*one.during, plan.reader),
     )
 
 

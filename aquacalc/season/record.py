@@ -89,6 +89,8 @@ def events(record: Record, day: int, happened: Sequence[Event], single: bool) ->
             record.daily["base_eq"][day] = event.added["alkalinity_eq"]
             record.daily["base_potassium_g"][day] = event.ions["potassium"]
             record.daily["base_calcium_g"][day] = event.ions["calcium"]
+        elif event.key == "iron":
+            record.daily["iron_g"][day] = event.ions["iron"]
         elif event.key == "filter_food":
             record.daily["filter_food_g"][day] = event.added["tan_g"]
     if single:

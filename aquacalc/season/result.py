@@ -169,6 +169,7 @@ DAILY: Mapping[str, str] = {
     "base_eq": "base added, equivalents",
     "base_potassium_g": "potassium that came with it",
     "base_calcium_g": "calcium that came with it",
+    "iron_g": "iron given",
     "filter_food_g": "ammonia nitrogen given to a filter without fish",
     "excreted_g": "nitrogen given off by the fish",
     "taken_up_g": "nitrogen taken up by crops",

@@ -8,24 +8,38 @@ import math
 from aquacalc import fish, words
 from aquacalc.agenda.jobs import Entry
 from aquacalc.garden.model import Garden
-from aquacalc.season import rules
+from aquacalc.season.rules import FOOD_TO_NITRITE_MG_L
 from aquacalc.sentences import counts, days, spoons
 from aquacalc.words import Reader
 
-WITH_HOW = ("stock", "take", "filter_food", "test", "feed", "bag", "of_size")
+WITH_HOW = (
+    "stock",
+    "take",
+    "filter_food",
+    "test",
+    "feed",
+    "bag",
+    "of_size",
+    "supplement",
+    "other_water",
+)
 """Keys of entries that say more than one sentence."""
+
+
+LINES = {"base": "alkalinity", "filter_food": "nitrogen"}
+"""Kinds of reading by which something is given, where it is not the element itself."""
 
 
 def what(entry: Entry, garden: Garden, reader: Reader) -> str:
     """What an entry asks for, in one sentence."""
-    return words.say(f"task-{_kind(entry)}", reader, **_amounts(entry, garden, reader))
+    return words.say(f"task-{kind(entry)}", reader, **_amounts(entry, garden, reader))
 
 
 def more(entry: Entry, garden: Garden, reader: Reader) -> list[str]:
     """What else there is to say: how it is done, from when it was moved, who is there."""
     said = []
     if entry.key in WITH_HOW:
-        said.append(words.say(f"task-how-{_kind(entry)}", reader, **_amounts(entry, garden, reader)))
+        said.append(words.say(f"task-how-{kind(entry)}", reader, **_amounts(entry, garden, reader)))
     if entry.span is not None and entry.span.spread and entry.day == entry.last:
         span = days.span(entry.span.first, entry.span.last, reader)
         said.append(words.say("task-span", reader, days=span))
@@ -38,11 +52,13 @@ def more(entry: Entry, garden: Garden, reader: Reader) -> list[str]:
     return said
 
 
-def _kind(entry: Entry) -> str:
+def kind(entry: Entry) -> str:
     """By what an entry's texts are called: fish that wait for tests, or leave for their lives, have their
     own."""
     if entry.waits:
         return f"{entry.key}-wait"
+    if entry.key == "supplement":
+        return f"{entry.key}-{entry.subject}"
     if entry.why:
         return f"{entry.key}-{entry.why}"
     return entry.key.replace("_", "-")
@@ -62,8 +78,10 @@ def _amounts(entry: Entry, garden: Garden, reader: Reader) -> dict[str, str]:
     }
     if entry.key in ("feed", "bag"):
         amounts |= _feed(entry, reader)
-    elif entry.key == "filter_food":
-        amounts |= _filter_food(garden, reader)
+    elif entry.key in ("filter_food", "supplement"):
+        amounts |= _given(entry, reader)
+    elif entry.key == "other_water":
+        amounts |= _other_water(entry, reader)
     elif entry.key in ("feed_stop", "feed_again"):
         amounts["range"] = _fed_between(entry, garden, reader)
     elif not math.isnan(entry.low_g):
@@ -88,12 +106,21 @@ def _feed(entry: Entry, reader: Reader) -> dict[str, str]:
     }
 
 
-def _filter_food(garden: Garden, reader: Reader) -> dict[str, str]:
-    to = rules.FOOD_TAN_MG_L if garden.start_up.state == "new" else rules.WAKE_TAN_MG_L
+def _given(entry: Entry, reader: Reader) -> dict[str, str]:
+    """From which reading on something is given, and up to which."""
+    kind = LINES.get(entry.subject or entry.key, "concentration")
     return {
-        "tan": words.quantity(rules.FOOD_FROM_TAN_MG_L, "nitrogen", reader),
-        "nitrite": words.quantity(rules.FOOD_TO_NITRITE_MG_L, "nitrogen", reader),
-        "to": words.quantity(to, "nitrogen", reader),
+        "under": words.quantity(entry.under, kind, reader),
+        "to": words.quantity(entry.to, kind, reader),
+        "nitrite": words.quantity(FOOD_TO_NITRITE_MG_L, "nitrogen", reader),
+    }
+
+
+def _other_water(entry: Entry, reader: Reader) -> dict[str, str]:
+    assert entry.during is not None
+    return {
+        "days": days.span(*entry.during, reader),
+        "missing": words.span(entry.low_l, entry.high_l, "volume", reader),
     }
 
 

@@ -6,12 +6,13 @@ from collections.abc import Iterator
 import numpy as np
 
 from aquacalc import words
-from aquacalc.pages import bands, kit
+from aquacalc.agenda import doses, other_water
+from aquacalc.pages import bands, kit, supplied
 from aquacalc.pages.html import TICK_BOX, Html, paragraph, section, twofold
 from aquacalc.pages.plan import Plan
-from aquacalc.pages.wall import doses
+from aquacalc.pages.wall import doses as table
+from aquacalc.sentences import days
 from aquacalc.sizing.result import Balance
-from aquacalc.uncertainty import band
 
 TESTED = ("ph", "tan", "nitrite", "nitrate", "alkalinity", "oxygen", "chlorine")
 
@@ -53,6 +54,7 @@ def _spares(plan: Plan) -> Iterator[str]:
             medium=words.name("medium", biofilter.medium),
         )
     yield from _dechlorinator(plan)
+    yield from _supplies(plan)
     missing = [name for name in TESTED if not _is_measured(plan, name)]
     if missing:
         names = words.listed([words.say(f"word-{name}", plan.reader) for name in missing], plan.reader)
@@ -62,21 +64,43 @@ def _spares(plan: Plan) -> Iterator[str]:
 
 
 def _dechlorinator(plan: Plan) -> Iterator[str]:
-    """Enough to make as much tap water usable as the whole loop holds."""
-    on_shelf = [p for p in doses.on_shelf(plan) if doses.chemical(p).text("kind") == "dechlorinator"]
-    if plan.garden.top_up.disinfectant == "none" or plan.garden.top_up.chlorine_max_mg_l <= 0.0:
+    """Enough to make as much tap water usable as the whole loop holds; also where a rain barrel runs dry."""
+    on_shelf = doses.of_kind(plan.garden, "dechlorinator")
+    dry = () if plan.agenda is None else plan.agenda.dry_times
+    if plan.garden.top_up.disinfectant == "none" and not other_water.from_the_tap(plan.garden, dry):
         return
     if not on_shelf:
         yield plan.say("shopping-dechlorinator-none")
         return
-    line = doses.dechlorinator(plan, on_shelf[0])
-    grams = line.step_g * plan.litres.whole / doses.new_water_l(plan)
+    line = doses.dechlorinator(plan.garden, on_shelf[0])
     yield plan.say(
         "shopping-dechlorinator",
-        name=doses.short_name(line.product),
-        grams=plan.quantity(grams, "dose"),
+        name=table.short_name(line.product),
+        grams=plan.quantity(line.step_g * plan.litres.whole / line.water_l, "dose"),
         volume=plan.quantity(plan.litres.whole, "volume"),
     )
+
+
+def _supplies(plan: Plan) -> Iterator[str]:
+    """What the season gives the water, in all; other water for dry times; salt against nitrite."""
+    if plan.agenda is None:
+        return
+    for one in plan.agenda.supplies:
+        yield plan.say(
+            f"shopping-supply-{one.kind.replace('_', '-')}",
+            name=supplied.name(one),
+            grams=supplied.grams(plan, one),
+            count=one.portions,
+        )
+    for line in table.lines(plan):
+        if line.to_buy and line.kind == "chloride":
+            yield plan.say("shopping-salt", name=table.short_name(line.product))
+    for time in plan.agenda.dry_times:
+        yield plan.say(
+            "shopping-other-water",
+            days=days.span(time.first, time.last, plan.reader),
+            litres=words.span(time.low_l, time.high_l, "volume", plan.reader),
+        )
 
 
 def _is_measured(plan: Plan, name: str) -> bool:
@@ -87,9 +111,8 @@ def _is_measured(plan: Plan, name: str) -> bool:
 def _feed(plan: Plan) -> str:
     if not plan.eats:
         return ""
-    if plan.season is not None:
-        of_season = band(plan.season.daily["feed_g"].sum(axis=1), axis=0)
-        return plan.say("shopping-feed", feed=bands.span(of_season, "mass", plan.reader))
+    if plan.agenda is not None:
+        return plan.say("shopping-feed", feed=bands.span(plan.agenda.feed_g, "mass", plan.reader))
     low, high = feed_of_year_g(plan.balance, plan.garden.season.start.year)
     return plan.say("shopping-feed", feed=words.span(low, high, "mass", plan.reader))
 

@@ -1,14 +1,13 @@
 """The water to expect: a band through the year and what moves it; no reading is printed ahead of its day."""
 
-from aquacalc import tables, words
+from aquacalc import words
+from aquacalc.agenda.supplies import Supply
 from aquacalc.charts import season as charts
 from aquacalc.charts.picture import svg
 from aquacalc.harvest import spans
-from aquacalc.pages import bands
+from aquacalc.pages import bands, supplied
 from aquacalc.pages.html import Html, figure, paragraph, section, smaller, table, twofold
 from aquacalc.pages.plan import Plan
-from aquacalc.pages.wall import doses
-from aquacalc.season import rules
 from aquacalc.season.result import SeasonRun
 from aquacalc.sentences import days
 from aquacalc.uncertainty import Floats, band
@@ -38,17 +37,11 @@ def headline(plan: Plan, run: SeasonRun) -> str:
     """The answer in words: the range of the water's temperature, and whether base is needed."""
     water = bands.monthly(run.daily["water_c"], run, "mean")
     low, high = min(float(one.low) for one in water), max(float(one.high) for one in water)
-    needed = float(band(base_weekly_eq(run), axis=0).middle) > 0.0
+    needed = any(one.middle_g > 0.0 for one in _bases(plan))
     return plan.say(
         "water-title-base" if needed else "water-title",
         water=words.span(low, high, "temperature", plan.reader),
     )
-
-
-def base_weekly_eq(run: SeasonRun) -> Floats:
-    """Base of an average week of each try, equivalents, (members,)."""
-    weekly: Floats = _weekly(run, "base_eq")
-    return weekly
 
 
 def _weekly(run: SeasonRun, name: str) -> Floats:
@@ -56,19 +49,17 @@ def _weekly(run: SeasonRun, name: str) -> Floats:
     return weekly
 
 
+def _bases(plan: Plan) -> list[Supply]:
+    """Bases that the season gives."""
+    return [] if plan.agenda is None else [one for one in plan.agenda.supplies if one.kind == "base"]
+
+
 def _base(plan: Plan, run: SeasonRun) -> str:
     """What an average week asks for, on no day: test, then the dose table."""
-    weekly_eq = band(base_weekly_eq(run), axis=0)
-    if not float(weekly_eq.high) > 0.0:
+    given = _bases(plan)
+    if not given:
         return plan.say("water-base-none")
-    amounts = [
-        plan.say(
-            "water-base-product",
-            name=_name(plan, base.key),
-            amount=bands.span(bands.times(weekly_eq, base.share * base.grams_eq), "dose", plan.reader),
-        )
-        for base in rules.bases(plan.garden)
-    ]
+    amounts = [supplied.in_week(plan, one) for one in given]
     brought = {name: band(_weekly(run, f"base_{name}_g"), axis=0) for name in BROUGHT}
     arriving = [
         plan.say(f"water-base-{name}", amount=bands.span(one, "dose", plan.reader))
@@ -79,12 +70,6 @@ def _base(plan: Plan, run: SeasonRun) -> str:
     if arriving:
         parts.append(plan.say("water-base-brings", ions=words.listed(arriving, plan.reader)))
     return " ".join(parts)
-
-
-def _name(plan: Plan, chemical: str) -> str:
-    """A base as it stands on the shelf, else by the name of the chemical."""
-    own = [product for product in plan.garden.products if product.chemical == chemical]
-    return doses.short_name(own[0]) if own else tables.load("chemicals").row(chemical).text("name")
 
 
 def _top_up(plan: Plan, run: SeasonRun) -> Html:

@@ -3,20 +3,17 @@
 from collections.abc import Iterable
 
 from aquacalc import tables, words
+from aquacalc.agenda import doses as shelf
+from aquacalc.agenda import other_water
+from aquacalc.agenda.other_water import DryTime
 from aquacalc.pages.html import Html, blank, element, join, listing, paragraph, shortened, ticks
 from aquacalc.pages.plan import Plan, sheet
 from aquacalc.pages.wall import doses
-from aquacalc.sentences import rations
+from aquacalc.sentences import days, rations
 from aquacalc.tables import Row
-
-BUCKET_L = {"metric": 10.0, "us": 5.0 * 3.785411784}
-"""The bucket that a sitter tops up with: 10 L, or 5 US gal (NIST SP 811, from memory)."""
 
 COOKED_C, CHILLED_C = 63.0, 4.0
 """Core of cooked fish, and of chilled fish. Food authorities' figures, from memory."""
-
-LEAST_WEIGHED_G, BOTTLE_L = 0.2, 1.0
-"""A smaller dose is given as part of a bottle in which the dose of a larger amount of water is dissolved."""
 
 WHO_LETTERS = 60
 MOST_NAMED = 4
@@ -69,29 +66,42 @@ def _feed(plan: Plan) -> Html:
 
 
 def _top_up(plan: Plan) -> str:
-    on_shelf = [p for p in doses.on_shelf(plan) if doses.chemical(p).text("kind") == "dechlorinator"]
-    bucket = plan.quantity(BUCKET_L[plan.reader.units], "volume")
-    if plan.garden.top_up.disinfectant == "none":
-        return plan.say("holiday-top-up-plain")
-    if not on_shelf or plan.garden.top_up.chlorine_max_mg_l <= 0.0:
+    """Where the sitter's water comes from; while the rain barrel may be dry it is treated like tap water."""
+    dry = () if plan.agenda is None else plan.agenda.dry_times
+    if not other_water.from_the_tap(plan.garden, dry):
+        if plan.garden.top_up.disinfectant == "none":
+            return plan.say("holiday-top-up-plain")
+        return _treated(plan)
+    first = plan.say("holiday-top-up-dry", days=words.listed(_spans(plan, dry), plan.reader))
+    return f"{first} {_treated(plan)}"
+
+
+def _spans(plan: Plan, dry: Iterable[DryTime]) -> list[str]:
+    return [days.span(one.first, one.last, plan.reader) for one in dry]
+
+
+def _treated(plan: Plan) -> str:
+    """Tap water for a bucket: with the dechlorinator of the shelf, else from a barrel that was treated."""
+    on_shelf = shelf.of_kind(plan.garden, "dechlorinator")
+    if not on_shelf:
         return plan.say("holiday-top-up-barrel")
-    line = doses.dechlorinator(plan, on_shelf[0])
-    share = BUCKET_L[plan.reader.units] / doses.new_water_l(plan)
-    grams = share * line.step_g
-    if grams < LEAST_WEIGHED_G:
+    bucket = shelf.bucket(plan.garden, on_shelf[0])
+    name = doses.short_name(on_shelf[0])
+    volume = plan.quantity(bucket.water_l, "volume")
+    if bucket.bottle_g > 0.0:
         return plan.say(
             "holiday-top-up-solution",
-            name=doses.short_name(line.product),
-            dose=doses.weighed(plan, line.step_g, line.product),
-            bottle=plan.quantity(BOTTLE_L, "volume"),
-            part=plan.quantity(share * BOTTLE_L, "volume"),
-            bucket=bucket,
+            name=name,
+            dose=doses.weighed(plan, bucket.bottle_g, on_shelf[0]),
+            bottle=plan.quantity(shelf.BOTTLE_L, "volume"),
+            part=plan.quantity(bucket.part_l, "volume"),
+            bucket=volume,
         )
     return plan.say(
         "holiday-top-up-dose",
-        bucket=bucket,
-        name=doses.short_name(line.product),
-        dose=doses.weighed(plan, grams, line.product),
+        bucket=volume,
+        name=name,
+        dose=doses.weighed(plan, bucket.grams, on_shelf[0]),
     )
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from aquacalc import words
+from aquacalc.agenda import doses as shelf
 from aquacalc.judge import sizes, temperature
 from aquacalc.pages.html import Html, blank, element, join, paragraph
 from aquacalc.pages.plan import Plan, stamp
@@ -81,15 +82,15 @@ def _water(plan: Plan) -> Html:
 
 def _dechlorinate(plan: Plan) -> str:
     """The grams of the dechlorinator on the shelf; what to do where there is none."""
-    on_shelf = [p for p in doses.on_shelf(plan) if doses.chemical(p).text("kind") == "dechlorinator"]
+    on_shelf = shelf.of_kind(plan.garden, "dechlorinator")
     if not on_shelf or plan.garden.top_up.chlorine_max_mg_l <= 0.0:
         return plan.say("emergency-chlorine-none")
-    line = doses.dechlorinator(plan, on_shelf[0])
+    line = shelf.dechlorinator(plan.garden, on_shelf[0])
     return plan.say(
         "emergency-chlorine-dose",
         name=doses.short_name(line.product),
         dose=doses.weighed(plan, line.step_g, line.product),
-        volume=plan.quantity(doses.new_water_l(plan), "volume"),
+        volume=plan.quantity(line.water_l, "volume"),
     )
 
 

@@ -3,6 +3,7 @@
 from aquacalc import tables, words
 from aquacalc.advice import shelf
 from aquacalc.advice.new_water import rain, top_up, water_use
+from aquacalc.agenda.doses import NEW_WATER_L, dechlorinator
 from aquacalc.garden.model import Product
 from aquacalc.judge.sizes import CHANGE_STEP_K
 from aquacalc.pages.html import Html, element, listing, paragraph, table
@@ -38,7 +39,7 @@ def _treatment(plan: Plan) -> list[Html]:
     garden = plan.garden
     given = garden.top_up
     product = shelf.dechlorinator(garden.products) or Product("", chlorine.USUAL_REAGENT, 100.0)
-    new_l = doses.new_water_l(plan)
+    new_l = NEW_WATER_L[plan.reader.units]
     found = top_up.treatment(
         top_up.Tap(
             told=given.disinfectant,
@@ -56,7 +57,7 @@ def _treatment(plan: Plan) -> list[Html]:
     title = plan.say(
         "topping-up-dose",
         volume=plan.quantity(new_l, "volume"),
-        dose=doses.weighed(plan, doses.dechlorinator(plan, product).step_g, product),
+        dose=doses.weighed(plan, dechlorinator(plan.garden, product).step_g, product),
         name=name,
     )
     told = plan.say(

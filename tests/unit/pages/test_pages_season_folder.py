@@ -13,6 +13,7 @@ from hand_made_season import season
 from test_pages_html import Read
 
 from aquacalc import words
+from aquacalc.agenda import costs as reckoned
 from aquacalc.garden.model import Prices, TopUp
 from aquacalc.logbook.today import Difference
 from aquacalc.pages import bands, sheets
@@ -307,7 +308,7 @@ def test_costs_are_amounts_times_prices_and_summed_where_all_are_known():
     kwh = 63.0 * 24.0 * 365.0 / 1000.0
     feed_kg, water_m3 = (run.daily[name].sum(axis=1) / 1000.0 for name in ("feed_g", "top_up_l"))
     whole = 0.5 * kwh + 4.0 * feed_kg + 2.0 * water_m3
-    found = costs.total(costs.lines(plan, run))
+    found = reckoned.total(plan.agenda.costs)
     assert found is not None
     assert float(found.middle) == pytest.approx(float(np.median(whole)))
     assert "Feed, electricity and water of the season:" in read(costs.page(plan))

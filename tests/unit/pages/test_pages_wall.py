@@ -11,7 +11,8 @@ from aquacalc import words
 from aquacalc.garden.model import Kit, KitScale, Product
 from aquacalc.judge import ammonia
 from aquacalc.judge.levels import SEVERITY
-from aquacalc.pages import kit, sheets
+from aquacalc.pages import kit, sheets, supplied
+from aquacalc.pages.folder import water_page
 from aquacalc.pages.wall import ammonia_table, cards, doses, emergency, records, routine
 from aquacalc.sentences import rations, spoons
 from aquacalc.words import NO_BREAK_SPACE, Reader
@@ -184,7 +185,7 @@ def test_a_step_of_bicarbonate_is_the_equivalent_weight_in_the_whole_water():
     line = next(line for line in doses.lines(YARD) if line.product.chemical == "potassium_bicarbonate")
     # One drop is 1 dKH, 0.3566 meq/L (10 mg/L CaO), and an equivalent weighs 100.11 g.
     assert line.step_g == pytest.approx(0.35664 * 100.114 * YARD.litres.whole / 1000.0, rel=1e-3)
-    assert "1 dKH" in line.what
+    assert "1 dKH" in doses.what(YARD, line)
 
 
 @pytest.mark.parametrize(
@@ -230,6 +231,39 @@ def test_a_school_has_only_what_does_not_burn():
     assert "calcium_hydroxide" not in {line.product.chemical for line in doses.lines(school)}
     page = text(doses.page(school))
     assert "Lime and Muriatic: not in this table. In a school only carbonates and bicarbonates" in page
+
+
+def test_a_step_is_never_more_than_a_day_takes():
+    for name in seasons.DEMOS:
+        for line in doses.lines(plans.of_season(name)):
+            assert not line.step_g > line.day_g
+
+
+@pytest.mark.parametrize("garden", seasons.DEMOS)
+def test_all_that_other_sheets_send_here_for_stands_in_the_table(garden: str):
+    plan = plans.of_season(garden)
+    assert plan.agenda is not None
+    held = {line.product.chemical: line for line in doses.lines(plan)}
+    new = plan.garden.start_up.state == "new"
+    for one in plan.agenda.supplies:
+        # A new filter is fed by its own start-up sheets.
+        assert one.product.chemical in held or (new and one.kind == "filter_food")
+    # The emergency card sends here for chloride against nitrite.
+    assert any(line.kind == "chloride" for line in held.values())
+    for line in held.values():
+        assert line.to_buy is (line.product.chemical not in {one.chemical for one in plan.garden.products})
+
+
+@pytest.mark.parametrize("garden", seasons.DEMOS)
+def test_base_a_week_is_one_amount_on_every_sheet(garden: str):
+    plan = plans.of_season(garden)
+    assert plan.agenda is not None
+    water = text(water_page.page(plan))
+    for one in plan.agenda.supplies:
+        if one.kind == "base":
+            amount = supplied.in_week(plan, one).replace("\u00a0", " ")
+            assert amount in water
+            assert amount in text(doses.page(plan)) or not plan.garden.products
 
 
 def test_a_shelf_without_products_says_what_to_write_down():
@@ -278,6 +312,20 @@ def test_a_bag_is_the_ration_of_its_days():
 
 def test_without_a_season_whoever_goes_away_weighs_the_bags():
     assert "Bags: ______ g each" in text(cards.holiday(YARD))
+
+
+def test_the_sitter_treats_what_comes_while_the_barrel_may_be_dry():
+    plan = plans.of_season("southern")
+    assert plan.agenda is not None
+    assert plan.agenda.dry_times
+    page = text(cards.holiday(plan))
+    assert "The rain barrel may be dry 8 Dec to" in page
+    assert "Never straight from the tap." in page
+    crystals = Product("Crystals", "thiosulfate_pentahydrate", 100.0)
+    treated = text(cards.holiday(plans.changed(plan, products=(crystals,))))
+    # 4 mg/L, the most that is usual, in a bucket of 10 L.
+    assert "For each 10 L bucket first Crystals, 0.28 g" in treated
+    assert "may be dry" not in text(cards.holiday(plans.of_season("yard")))
 
 
 def test_a_dose_too_small_to_weigh_is_given_from_a_bottle():

@@ -1,7 +1,6 @@
 """Entries in words: every key has its sentences, and a chemical is never more than a test."""
 
 import re
-from dataclasses import replace
 from datetime import date
 from typing import get_args
 
@@ -10,6 +9,7 @@ from hand_made_garden import garden
 
 from aquacalc import tables
 from aquacalc.agenda.jobs import TOLD_OTHERWISE, Entry, ExpectedKey
+from aquacalc.agenda.supplies import Kind
 from aquacalc.agenda.when import When, on
 from aquacalc.garden.model import Garden
 from aquacalc.schedule.task import TaskKey
@@ -25,8 +25,10 @@ METRIC, US = Reader(), Reader(units="us")
 
 def entry(key: str, **fields: object) -> Entry:
     subject, place = ("Perch", "Pool") if key in FISH else ("basil", "North bed")
-    if key in ("test", "filter_food"):
+    if key in ("test", "filter_food", "other_water"):
         subject = place = ""
+    if key == "supplement":
+        subject, place = "iron", ""
     whole: dict[str, object] = {
         "day": date(2027, 3, 6),
         "last": date(2027, 3, 19) if key in ("pick", "pick_once", "of_size") else date(2027, 3, 6),
@@ -39,6 +41,11 @@ def entry(key: str, **fields: object) -> Entry:
         "low_g": 9.9,
         "high_g": 15.2,
         "spoon_g": 5.0,
+        "under": 0.5,
+        "to": 1.0,
+        "during": (date(2027, 7, 1), date(2027, 8, 9)),
+        "low_l": 900.0,
+        "high_l": 1800.0,
     }
     return Entry(**(whole | fields))  # type: ignore[arg-type]
 
@@ -75,10 +82,24 @@ def test_no_entry_orders_a_chemical_without_a_test(key: str):
         assert "“Doses for this garden”" in said
 
 
-def test_a_filter_that_is_only_started_gets_more_than_one_that_is_kept_awake():
-    new = replace(garden(), start_up=replace(garden().start_up, state="new"))
-    assert "up to 1 mg/L" in more("filter_food")
-    assert "up to 2 mg/L" in more("filter_food", new)
+def test_what_is_given_has_its_lines_from_the_plan():
+    assert "up to 2 mg/L as N" in more("filter_food", to=2.0)
+    assert "Only under 0.5 mg/L: then up to 1 mg/L" in more("supplement")
+    base = more("supplement", subject="base", under=40.0, to=60.0)
+    assert "Only under 40 mg/L CaCO3: then up to 60 mg/L CaCO3, a portion and a new test" in base
+
+
+@pytest.mark.parametrize("kind", get_args(Kind))
+def test_every_supply_is_a_test_first(kind: str):
+    if kind != "filter_food":
+        assert what("supplement", subject=kind).startswith("Test ")
+        assert ", then " in what("supplement", subject=kind)
+        assert "a new test" in more("supplement", subject=kind)
+
+
+def test_other_water_is_asked_for_before_the_barrel_is_dry():
+    assert what("other_water") == "Have other water ready by now: the rain barrel is dry 1 Jul to 9 Aug."
+    assert "900 to 1800 L are missing" in more("other_water")
 
 
 def test_feed_in_grams_and_spoons():

@@ -1,0 +1,127 @@
+"""The ration: one amount a day, as a spoon measures it, capped by what oxygen and filter carry."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+from itertools import pairwise
+
+import numpy as np
+import plans
+import pytest
+import seasons
+from hand_made_garden import garden
+from hand_made_season import season
+from hypothesis import given
+from hypothesis import strategies as st
+
+from aquacalc import fish
+from aquacalc.advice.finding import Amount, Finding
+from aquacalc.agenda import ration
+from aquacalc.agenda.ration import Ration
+from aquacalc.garden.model import Away, Garden
+from aquacalc.season.result import SeasonRun
+
+FIRST = date(2027, 3, 1)
+SATURDAY = date(2027, 3, 6)
+BALANCE = plans.of_calm().balance
+
+
+def fed(days: int = 20, **values: object) -> SeasonRun:
+    return season(days=days, fish=[{"count": 20.0, "weight_g": 100.0, "feed_g": 10.0, **values}])  # type: ignore[dict-item]
+
+
+def of(run: SeasonRun, of_garden: Garden | None = None, *findings: Finding) -> tuple[Ration, ...]:
+    return ration.rations(run, of_garden or garden(), BALANCE, findings)
+
+
+def test_an_amount_begins_on_the_first_day_and_on_each_garden_day():
+    found = of(fed())
+    assert [one.first for one in found] == [FIRST, SATURDAY, date(2027, 3, 13), date(2027, 3, 20)]
+    assert all((one.grams, one.spoons, one.spoon_g) == (10.0, 2.0, 5.0) for one in found)
+    assert not any(one.capped for one in found)
+
+
+def test_the_middle_of_the_tries_decides_and_their_spread_stands_beside():
+    (first, *_) = of(fed(feed_g=np.array([[8.0], [9.0], [10.0], [16.0], [20.0]])))
+    assert first.grams == 10.0
+    assert (first.low_g, first.high_g) == pytest.approx((8.4, 18.4))
+
+
+def test_where_most_tries_give_nothing_there_is_no_feed():
+    rarely = of(fed(feed_g=np.array([[0.0], [0.0], [0.0], [9.0], [9.0]])))
+    assert {one.grams for one in rarely} == {0.0}
+
+
+def test_fish_that_have_just_come_have_their_days_told():
+    late = replace(garden(), fish=(replace(garden().fish[0], stocked=date(2027, 3, 4)),))
+    found = of(fed(), late)
+    assert found[0].first == date(2027, 3, 4)
+    # A quarter, a half, three quarters of what they would eat, and the garden day between.
+    assert [one.days for one in found[:5]] == [2, 3, 2, 2, 7]
+
+
+def test_an_absence_has_bags_of_its_own_one_amount_a_month():
+    away = replace(garden(), away=(Away(date(2027, 3, 10), date(2027, 4, 4), "a neighbour"),))
+    bags = [one for one in of(fed(days=60), away) if one.away is not None]
+    assert [(one.first, one.last) for one in bags] == [
+        (date(2027, 3, 10), date(2027, 3, 31)),
+        (date(2027, 4, 1), date(2027, 4, 4)),
+    ]
+
+
+def test_oxygen_and_filter_cap_what_all_batches_get_together():
+    hungry = fed(feed_g=10_000.0)
+    cap = ration.caps_g_day(hungry, BALANCE, ())
+    for one in of(hungry):
+        assert one.capped
+        assert one.grams <= cap[hungry.day(one.first)]
+        assert one.grams > 0.9 * cap[hungry.day(one.first)]
+
+
+def test_a_finding_that_tells_a_cap_holds_in_all_its_months():
+    told = Finding("finding-oxygen-limit-over", "", "act today", (Amount("limit", 7.0, "feed"),), months=(3,))
+    found = of(fed(days=60), None, told)
+    assert {one.grams for one in found if one.last.month == 3} == {5.0}
+    assert {one.grams for one in found if one.first.month == 4} == {10.0}
+
+
+def test_a_power_cut_is_no_reason_to_starve_fish():
+    told = Finding(
+        "finding-oxygen-outage-over", "", "act today", (Amount("limit", 0.1, "feed"),), months=(3,)
+    )
+    assert {one.grams for one in of(fed(), None, told)} == {10.0}
+
+
+def test_large_amounts_are_weighed_and_next_to_nothing_is_no_feed():
+    assert {(one.grams, one.spoons) for one in of(fed(feed_g=44.0))} == {(44.0, 0.0)}
+    assert {(one.grams, one.spoons) for one in of(fed(feed_g=0.2))} == {(0.0, 0.0)}
+
+
+@given(st.floats(0.6, 5000.0), st.floats(0.5, 20.0))
+def test_a_measured_amount_lies_within_a_step_and_below_where_asked(grams: float, spoon_g: float):
+    for up in (True, False):
+        measured, spoons = ration.measured(grams, spoon_g, up)
+        assert abs(measured - grams) <= max(0.5 * spoon_g, 0.11 * grams, 0.5) + 1e-9
+        assert spoons == 0.0 or measured == pytest.approx(spoons * spoon_g)
+    assert ration.measured(grams, spoon_g, up=False)[0] <= grams * (1.0 + 1e-6)
+
+
+@pytest.mark.parametrize("name", seasons.DEMOS)
+def test_demo_gardens_have_one_ration_a_day_and_batch_while_it_is_there(name: str):
+    plan = plans.of_season(name)
+    run, agenda = plan.season, plan.agenda
+    assert run is not None
+    assert agenda is not None
+    for day in range(run.days):
+        given = agenda.on(run.date(day))
+        assert len({one.batch for one in given}) == len(given)
+        assert sum(one.grams for one in given) <= agenda.caps_g_day[day] * (1.0 + 1e-9)
+    for batch in plan.garden.fish:
+        own = [one for one in agenda.rations if one.batch == batch.name]
+        assert all(two.first - one.last == timedelta(days=1) for one, two in pairwise(own))
+
+
+def test_steps_are_those_of_the_strictest_species():
+    trout, carp = (fish.species(key) for key in ("rainbow_trout", "common_carp"))
+    both = ration.steps([trout, carp])
+    assert both.left_min == ration.steps([trout]).left_min > ration.steps([carp]).left_min
+    assert both.oxygen_mg_l == max(trout.oxygen_full_feed_mg_l, carp.oxygen_full_feed_mg_l)
