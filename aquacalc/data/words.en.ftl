@@ -1524,11 +1524,12 @@ job-of-size = first { $subject } of { $weight }
 job-pick-once = { $crop }{ $bed }
 job-pick-to = last pick of { $crop }{ $bed }
 job-clear = last pick of { $crop }{ $bed }, clear the place
-job-supplement-base = test alkalinity, then base by the dose table if it says so
-job-supplement-iron = test iron, then by the dose table if it says so
-job-supplement-potassium = test potassium, then by the dose table if it says so
-job-supplement-calcium = test calcium, then by the dose table if it says so
-job-supplement-magnesium = test hardness, then magnesium by the dose table if it says so
+job-supplement = test { $names }; what a test finds short, by the dose table
+supply-base = alkalinity
+supply-iron = iron
+supply-potassium = potassium
+supply-calcium = calcium
+supply-magnesium = magnesium (hardness)
 job-other-water = have other, treated water ready: the rain barrel is dry { $days }
 job-test = weekly tests, before feeding
 

@@ -44,9 +44,10 @@ def within(found: Iterable[Entry], first: date, last: date) -> list[Entry]:
 def jobs_of(found: Iterable[Entry], plan: Plan) -> list[Job]:
     """The jobs of some entries, in the order of their first days; feed stays out."""
     by_text: dict[str, list[Entry]] = {}
-    for one in found:
+    given = list(found)
+    for one in given:
         if one.key not in ELSEWHERE:
-            by_text.setdefault(sentence(one, plan), []).append(one)
+            by_text.setdefault(_told(one, given, plan), []).append(one)
     return [
         Job(
             text,
@@ -55,6 +56,15 @@ def jobs_of(found: Iterable[Entry], plan: Plan) -> list[Job]:
         )
         for text, group in by_text.items()
     ]
+
+
+def _told(one: Entry, given: Iterable[Entry], plan: Plan) -> str:
+    """What an entry asks for; tests of one day for what the water may want are one job."""
+    if one.key != "supplement":
+        return sentence(one, plan)
+    kinds = dict.fromkeys(other.subject for other in given if (other.key, other.day) == (one.key, one.day))
+    names = words.listed([plan.say(f"supply-{kind}") for kind in kinds], plan.reader)
+    return plan.say("job-supplement", names=names)
 
 
 def line(job: Job, plan: Plan) -> str:

@@ -25,6 +25,8 @@ READINGS = ("ph", "tan", "nitrite", "nitrate", "alkalinity", "oxygen")
 JOB_LINES = 12
 JOB_LETTERS = 60
 """Lines that a sheet has for jobs, and letters of one; what does not fit is counted."""
+FIRST = ("stock", "fast", "take", "other_water", "feed_stop", "feed_again", "test", "supplement")
+"""Keys of jobs that stand before what is sown, planted and cleared: that has a sheet of its own."""
 READY = ("pick", "pick_once", "of_size")
 """Keys of what may be ready, in one line."""
 MOST_LINES = 24
@@ -193,7 +195,8 @@ def _tests(plan: Plan) -> Html:
 
 def _jobs(plan: Plan, entries: Sequence[Entry]) -> Html:
     ready = [one for one in entries if one.key in READY]
-    lines = [jobs.line(job, plan) for job in jobs.jobs_of((one for one in entries if one not in ready), plan)]
+    rest = sorted((one for one in entries if one not in ready), key=lambda one: one.key not in FIRST)
+    lines = [jobs.line(job, plan) for job in jobs.jobs_of(rest, plan)]
     if ready:
         names = "; ".join(jobs.line(job, plan) for job in jobs.jobs_of(ready, plan))
         lines.insert(0, plan.say("month-ready", jobs=names))
