@@ -82,19 +82,34 @@ def test_every_sowing_and_planting_stands_in_its_week(garden: str):
         if task.key in ("sow", "plant"):
             row = next(row for row in rows if row.first <= task.day <= row.last)
             said = f"{words.name('crop', task.subject)} {words.number(task.count, digits=9)}"
-            assert said in read(" ".join(row.texts))
+            assert said in read(" ".join(kind.html for kind in row.kinds))
 
 
 def test_idle_weeks_are_one_row_and_sheets_hold_no_more_than_they_have_room_for():
     plan = plans.of_season("greenhouse")
     assert plan.season is not None
     rows = list(sowing_strip.rows(plan, plan.season))
-    idle = [n for n, row in enumerate(rows) if "nothing to sow" in row.texts[0]]
+    idle = [n for n, row in enumerate(rows) if "nothing to sow" in row.kinds[0].html]
     assert idle
     assert all(n + 1 not in idle for n in idle)
     pages = sowing_strip.paged(rows)
     assert [row for page in pages for row in page] == rows
     assert all(sum(row.height_mm for row in page) <= sowing_strip.ROOM_MM for page in pages)
+
+
+def test_a_week_with_more_work_than_a_sheet_holds_is_parted_and_nothing_is_lost():
+    week = date(2027, 4, 3), date(2027, 4, 9)
+    names = tuple(f"A crop with a name {number}" for number in range(90))
+    much = sowing_strip.Row(*week, (sowing_strip.Kind("Sow", names), sowing_strip.Kind("Plant", names)))
+    little = sowing_strip.Row(*week, (sowing_strip.Kind("Sow", names[:1]),))
+    pages = sowing_strip.paged([little, much, little])
+    assert len(pages) > 2
+    assert all(sum(row.height_mm for row in page) <= sowing_strip.ROOM_MM for page in pages)
+    parts = [row for page in pages for row in page][1:-1]
+    assert {(row.first, row.last) for row in parts} == {week}
+    for lead in ("Sow", "Plant"):
+        kinds = [kind for row in parts for kind in row.kinds if kind.lead == lead]
+        assert tuple(name for kind in kinds for name in kind.names) == names
 
 
 def test_a_sheet_names_its_part_where_there_are_several():
