@@ -22,7 +22,7 @@ DIGITS = 4
 MOST_DECIMALS = 9
 """Significant digits of a number, more than are known; what is smaller than the last decimal is nothing."""
 
-TASKS = ("date", "what", "subject", "place", "count", "grams", "moved_from")
+TASKS = ("date", "last", "what", "subject", "place", "count", "grams", "moved_from")
 
 
 def write_days(run: SeasonRun, path: Path) -> None:
@@ -33,9 +33,9 @@ def write_days(run: SeasonRun, path: Path) -> None:
 
 
 def write_tasks(entries: Iterable[Entry], garden: Garden, reader: Reader, path: Path) -> None:
-    """One row an entry: date (the first day of a span), what, subject, place, count, grams, moved_from.
+    """One row an entry: date, last, what, subject, place, count, grams, moved_from.
 
-    grams: feed in g/day, of a crop what the batch yields in all, of fish the weight of one.
+    date, last: the first and the last day, the same where it is one; grams: feed in g/day, of a crop what the batch yields in all, of fish the weight of one.
     """
     metric = replace(reader, units="metric")
     rows = (_row(entry, garden, metric) for entry in entries)
@@ -45,6 +45,7 @@ def write_tasks(entries: Iterable[Entry], garden: Garden, reader: Reader, path: 
 def _row(entry: Entry, garden: Garden, reader: Reader) -> list[str]:
     return [
         entry.day.isoformat(),
+        entry.last.isoformat(),
         plain(tasks.what(entry, garden, reader)),
         plain(words.name("crop", entry.subject) if entry.of_crop else entry.subject),
         plain(entry.place),

@@ -69,8 +69,9 @@ def test_tasks_have_their_columns_and_stay_metric(tmp_path: Path):
     size = Entry(date(2027, 4, 3), date(2027, 4, 9), "of_size", "Perch", "Pool", "", grams=500.0)
     days.write_tasks([feed, sow, size], of, Reader(units="us"), tmp_path / "tasks.csv")
     found = rows(tmp_path / "tasks.csv")
-    assert list(found[0]) == ["date", "what", "subject", "place", "count", "grams", "moved_from"]
+    assert list(found[0]) == ["date", "last", "what", "subject", "place", "count", "grams", "moved_from"]
     assert [one["date"] for one in found] == ["2027-03-06", "2027-03-07", "2027-04-03"]
+    assert [one["last"] for one in found] == ["2027-03-06", "2027-03-07", "2027-04-09"]
     assert [one["grams"] for one in found] == ["12.35", "", "500"]
     assert [one["count"] for one in found] == ["", "8", ""]
     assert found[1]["moved_from"] == "2027-03-09"
