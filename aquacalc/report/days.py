@@ -35,7 +35,8 @@ def write_days(run: SeasonRun, path: Path) -> None:
 def write_tasks(entries: Iterable[Entry], garden: Garden, reader: Reader, path: Path) -> None:
     """One row an entry: date, last, what, subject, place, count, grams, moved_from.
 
-    date, last: the first and the last day, the same where it is one; grams: feed in g/day, of a crop what the batch yields in all, of fish the weight of one.
+    date, last: the first and the last day, the same where it is one; grams: feed in g/day, of a crop what the
+    batch yields in all, of fish the weight of one.
     """
     metric = replace(reader, units="metric")
     rows = (_row(entry, garden, metric) for entry in entries)
