@@ -1,7 +1,8 @@
 """Keys and amounts to sentences, in the reader's language and units.
 
 All text that code produces for readers stands in one catalogue a language, `data/words.LANGUAGE.ftl`
-(Fluent). Amounts go in as finished text, so that numbers are rounded in one place. A key that the
+(Fluent). Amounts go in as finished text, so that numbers are rounded in one place; what a sentence tells by
+itself (`$told-NAME`) stands with its source in `data/told.csv`. A key that the
 catalogue does not hold, and an amount that a sentence asks for and was not given, is a `KeyError`.
 
 Texts are plain: names typed by the grower come through as they are, and whoever writes HTML escapes them.
@@ -39,6 +40,9 @@ GROUPED_FROM = 10_000
 NAME_TABLES = {"species": "species", "crop": "crops", "medium": "media", "chemical": "chemicals"}
 """Kinds of amount that are names, and the table that holds them."""
 
+
+TOLD = re.compile(r"\$told-([a-z0-9-]+)")
+"""How a text names an amount of `data/told.csv`."""
 
 PARTS = ("title", "why", "action", "avoid")
 
@@ -105,6 +109,7 @@ def _spoken(key: str, attribute: str, reader: Reader, amounts: dict[str, str | i
     pattern = message.attributes.get(attribute) if attribute else message.value
     if pattern is None:
         raise KeyError(f"the catalogue's {key!r} has no {attribute or 'text of its own'}")
+    amounts = _told(language, key, reader) | amounts
     # Fluent refuses long amounts, but a list grows with the garden: a mark holds the place of each.
     long = {name: one for name, one in amounts.items() if isinstance(one, str) and len(one) > LONGEST_AMOUNT}
     marks = {name: f"\ue000{number}\ue001" for number, name in enumerate(long)}
@@ -114,6 +119,37 @@ def _spoken(key: str, attribute: str, reader: Reader, amounts: dict[str, str | i
     for name, mark in marks.items():
         text = text.replace(mark, long[name])
     return str(text)
+
+
+def _told(language: str, key: str, reader: Reader) -> dict[str, str | int | float]:
+    """The amounts that a text tells by itself: those of `data/told.csv` that it names as `$told-NAME`."""
+    return {f"told-{name}": told(name, reader) for name in _names_told(language, key)}
+
+
+@cache
+def _names_told(language: str, key: str) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(TOLD.findall(_sources(language)[key])))
+
+
+@cache
+def told(name: str, reader: Reader) -> str:
+    """An amount that advice tells, from `data/told.csv`, in the reader's units.
+
+    >>> told("vessel-aired", Reader()).replace(NO_BREAK_SPACE, " ")
+    '12 to 24 hours'
+    """
+    row = tables.load("told").row(name.replace("-", "_"))
+    low, high = _end(row, "low"), _end(row, "high")
+    kind = row.text("kind")
+    return quantity(low, kind, reader) if math.isnan(high) else span(low, high, kind, reader)
+
+
+def _end(row: tables.Row, end: str) -> float:
+    """One end of an amount, which may stand in another table; NaN where there is none."""
+    if not row.text(f"{end}_of"):
+        return row.number(end)
+    name, key, column = row.text(f"{end}_of").split()
+    return tables.load(name).row(key).number(column)
 
 
 def say(key: str, reader: Reader, /, **amounts: str | int) -> str:

@@ -32,6 +32,11 @@ DECIDING = {
     "species": ("Fish", "Ranges, growth, feed and density by species."),
     "crops": ("Crops", "Days, temperatures, light, yield, uptake and salt by crop."),
     "chemicals": ("Chemicals", "What a gram of each gives, how pure it is, and what it does to people."),
+    "told": (
+        "Amounts that advice tells",
+        "What sentences name beside the garden's own numbers. Where another table holds the amount, it is "
+        "printed there.",
+    ),
     "media": ("Media", "Voids, surface and density of what beds and filters are filled with."),
 }
 SYMPTOMS = (

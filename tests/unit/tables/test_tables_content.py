@@ -55,6 +55,8 @@ def test_every_table_of_facts_has_sources_and_marks(name: str):
 def test_every_number_stands_in_a_group_with_a_source(name: str):
     # A group of columns ends with its own mark and source, or the table has one mark and source for all.
     for row in tables.load(name):
+        if row.cells.get("low_of"):
+            continue  # another table holds this amount, its source and its mark
         held = {mark for mark in columns_of(name, "mark") if known(row, mark)}
         sourced = {source for source in columns_of(name, "source") if known(row, source)}
         assert held, f"{name} {row.key}"

@@ -46,6 +46,11 @@ def variables(pattern: ftl.BaseNode | None) -> set[str]:
     return names.found
 
 
+def asked_for(pattern: ftl.BaseNode | None) -> set[str]:
+    """The amounts that the code has to give; what a text tells by itself comes from a table."""
+    return {name for name in variables(pattern) if not name.startswith("told-")}
+
+
 def parsed(language: str) -> ftl.Resource:
     return FluentParser().parse((tables.DATA / f"words.{language}.ftl").read_text("utf-8"))
 
@@ -158,7 +163,7 @@ def test_every_problem_that_the_code_raises_has_its_sentence():
     assert "problem-unknown-name" in asked
     assert asked - set(ENGLISH) == set()
     for key in asked:
-        assert variables(ENGLISH[key]) <= PROBLEM_AMOUNTS, key
+        assert asked_for(ENGLISH[key]) <= PROBLEM_AMOUNTS, key
 
 
 def test_no_text_is_left_over():
@@ -188,7 +193,7 @@ def test_texts_that_the_code_asks_for_get_exactly_their_amounts():
     for name, key, call in asked:
         given = {keyword.arg for keyword in call.keywords}
         # Amounts that come as a whole mapping cannot be seen here.
-        if None not in given and variables(ENGLISH[key].value) != given:
+        if None not in given and asked_for(ENGLISH[key].value) != given:
             differing.append(f"{name}: {key} is given {sorted(map(str, given))}")
     assert differing == []
     assert len(asked) > 50
