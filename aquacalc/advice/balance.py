@@ -323,7 +323,7 @@ def _turnover(balance: Balance) -> list[Finding]:
 
 
 def _solids(garden: Garden, balance: Balance) -> list[Finding]:
-    media_m2 = sum(bed.area_m2 for bed in garden.beds if bed.kind == "media")
+    media_m2 = sum(bed.area_m2 for bed in garden.beds if bed.holds_medium)
     if media_m2 == 0.0:
         return []
     limit = balance.limit("solids")

@@ -26,8 +26,8 @@ def of_garden(garden: Garden) -> list[Finding]:
 
 
 def _filters(garden: Garden) -> list[Finding]:
-    area = sum(bed.area_m2 for bed in garden.beds if bed.kind != "media")
-    media = any(bed.kind == "media" for bed in garden.beds)
+    area = sum(bed.area_m2 for bed in garden.beds if not bed.holds_medium)
+    media = any(bed.holds_medium for bed in garden.beds)
     found = []
     if area > 0.0 and not media:
         amounts = (Amount("area", area, "area"),)
@@ -42,7 +42,7 @@ def _filters(garden: Garden) -> list[Finding]:
 def _limestone(garden: Garden) -> list[Finding]:
     found = []
     for bed in garden.beds:
-        if bed.kind != "media":
+        if not bed.holds_medium:
             continue
         row = tables.load("media").row(bed.medium)
         amounts = (Amount("medium", bed.medium, "medium"),)
@@ -70,7 +70,7 @@ def _loads(garden: Garden) -> list[Finding]:
 
 
 def _bed_kg_m2(bed: Bed) -> float:
-    if bed.kind != "media":
+    if not bed.holds_medium:
         return loads.WATER_DENSITY_KG_M3 * bed.flood_m + BOX_KG_M2
     row = tables.load("media").row(bed.medium)
     dry, void = row.number("bulk_density_dry_high_kg_m3"), row.number("void_fraction_typical")
@@ -82,7 +82,7 @@ def _sump(garden: Garden) -> list[Finding]:
     if garden.sump is None:
         return []
     drains = (
-        sum(_drains_l(bed) for bed in garden.beds if bed.kind == "media")
+        sum(_drains_l(bed) for bed in garden.beds if bed.holds_medium)
         + litres.litres_of(garden).pipes
         + sum(tank.surface_m2 * tank.drop_m * litres.LITRES_PER_M3 for tank in garden.tanks)
     )

@@ -79,15 +79,13 @@ def full_l(bed: Bed) -> float:
     """
     if bed.water_l is not None:
         return bed.water_l
-    void = (
-        tables.load("media").row(bed.medium).number("void_fraction_typical") if bed.kind == "media" else 1.0
-    )
+    void = tables.load("media").row(bed.medium).number("void_fraction_typical") if bed.holds_medium else 1.0
     return float(bed_water_l(bed.area_m2, bed.flood_m, void))
 
 
 def standing_l(bed: Bed) -> float:
     """Water in a bed on average: half of the flood in beds that fill and fall dry."""
-    drained = bed.kind == "media" and bed.drain != "constant"
+    drained = bed.holds_medium and bed.drain != "constant"
     return full_l(bed) * (MEAN_FLOOD_SHARE if drained else 1.0)
 
 

@@ -35,7 +35,7 @@ def _of_bed(one: sections.Measured, position: int, beds: dict[str, model.Bed]) -
     if bed is None:
         return [Problem("problem-missing", place(("measured", position, "subject")))]
     void = bounds("bed_porosity")
-    most = void.high if bed.kind == "media" else 1.0
+    most = void.high if bed.holds_medium else 1.0
     wet_l = litres.LITRES_PER_M3 * bed.area_m2 * bed.flood_m
     if void.low * wet_l <= one.amount() <= most * wet_l:
         return []

@@ -6,7 +6,7 @@ A value that the grower did not give is a stated default and stands in `Garden.a
 
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Literal
+from typing import Literal, assert_never
 
 Cover = Literal["open", "shade", "greenhouse", "indoors"]
 Setting = Literal["home", "school", "community"]
@@ -109,6 +109,25 @@ class Bed:
     drain: DrainKind = "constant"
     share_on: float = 1.0
     water_l: float | None = None
+
+    @property
+    def holds_medium(self) -> bool:
+        """Whether plants root in a medium that catches solids and carries bacteria; else in open water."""
+        return holds_medium(self.kind)
+
+
+def holds_medium(kind: BedKind) -> bool:
+    """Whether beds of a kind hold a medium.
+
+    >>> [holds_medium(kind) for kind in ("media", "raft", "channel")]
+    [True, False, False]
+    """
+    match kind:
+        case "media":
+            return True
+        case "raft" | "channel":
+            return False
+    assert_never(kind)
 
 
 @dataclass(frozen=True)

@@ -85,7 +85,7 @@ def beds_of(
             light = crops.light_factor(sky.light_mol_m2_d, crop.light_good_mol_m2_d, draw["light_exponent"])
             by_crop[batch.crop] = warm * light
         growth[place] = by_crop[batch.crop]
-        covered = any(b.name == batch.bed and b.kind != "media" for b in garden.beds)
+        covered = any(b.name == batch.bed and not b.holds_medium for b in garden.beds)
         picked = draw[f"bed.{batch.plan}.yield"] * batch.area_m2
         lost = garden.crops[batch.plan].loss_pct
         picked = picked * (1.0 - (lost or 0.0) / 100.0)

@@ -138,7 +138,7 @@ def weather_of(
 def time_constant_h(garden: Garden) -> float:
     """Hours in which the circulating water follows the air: heat in it against heat through its surface."""
     surface = sum(one.surface_m2 for one in garden.tanks) + sum(
-        bed.area_m2 for bed in garden.beds if bed.kind != "media"
+        bed.area_m2 for bed in garden.beds if not bed.holds_medium
     )
     per_m2 = tank.surface_coefficient_w_m2_k(20.0, 0.1) + WALLS_W_M2_K
     capacity = tank.heat_capacity_j_k(litres.litres_of(garden).whole)

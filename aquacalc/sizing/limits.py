@@ -66,7 +66,7 @@ class Conditions:
 
 def triangles(garden: Garden) -> dict[str, Triangle]:
     """Specific surfaces of the media in the garden, by the names `media.ID.surface`."""
-    media = {bed.medium for bed in garden.beds if bed.kind == "media"}
+    media = {bed.medium for bed in garden.beds if bed.holds_medium}
     found = {f"media.{medium}.surface": surface(medium) for medium in sorted(media)}
     return found
 
@@ -131,7 +131,7 @@ def stones_g_h(now: Conditions, rated_l_min: float, oxygen_mg_l: float) -> Float
 def drained_share(garden: Garden) -> float:
     """Share of the flow that trickles through beds which fall dry; only there does it meet air."""
     whole = sum(bed.area_m2 for bed in garden.beds)
-    drained = sum(b.area_m2 for b in garden.beds if b.kind == "media" and b.drain != "constant")
+    drained = sum(b.area_m2 for b in garden.beds if b.holds_medium and b.drain != "constant")
     return drained / whole if whole else 0.0
 
 
@@ -168,7 +168,7 @@ def wetted_m2(now: Conditions) -> Floats:
     """Surface that nitrifies: unclogged wet media, rafts' wet sides, the separate filter; (members, 1)."""
     area = np.zeros_like(now.coefficient("wetted_share"))
     for bed in now.garden.beds:
-        if bed.kind == "media":
+        if bed.holds_medium:
             area = area + (
                 bed.area_m2
                 * bed.flood_m

@@ -83,7 +83,7 @@ def _reckoned(garden: Garden, members: int, seed: int) -> tuple[tuple[Floats, ..
     sampled = draw({**triangles, "measured": absence.COUNTED}, members, seed)
     sky = weather.weather_of(garden, sampled, USUAL_YEAR, months.DAYS, seed, anomalies=False)
     month = months.month_of_day() + 1
-    covered = {bed.name for bed in garden.beds if bed.kind != "media"}
+    covered = {bed.name for bed in garden.beds if not bed.holds_medium}
     leaves = np.zeros_like(sky.tank_l_d)
     for plan in garden.crops:
         kc = crops.bed_kc(crops.crop(plan.crop), plan.bed in covered, sampled["mean_kc_staggered"])
