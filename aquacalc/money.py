@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from aquacalc import power
+from aquacalc.constants import HOURS_PER_DAY
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import Garden
-
-HOURS_PER_DAY = 24.0
 
 
 @dataclass(frozen=True)

@@ -67,6 +67,8 @@ def test_every_member_has_a_name_in_the_catalogue(pattern: str, members: set[str
 def test_nobody_asks_for_a_kind_of_bed_but_the_model_and_the_file():
     seek = re.compile(r"\b(?:b|bed|one)\.kind (?:==|!=|in) [(\[{]?\"(?:media|raft|channel)\"")
     found = {
-        str(path.relative_to(PACKAGE)) for path in PACKAGE.rglob("*.py") if seek.search(path.read_text("utf-8"))
+        str(path.relative_to(PACKAGE))
+        for path in PACKAGE.rglob("*.py")
+        if seek.search(path.read_text("utf-8"))
     }
     assert found <= {"garden/resolve.py", "garden/checks.py"}

@@ -88,6 +88,20 @@ def test_scipy_is_imported_only_inside_functions(path: Path):
             assert not any(name.split(".")[0] == "scipy" for name in names)
 
 
+def test_the_calendar_is_counted_in_one_place():
+    """How many days, weeks and months there are is told by `constants` alone."""
+    named = re.compile(
+        r"^_?(?:MONTHS\w*|DAYS(?:_\w*(?:YEAR|WEEK|PLAN))?|WEEK_D\w*|YEAR_D\w*|HOURS_\w*DAY) = "
+        r"(?:12|7|365|24)\b"
+    )
+    tellers = {
+        str(path.relative_to(PACKAGE))
+        for path in MODULES
+        if any(named.match(line) for line in path.read_text("utf-8").splitlines())
+    }
+    assert tellers == {"constants.py"}
+
+
 def test_the_shortcut_past_the_grammar_stands_only_where_it_is_explained():
     holders = {room_of(path) for path in MODULES if "rfc3987_syntax" in path.read_text("utf-8")}
     assert holders <= {"charts", "report"}

@@ -9,6 +9,7 @@ import numpy as np
 
 from aquacalc import tables
 from aquacalc.advice.finding import Amount, Finding, spans
+from aquacalc.constants import DAYS_PER_WEEK, MONTHS_PER_YEAR
 from aquacalc.garden.model import FishBatch, Garden
 from aquacalc.judge import share as of_share
 from aquacalc.judge import temperature as warmth
@@ -17,9 +18,6 @@ from aquacalc.sizing.result import Balance, Limit, LimitKey, Outage
 from aquacalc.tables import Row
 from aquacalc.uncertainty import Band, Floats, coefficient
 from aquacalc.water import oxygen
-
-MONTHS = 12
-DAYS_A_WEEK = 7.0
 
 OVER_AND_NEAR: dict[LimitKey, tuple[str, str]] = {
     "oxygen": ("finding-oxygen-limit-over", "finding-oxygen-limit-near"),
@@ -73,7 +71,7 @@ def of_balance(garden: Garden, balance: Balance) -> tuple[Finding, ...]:
 def present(batch: FishBatch, start: date) -> tuple[bool, ...]:
     """In which of the twelve months of a plan the batch is in the tank, on one day at least."""
     found = []
-    for step in range(MONTHS):
+    for step in range(MONTHS_PER_YEAR):
         first = _first_of_month(start, step)
         last = _first_of_month(start, step + 1) - timedelta(days=1)
         found.append(batch.stocked <= last and (batch.until is None or batch.until >= first))
@@ -81,13 +79,13 @@ def present(batch: FishBatch, start: date) -> tuple[bool, ...]:
 
 
 def _first_of_month(start: date, step: int) -> date:
-    months = start.year * MONTHS + start.month - 1 + step
-    return date(months // MONTHS, months % MONTHS + 1, 1)
+    months = start.year * MONTHS_PER_YEAR + start.month - 1 + step
+    return date(months // MONTHS_PER_YEAR, months % MONTHS_PER_YEAR + 1, 1)
 
 
 def _banded(name: str, band: Band, position: int, kind: str) -> Amount:
     def at(values: Floats) -> float:
-        return float(np.broadcast_to(values, MONTHS)[position])
+        return float(np.broadcast_to(values, MONTHS_PER_YEAR)[position])
 
     return Amount(name, at(band.middle), kind, at(band.low), at(band.high))
 
@@ -98,8 +96,8 @@ def _months(balance: Balance, positions: Sequence[int]) -> tuple[int, ...]:
 
 def _shares(balance: Balance, limit: Limit) -> Floats:
     """Demand divided by limit, medians; zero where there is no demand or no answer."""
-    demand = np.broadcast_to(balance.demand.feed_g_day.middle, MONTHS)
-    feed = np.broadcast_to(limit.feed_g_day.middle, MONTHS)
+    demand = np.broadcast_to(balance.demand.feed_g_day.middle, MONTHS_PER_YEAR)
+    feed = np.broadcast_to(limit.feed_g_day.middle, MONTHS_PER_YEAR)
     with np.errstate(divide="ignore", invalid="ignore"):
         return np.where(demand > 0.0, np.nan_to_num(demand / feed, nan=0.0, posinf=math.inf), 0.0)
 
@@ -252,7 +250,7 @@ def _temperature(garden: Garden, balance: Balance) -> list[Finding]:
             _warmth(float(water.low[month]), float(water.middle[month]), float(water.high[month]), species)
             if there[month]
             else None
-            for month in range(MONTHS)
+            for month in range(MONTHS_PER_YEAR)
         ]
         for state, positions in spans(states):
             pick = max if state.hot else min
@@ -285,7 +283,7 @@ def _saturation(garden: Garden, balance: Balance) -> list[Finding]:
         there = present(batch, garden.season.start)
         states = [
             _unless_fine(of_share.level(need / float(saturation[month]))) if there[month] else None
-            for month in range(MONTHS)
+            for month in range(MONTHS_PER_YEAR)
         ]
         for state, positions in spans(states):
             level: Level = "act today" if state == "act today" else "watch"
@@ -308,7 +306,7 @@ def _saturation(garden: Garden, balance: Balance) -> list[Finding]:
 
 
 def _turnover(balance: Balance) -> list[Finding]:
-    turnover = np.broadcast_to(balance.turnover_1_h.middle, MONTHS)
+    turnover = np.broadcast_to(balance.turnover_1_h.middle, MONTHS_PER_YEAR)
     at = int(np.argmin(turnover))
     level = of_share.turnover_level(float(turnover[at]))
     if level == "fine":
@@ -332,8 +330,8 @@ def _solids(garden: Garden, balance: Balance) -> list[Finding]:
     found = []
     for state, positions in spans(states):
         at = max(positions, key=lambda position: float(share[position]))
-        demand = float(np.broadcast_to(balance.demand.feed_g_day.middle, MONTHS)[at])
-        line = float(np.broadcast_to(limit.feed_g_day.middle, MONTHS)[at])
+        demand = float(np.broadcast_to(balance.demand.feed_g_day.middle, MONTHS_PER_YEAR)[at])
+        line = float(np.broadcast_to(limit.feed_g_day.middle, MONTHS_PER_YEAR)[at])
         amounts = (
             Amount("load", demand / media_m2, "feed_area"),
             Amount("line", line / media_m2, "feed_area"),
@@ -348,10 +346,10 @@ def _solids(garden: Garden, balance: Balance) -> list[Finding]:
 def _nitrate(balance: Balance) -> list[Finding]:
     plants = balance.plants
     drift = plants.drift_mg_n_l_day
-    week = Band(DAYS_A_WEEK * drift.low, DAYS_A_WEEK * drift.middle, DAYS_A_WEEK * drift.high)
-    uptake = np.broadcast_to(plants.uptake_g_n_day.middle, MONTHS)
+    week = Band(DAYS_PER_WEEK * drift.low, DAYS_PER_WEEK * drift.middle, DAYS_PER_WEEK * drift.high)
+    uptake = np.broadcast_to(plants.uptake_g_n_day.middle, MONTHS_PER_YEAR)
     states: list[str | None] = []
-    for month in range(MONTHS):
+    for month in range(MONTHS_PER_YEAR):
         if week.low[month] > DRIFT_FROM_MG_L_WEEK:
             states.append("finding-nitrate-rising" if uptake[month] > 0.0 else "finding-nitrate-rising-bare")
         elif week.high[month] < -DRIFT_FROM_MG_L_WEEK:
@@ -403,9 +401,9 @@ def _first_year(garden: Garden, balance: Balance) -> list[Finding]:
     )
     if not young or not garden.fish:
         return []
-    kg = np.broadcast_to(balance.demand.fish_kg.middle, MONTHS)
-    advised = np.broadcast_to(balance.first_year_kg.middle, MONTHS)
-    states = ["over" if kg[month] > advised[month] else None for month in range(MONTHS)]
+    kg = np.broadcast_to(balance.demand.fish_kg.middle, MONTHS_PER_YEAR)
+    advised = np.broadcast_to(balance.first_year_kg.middle, MONTHS_PER_YEAR)
+    states = ["over" if kg[month] > advised[month] else None for month in range(MONTHS_PER_YEAR)]
     found = []
     for _, positions in spans(states):
         at = max(positions, key=lambda position: float(kg[position]))

@@ -13,6 +13,7 @@ import numpy as np
 from aquacalc import crops
 from aquacalc.agenda import when
 from aquacalc.agenda.when import SURE_DAYS, When
+from aquacalc.constants import DAYS_PER_WEEK
 from aquacalc.harvest import spans
 from aquacalc.schedule import absences
 from aquacalc.schedule.batch import CropBatch
@@ -105,7 +106,7 @@ def _grown(run: SeasonRun, garden: Garden, place: int) -> Grown:
     if found.cut_once:
         return replace(found, ends=found.last.last)
     weekday = absences.garden_day(garden)
-    planned = found.last.last + timedelta(days=(weekday - found.last.last.weekday()) % spans.WEEK_DAYS)
+    planned = found.last.last + timedelta(days=(weekday - found.last.last.weekday()) % DAYS_PER_WEEK)
     moved, _ = absences.moved(planned, garden)
     return _cleared(found, max(found.last.last, min(moved, batch.leaves)), run)
 

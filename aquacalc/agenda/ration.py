@@ -19,6 +19,7 @@ import numpy as np
 from aquacalc import fish
 from aquacalc.advice.balance import OVER_AND_NEAR
 from aquacalc.advice.finding import Finding
+from aquacalc.constants import DAYS_PER_WEEK
 from aquacalc.schedule import absences, feed
 from aquacalc.season.fishes import ARRIVAL_SHARES, SUDDEN_C
 from aquacalc.season.result import SeasonRun
@@ -159,7 +160,7 @@ def _spans(run: SeasonRun, garden: Garden, batch: FishBatch) -> Iterator[tuple[i
             return away.start, when.year, when.month
         since = day - arrives
         share = ARRIVAL_SHARES[since] if 0 <= since < len(ARRIVAL_SHARES) and arrives >= 0 else 1.0
-        return when - timedelta(days=(when.weekday() - weekday) % feed.WEEK_DAYS), share
+        return when - timedelta(days=(when.weekday() - weekday) % DAYS_PER_WEEK), share
 
     days = range(max(arrives, 0), min(leaves, run.days))
     for _, group in groupby(days, key=label):

@@ -5,18 +5,18 @@ from functools import cache
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from aquacalc.constants import DAYS_PER_YEAR, MONTHS_PER_YEAR
+
 Floats = NDArray[np.float64]
 
 DAYS_IN_MONTH = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
-DAYS = 365
-MONTHS = 12
-MIDDLE_DAYS = tuple(sum(DAYS_IN_MONTH[:m]) + (DAYS_IN_MONTH[m] - 1) / 2.0 for m in range(MONTHS))
+MIDDLE_DAYS = tuple(sum(DAYS_IN_MONTH[:m]) + (DAYS_IN_MONTH[m] - 1) / 2.0 for m in range(MONTHS_PER_YEAR))
 """Middle of each month as a day of the year, counted from 0."""
 
 
 def month_of_day() -> NDArray[np.int64]:
     """Month of each day of the year, 0 to 11, shape (365,)."""
-    return np.repeat(np.arange(MONTHS), DAYS_IN_MONTH)
+    return np.repeat(np.arange(MONTHS_PER_YEAR), DAYS_IN_MONTH)
 
 
 def day_of_year(month: int, day: int) -> int:
@@ -60,7 +60,7 @@ def harmonic_year(monthly: ArrayLike) -> tuple[float, float, float]:
     means, 1.1 % below that of the days.
     """
     turn = 2.0 * np.pi * np.asarray(MIDDLE_DAYS) / 365.25
-    design = np.column_stack([np.ones(MONTHS), np.cos(turn), np.sin(turn)])
+    design = np.column_stack([np.ones(MONTHS_PER_YEAR), np.cos(turn), np.sin(turn)])
     (mean, cosine, sine), *_ = np.linalg.lstsq(design, np.asarray(monthly, dtype=np.float64), rcond=None)
     warmest = np.arctan2(sine, cosine) * 365.25 / (2.0 * np.pi)
     return float(mean), float(np.hypot(cosine, sine)), float(warmest % 365.25)
@@ -68,7 +68,7 @@ def harmonic_year(monthly: ArrayLike) -> tuple[float, float, float]:
 
 @cache
 def _averages() -> Floats:
-    share = (month_of_day() == np.arange(MONTHS)[:, None]).astype(np.float64)
+    share = (month_of_day() == np.arange(MONTHS_PER_YEAR)[:, None]).astype(np.float64)
     averages: Floats = share / share.sum(axis=1, keepdims=True)
     return averages
 
@@ -84,9 +84,9 @@ def _weights() -> Floats:
 def _spline() -> Floats:
     """Days of the periodic cubic spline from its heights in the middle of each month, (365, 12)."""
     knots = np.asarray(MIDDLE_DAYS)
-    width = np.diff(np.append(knots, knots[0] + DAYS))
+    width = np.diff(np.append(knots, knots[0] + DAYS_PER_YEAR))
     before = np.roll(width, 1)
-    identity = np.eye(MONTHS)
+    identity = np.eye(MONTHS_PER_YEAR)
     following, preceding = np.roll(identity, -1, axis=0), np.roll(identity, 1, axis=0)
     # Equal slopes from both sides of each knot give the curvatures there.
     bending = (
@@ -97,10 +97,10 @@ def _spline() -> Floats:
     rises = np.diag(1.0 / width) @ (following - identity) - np.diag(1.0 / before) @ (identity - preceding)
     curvature = np.linalg.solve(bending, rises)
 
-    days = np.arange(DAYS)
-    left = (np.searchsorted(knots, days, side="right") - 1) % MONTHS
-    right = (left + 1) % MONTHS
-    along = ((days - knots[left]) % DAYS)[:, None]
+    days = np.arange(DAYS_PER_YEAR)
+    left = (np.searchsorted(knots, days, side="right") - 1) % MONTHS_PER_YEAR
+    right = (left + 1) % MONTHS_PER_YEAR
+    along = ((days - knots[left]) % DAYS_PER_YEAR)[:, None]
     whole = width[left][:, None]
     a, b = 1.0 - along / whole, along / whole
     straight = a * identity[left] + b * identity[right]

@@ -7,9 +7,9 @@ from datetime import date, timedelta
 from typing import get_args
 
 from aquacalc import tables
+from aquacalc.constants import DAYS_PER_YEAR, MONTHS_PER_YEAR
 from aquacalc.errors import Problem
 from aquacalc.garden import vessels
-from aquacalc.garden.fields import MONTHS
 from aquacalc.garden.model import BedKind
 from aquacalc.garden.place import Place, place
 from aquacalc.garden.sections import Bed, Climate, Crop, File, Fish, Season, Sump, Tank
@@ -22,8 +22,6 @@ BULGING_TANK = 1.1
 
 SUBJECTS = {"bed_water": ("bed",), "fish_weight": ("fish",), "water_temperature": ("tank",)}
 """Kinds of things that some measurements are of; all others may name any part."""
-
-DAYS_OF_PLAN = 365
 
 
 def problems_of(file: File, today: date) -> list[Problem]:
@@ -46,7 +44,7 @@ def span(file: File, today: date) -> tuple[date, date]:
     """First and last day of the plan: as given, else twelve months from the first of this month."""
     given = file.season or Season()
     start = given.start or today.replace(day=1)
-    return start, given.end or start + timedelta(days=DAYS_OF_PLAN - 1)
+    return start, given.end or start + timedelta(days=DAYS_PER_YEAR - 1)
 
 
 def name(kind: str, position: int, given: str | None) -> str:
@@ -180,7 +178,7 @@ def _crops(file: File) -> Iterator[Problem]:
             yield Problem("problem-missing", place(("crop", position, "bed")))
     for bed, one in zip(beds, file.bed, strict=True):
         planted = [crop for crop in file.crop if crop.bed == bed or (crop.bed is None and len(beds) == 1)]
-        most = max((planted_m2(planted, month) for month in range(1, MONTHS + 1)), default=0.0)
+        most = max((planted_m2(planted, month) for month in range(1, MONTHS_PER_YEAR + 1)), default=0.0)
         if most > one.area * ROUNDING:
             where = place(("bed", beds.index(bed), "area"))
             yield Problem("problem-crops-beyond-bed", where, f"{most:.3g} m2", (f"{one.area:.3g} m2",))
@@ -251,7 +249,7 @@ def _season(file: File, today: date) -> Iterator[Problem]:
 
 def _nearest_in(day: date, months: Sequence[int]) -> date:
     """The nearest day of these months, the later one of two as near."""
-    days = (day + timedelta(days=sign * n) for n in range(DAYS_OF_PLAN) for sign in (1, -1))
+    days = (day + timedelta(days=sign * n) for n in range(DAYS_PER_YEAR) for sign in (1, -1))
     return next(one for one in days if one.month in months)
 
 

@@ -19,10 +19,10 @@ from pydantic.fields import FieldInfo
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from aquacalc import tables, units
+from aquacalc.constants import MONTHS_PER_YEAR
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden.model import MonthDay
 
-MONTHS = 12
 LONGEST_NAME = 80
 LONGEST_TEXT = 2000
 
@@ -143,7 +143,7 @@ class Quantity(Reading):
 class Monthly(Quantity):
     """Twelve monthly quantities, January first."""
 
-    unread: ClassVar[object] = (math.nan,) * MONTHS
+    unread: ClassVar[object] = (math.nan,) * MONTHS_PER_YEAR
 
     def read(self, value: object) -> Any:
         """The twelve amounts in the base unit of their kind."""
@@ -152,7 +152,7 @@ class Monthly(Quantity):
             raise InputError(Problem("problem-given-twice", "", " and ".join(typed.keys)))
         if not isinstance(typed.value, list):
             raise InputError(Problem("problem-months", "", shown(typed.value)))
-        if len(typed.value) != MONTHS:
+        if len(typed.value) != MONTHS_PER_YEAR:
             raise InputError(Problem("problem-months", "", str(len(typed.value))))
         found, problems = [], []
         for month, one in enumerate(typed.value, start=1):
@@ -166,12 +166,17 @@ class Monthly(Quantity):
 
     def json(self) -> JsonSchema:
         """Twelve texts with a unit."""
-        return {"type": "array", "items": {"type": "string"}, "minItems": MONTHS, "maxItems": MONTHS}
+        return {
+            "type": "array",
+            "items": {"type": "string"},
+            "minItems": MONTHS_PER_YEAR,
+            "maxItems": MONTHS_PER_YEAR,
+        }
 
     def json_under_unit(self, unit: units.Unit) -> JsonSchema:
         """Twelve bare numbers."""
         number = {"type": "number"}
-        return {"type": "array", "items": number, "minItems": MONTHS, "maxItems": MONTHS}
+        return {"type": "array", "items": number, "minItems": MONTHS_PER_YEAR, "maxItems": MONTHS_PER_YEAR}
 
 
 @dataclass(frozen=True)
@@ -344,13 +349,17 @@ class MonthNumbers(Reading):
         """The months in rising order, each once."""
         if not isinstance(value, list) or not value:
             raise InputError(Problem("problem-month-numbers", "", shown(value)))
-        if any(isinstance(one, bool) or one not in range(1, MONTHS + 1) for one in value):
+        if any(isinstance(one, bool) or one not in range(1, MONTHS_PER_YEAR + 1) for one in value):
             raise InputError(Problem("problem-month-numbers", "", ", ".join(shown(one) for one in value)))
         return tuple(sorted({int(one) for one in value}))
 
     def json(self) -> JsonSchema:
         """Months by number."""
-        return {"type": "array", "items": {"type": "integer", "minimum": 1, "maximum": MONTHS}, "minItems": 1}
+        return {
+            "type": "array",
+            "items": {"type": "integer", "minimum": 1, "maximum": MONTHS_PER_YEAR},
+            "minItems": 1,
+        }
 
 
 def _no_date() -> date:

@@ -6,8 +6,8 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from aquacalc import tables, units
+from aquacalc.constants import MONTHS_PER_YEAR
 from aquacalc.garden import checks, measured, model, sections, vessels, weather
-from aquacalc.garden.fields import MONTHS
 from aquacalc.garden.place import Place, place
 from aquacalc.uncertainty import coefficient
 
@@ -168,7 +168,7 @@ def _climate(site: sections.Site, told: Assumptions, folder: Path) -> model.Mont
         # The check lets a garden without climate pass only where it stands indoors.
         warm, cool = ROOM_C
         told.tell(("site", "climate"), f"{cool:g} to {warm:g}", "temperature", "assumed-room")
-        return model.MonthlyClimate((warm,) * MONTHS, (cool,) * MONTHS)
+        return model.MonthlyClimate((warm,) * MONTHS_PER_YEAR, (cool,) * MONTHS_PER_YEAR)
     percent = tuple(100.0 * one for one in given.humidity) if given.humidity else None
     return model.MonthlyClimate(given.air_max, given.air_min, percent, given.wind, given.rain, given.sun)
 
@@ -465,7 +465,7 @@ def _crops(file: sections.File, told: Assumptions, beds: tuple[model.Bed, ...]) 
             area_m2=told.given(
                 ("crop", n, "area"), one.area, rest.get(n, 0.0), "area", "assumed-rest", "OWN"
             ),
-            months=one.months or tuple(range(1, MONTHS + 1)),
+            months=one.months or tuple(range(1, MONTHS_PER_YEAR + 1)),
             heads_per_week=one.heads or 0.0,
             first=one.first,
             yield_kg_m2=one.own_yield,
@@ -486,11 +486,11 @@ def _shares(file: sections.File, areas: dict[str, float], only: str) -> dict[int
         planted = [(n, one) for n, one in enumerate(file.crop) if (one.bed or only) == bed]
         open_ended = [n for n, one in planted if one.area is None]
         crops = [one for _, one in planted]
-        taken = max((checks.planted_m2(crops, month) for month in range(1, MONTHS + 1)), default=0.0)
+        taken = max((checks.planted_m2(crops, month) for month in range(1, MONTHS_PER_YEAR + 1)), default=0.0)
         for n in open_ended:
             together = max(
                 sum(1 for m in open_ended if _stand_together(file.crop[n], file.crop[m], month))
-                for month in file.crop[n].months or range(1, MONTHS + 1)
+                for month in file.crop[n].months or range(1, MONTHS_PER_YEAR + 1)
             )
             found[n] = max(area - taken, 0.0) / together
     return found

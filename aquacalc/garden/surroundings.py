@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from aquacalc.climate import months, sun, tank
+from aquacalc.constants import DAYS_PER_YEAR, MONTHS_PER_YEAR
 from aquacalc.uncertainty import Floats, coefficient
 
 if TYPE_CHECKING:
@@ -68,7 +69,7 @@ def radiation_mj_m2_d(garden: Garden) -> Floats:
     site = garden.site
     if site.climate.radiation_mj_m2_d is not None:
         return np.array(site.climate.radiation_mj_m2_d)
-    above = months.monthly_means(sun.extraterrestrial_mj_m2_d(site.latitude_deg, np.arange(months.DAYS)))
+    above = months.monthly_means(sun.extraterrestrial_mj_m2_d(site.latitude_deg, np.arange(DAYS_PER_YEAR)))
     estimated = sun.radiation_from_temperature(
         np.array(site.climate.air_max_c), np.array(site.climate.air_min_c), above
     )
@@ -105,7 +106,7 @@ def water_c(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
         offset = draw[_offset_name(site.cover)][:, None]
     else:
         around = growing_air_c(garden, draw)
-        wind = site.climate.wind_m_s or (CALM_WIND_M_S,) * months.MONTHS
+        wind = site.climate.wind_m_s or (CALM_WIND_M_S,) * MONTHS_PER_YEAR
         offset = tank.tank_offset_k(
             around,
             site.cover,

@@ -7,8 +7,9 @@ from datetime import date
 from pathlib import Path
 
 from aquacalc import units
+from aquacalc.constants import MONTHS_PER_YEAR
 from aquacalc.errors import InputError, Problem
-from aquacalc.garden.fields import MONTHS, bounds
+from aquacalc.garden.fields import bounds
 from aquacalc.garden.model import MonthlyClimate, Twelve
 
 COLUMNS: dict[str, tuple[str, str, str, float]] = {
@@ -36,11 +37,11 @@ def from_extremes(
     >>> from_extremes(26.0, 14.0, 4.0, -2.0)[0][:4]
     (4.0, 5.47, 9.5, 15.0)
     """
-    warmest = 0 if southern else MONTHS // 2
+    warmest = 0 if southern else MONTHS_PER_YEAR // 2
 
     def wave(warm: float, cold: float) -> Twelve:
         mean, swing = (warm + cold) / 2.0, (warm - cold) / 2.0
-        turns = (math.cos(math.tau * (month - warmest) / MONTHS) for month in range(MONTHS))
+        turns = (math.cos(math.tau * (month - warmest) / MONTHS_PER_YEAR) for month in range(MONTHS_PER_YEAR))
         return tuple(round(mean + swing * turn, 2) for turn in turns)
 
     return wave(warm_max_c, cold_max_c), wave(warm_min_c, cold_min_c)
@@ -71,7 +72,7 @@ def monthly(path: Path) -> MonthlyClimate:
                 problems += [Problem(p.key, where, p.found, p.allowed, p.nearest) for p in error.problems]
     for name in NEEDED[1:]:
         present = {day.month for day, _ in values[name]}
-        absent = [str(month) for month in range(1, MONTHS + 1) if month not in present]
+        absent = [str(month) for month in range(1, MONTHS_PER_YEAR + 1) if month not in present]
         if absent and not problems:
             problems.append(Problem("problem-weather-month", f"{path.name} {name}", ", ".join(absent)))
     if problems:
@@ -120,13 +121,13 @@ def _by_month(values: list[tuple[date, float]], month: int) -> list[float]:
 
 
 def _means(values: list[tuple[date, float]]) -> Twelve:
-    months = (_by_month(values, month) for month in range(1, MONTHS + 1))
+    months = (_by_month(values, month) for month in range(1, MONTHS_PER_YEAR + 1))
     return tuple(sum(one) / len(one) if one else math.nan for one in months)
 
 
 def _sums(values: list[tuple[date, float]]) -> Twelve:
     found = []
-    for month in range(1, MONTHS + 1):
+    for month in range(1, MONTHS_PER_YEAR + 1):
         years = {day.year for day, _ in values if day.month == month}
         found.append(sum(_by_month(values, month)) / len(years) if years else math.nan)
     return tuple(found)

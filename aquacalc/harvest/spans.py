@@ -11,13 +11,12 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from aquacalc.constants import DAYS_PER_WEEK
 from aquacalc.season.result import SeasonRun
 from aquacalc.uncertainty import Band, Floats, band
 
 Spans = list[tuple[date, slice]]
 """First calendar day of each span, and its days of the season; the first and last may be short."""
-
-WEEK_DAYS = 7
 
 
 def months(run: SeasonRun) -> Spans:
@@ -34,10 +33,10 @@ def weeks(run: SeasonRun, weekday: int) -> Spans:
 
     The first begins on or before the first day of the season.
     """
-    before = (run.first.weekday() - weekday) % WEEK_DAYS
+    before = (run.first.weekday() - weekday) % DAYS_PER_WEEK
     return [
-        (run.date(first), slice(max(first, 0), min(first + WEEK_DAYS, run.days)))
-        for first in range(-before, run.days, WEEK_DAYS)
+        (run.date(first), slice(max(first, 0), min(first + DAYS_PER_WEEK, run.days)))
+        for first in range(-before, run.days, DAYS_PER_WEEK)
     ]
 
 

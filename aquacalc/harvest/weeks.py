@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import pandas as pd
 
+from aquacalc.constants import DAYS_PER_WEEK
 from aquacalc.harvest import spans
 from aquacalc.schedule import absences, feed
 from aquacalc.season import rules
@@ -103,7 +104,7 @@ def by_product(run: SeasonRun, garden: Garden) -> pd.DataFrame:
 
 def _feed(daily_g: Floats, found: spans.Spans) -> Band:
     """One amount a day for each week, as a band; days before the season count as days without feed."""
-    missing = spans.WEEK_DAYS - (found[0][1].stop - found[0][1].start) if len(found) > 1 else 0
+    missing = DAYS_PER_WEEK - (found[0][1].stop - found[0][1].start) if len(found) > 1 else 0
     whole = np.concatenate([np.zeros((daily_g.shape[0], missing)), daily_g], axis=1)
     return band(feed.weekly_steps(whole), axis=0)
 

@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from aquacalc import words
+from aquacalc.constants import HOURS_PER_DAY
 from aquacalc.pages.html import Html, element, join
 from aquacalc.words import Reader
 
@@ -17,7 +18,6 @@ LETTER = 8.4
 
 STEPS_H = (1 / 12, 1 / 6, 1 / 4, 1 / 2, 1, 2, 3, 6, 12, 24, 48, 96, 168, 336, 672)
 MOST_TICKS = 7
-HOURS_PER_DAY = 24.0
 DAYS_FROM_H = 48.0
 
 

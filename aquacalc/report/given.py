@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
+from aquacalc.constants import DAYS_PER_YEAR
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden import file
 from aquacalc.garden.file import GardenFile
@@ -26,7 +27,6 @@ CALENDAR_FILE = "season-tasks.ics"
 TOLD = "> "
 """How a line begins by which the notebook tells whoever runs it how far it is."""
 
-DAYS_OF_PLAN = 365
 FEWEST_DAYS = 28
 """Days that a plan has at least which begins on a day of the reader's choice."""
 UNITS = ("metric", "us")
@@ -85,7 +85,7 @@ def _feed_above(garden: Garden, standing: Standing | None) -> list[Problem]:
 
 
 def _season(first: date, own: Season) -> Season:
-    end = min(own.end, first + timedelta(days=DAYS_OF_PLAN - 1))
+    end = min(own.end, first + timedelta(days=DAYS_PER_YEAR - 1))
     latest = own.end - timedelta(days=FEWEST_DAYS - 1)
     if first > latest:
         ends = (str(FEWEST_DAYS), own.end.isoformat(), latest.isoformat())

@@ -33,7 +33,6 @@ AHEAD_DAYS = 730
 """Days after the season that are followed to see when its last batches would be ready."""
 GAP_DAYS = 1
 """From the last pick to the next planting: 0 to 2 (common practice, no source)."""
-WEEK_DAYS = 7
 HOLDS_SHARE = 0.25
 """A head that is ready waits this part of its growing time before it bolts (common practice, no source)."""
 STILL_FACTOR = 0.02

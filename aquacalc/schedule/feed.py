@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import ArrayLike
 
+from aquacalc.constants import DAYS_PER_WEEK
 from aquacalc.uncertainty import Floats
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import Garden
 
-WEEK_DAYS = 7
 HALF, QUARTER = 0.5, 0.25
 
 
@@ -45,9 +45,9 @@ def weekly_steps(daily_g: ArrayLike) -> Floats:
     [1.0, 4.0]
     """
     daily = np.asarray(daily_g, dtype=np.float64)
-    missing = -daily.shape[-1] % WEEK_DAYS
+    missing = -daily.shape[-1] % DAYS_PER_WEEK
     whole = np.concatenate([daily, np.zeros((*daily.shape[:-1], missing))], axis=-1)
-    weeks = whole.reshape(*daily.shape[:-1], -1, WEEK_DAYS)
+    weeks = whole.reshape(*daily.shape[:-1], -1, DAYS_PER_WEEK)
     fed = np.count_nonzero(weeks > 0.0, axis=-1)
     steps: Floats = weeks.sum(axis=-1) / np.maximum(fed, 1)
     return steps

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from aquacalc import crops
 from aquacalc.climate import days, months
+from aquacalc.constants import DAYS_PER_YEAR
 from aquacalc.crops import Crop
 from aquacalc.schedule.usual_year import UsualYear
 from aquacalc.uncertainty import Floats
@@ -53,9 +54,9 @@ def dates(site: Site, outdoor_night_c: Floats) -> tuple[int, int] | None:
     if last is None and first is None:
         return None
     if last is None:
-        last = (2 * coldest - first) % months.DAYS  # type: ignore[operator]  # one of the two is known
+        last = (2 * coldest - first) % DAYS_PER_YEAR  # type: ignore[operator]  # one of the two is known
     if first is None:
-        first = (2 * coldest - last) % months.DAYS
+        first = (2 * coldest - last) % DAYS_PER_YEAR
     return last, first
 
 
@@ -97,12 +98,12 @@ def _frost_free(site: Site, year: UsualYear, before: int, after: int) -> Mask:
     """Days from `before` days ahead of the last frost to `after` days past the first one, (365,)."""
     found = dates(site, year.outdoor_night_c)
     if found is None:
-        return np.ones(months.DAYS, dtype=np.bool_)
+        return np.ones(DAYS_PER_YEAR, dtype=np.bool_)
     last, first = found
     shift = GREENHOUSE_DAYS if site.cover == "greenhouse" else 0
     opens = last - before - shift
-    length = (first - last) % months.DAYS + before + after + 2 * shift
-    if length >= months.DAYS - 1:
-        return np.ones(months.DAYS, dtype=np.bool_)
-    free: Mask = (np.arange(months.DAYS) - opens) % months.DAYS <= length
+    length = (first - last) % DAYS_PER_YEAR + before + after + 2 * shift
+    if length >= DAYS_PER_YEAR - 1:
+        return np.ones(DAYS_PER_YEAR, dtype=np.bool_)
+    free: Mask = (np.arange(DAYS_PER_YEAR) - opens) % DAYS_PER_YEAR <= length
     return free

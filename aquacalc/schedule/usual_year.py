@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from aquacalc.climate import months
+from aquacalc.constants import MONTHS_PER_YEAR
 from aquacalc.garden import surroundings
 from aquacalc.uncertainty import Floats, coefficient, draw
 
@@ -112,6 +113,6 @@ def around(season: Season, before: int = 0, after: int = 0) -> Days:
         start=before,
         end=before + length - 1,
         of_year=of_year - (leap & (of_year >= last_of_february)),
-        month=days.astype("datetime64[M]").astype(np.int64) % months.MONTHS + 1,
+        month=days.astype("datetime64[M]").astype(np.int64) % MONTHS_PER_YEAR + 1,
         weekday=(first.weekday() + np.arange(days.size)) % 7,
     )

@@ -13,10 +13,11 @@ from numpy.typing import NDArray
 
 from aquacalc import fish
 from aquacalc.climate import months
+from aquacalc.constants import DAYS_PER_YEAR
 from aquacalc.season import fishes, weather
 from aquacalc.uncertainty import MEMBERS, SEED, Band, Floats, band, draw
 
-LONGEST_D = 3 * 365
+LONGEST_D = 3 * DAYS_PER_YEAR
 """Days that are followed; a day beyond stands for what is not reached."""
 
 

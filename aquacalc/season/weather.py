@@ -16,6 +16,7 @@ from numpy.typing import ArrayLike
 
 from aquacalc import crops
 from aquacalc.climate import anomaly, evaporation, months, sun, tank
+from aquacalc.constants import DAYS_PER_YEAR, MONTHS_PER_YEAR
 from aquacalc.garden import litres, surroundings
 from aquacalc.uncertainty import Floats
 
@@ -69,7 +70,7 @@ Days = np.ndarray[tuple[int], np.dtype[np.int64]]
 def day_of_year(first: date, days: int) -> Days:
     """Place in the year (0 to 364) of each day; the last of a leap year counts as the day before it."""
     return np.array(
-        [min((first + timedelta(days=n)).timetuple().tm_yday, months.DAYS) - 1 for n in range(days)],
+        [min((first + timedelta(days=n)).timetuple().tm_yday, DAYS_PER_YEAR) - 1 for n in range(days)],
         dtype=np.int64,
     )
 
@@ -93,7 +94,7 @@ def outdoors(garden: Garden, at: Days) -> Outdoors:
     def spread(monthly: ArrayLike) -> Floats:
         return _daily(np.asarray(monthly, dtype=np.float64)[None, :], at)
 
-    wind = climate.wind_m_s or (surroundings.CALM_WIND_M_S,) * months.MONTHS
+    wind = climate.wind_m_s or (surroundings.CALM_WIND_M_S,) * MONTHS_PER_YEAR
     humidity = climate.humidity_pct
     return Outdoors(
         high_c=spread(climate.air_max_c),

@@ -6,11 +6,12 @@ from itertools import groupby
 
 from aquacalc import words
 from aquacalc.agenda.when import SURE_DAYS
+from aquacalc.constants import DAYS_PER_WEEK
 from aquacalc.harvest import spans
 from aquacalc.season.result import SeasonRun
 from aquacalc.words import Reader
 
-SURE_WEEKS = SURE_DAYS // spans.WEEK_DAYS
+SURE_WEEKS = SURE_DAYS // DAYS_PER_WEEK
 """Weeks from the first day on that are told as one number; what lies beyond is told as a range."""
 
 

@@ -10,14 +10,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from aquacalc import fish
+from aquacalc.constants import DAYS_PER_YEAR, MONTHS_PER_YEAR
 from aquacalc.uncertainty import Floats, Triangle
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import FishBatch, Garden
 
-MONTHS = 12
-DAYS = 365
-LONGEST_HISTORY_DAYS = 5 * DAYS
+LONGEST_HISTORY_DAYS = 5 * DAYS_PER_YEAR
 """Growth before the plan is followed back this far; older fish have reached their final weight."""
 MOST_OF_APPETITE = 3.0
 """Weighed feed counts as this many times the appetite at most: in the cold an appetite is near nothing. Our
@@ -66,12 +65,14 @@ def plan_months(start: date) -> tuple[int, ...]:
     >>> plan_months(date(2027, 11, 1))[:3]
     (11, 12, 1)
     """
-    return tuple((start.month - 1 + k) % MONTHS + 1 for k in range(MONTHS))
+    return tuple((start.month - 1 + k) % MONTHS_PER_YEAR + 1 for k in range(MONTHS_PER_YEAR))
 
 
 def month_of_day(start: date) -> np.ndarray[tuple[int], np.dtype[np.int64]]:
     """Position in the plan (0 to 11) of each of its 365 days, by calendar month."""
-    return np.array([((start + timedelta(days=n)).month - start.month) % MONTHS for n in range(DAYS)])
+    return np.array(
+        [((start + timedelta(days=n)).month - start.month) % MONTHS_PER_YEAR for n in range(DAYS_PER_YEAR)]
+    )
 
 
 def stock_of(garden: Garden, daily_water_c: Floats, draw: Mapping[str, Floats]) -> Stock:
@@ -87,10 +88,10 @@ def stock_of(garden: Garden, daily_water_c: Floats, draw: Mapping[str, Floats]) 
     position = month_of_day(start)
     fed = _fed_shares(garden, daily_water_c, draw)
     members = daily_water_c.shape[0]
-    feed = np.zeros((members, DAYS))
-    kg = np.zeros((members, DAYS))
-    count = np.zeros(DAYS)
-    final_feed = np.zeros((members, DAYS))
+    feed = np.zeros((members, DAYS_PER_YEAR))
+    kg = np.zeros((members, DAYS_PER_YEAR))
+    count = np.zeros(DAYS_PER_YEAR)
+    final_feed = np.zeros((members, DAYS_PER_YEAR))
     whole = sum(batch.count for batch in garden.fish)
     for batch in garden.fish:
         weights, eaten, at_final, present = _batch(batch, start, daily_water_c, draw, fed)
@@ -170,14 +171,17 @@ def _batch(
     before = min(max((start - batch.stocked).days, 0), LONGEST_HISTORY_DAYS)
     first = start - timedelta(days=before)
     day_of_year = np.array(
-        [min((first + timedelta(days=n)).timetuple().tm_yday, DAYS) - 1 for n in range(before + DAYS)]
+        [
+            min((first + timedelta(days=n)).timetuple().tm_yday, DAYS_PER_YEAR) - 1
+            for n in range(before + DAYS_PER_YEAR)
+        ]
     )
-    days = np.array([(start + timedelta(days=n)).toordinal() for n in range(DAYS)])
+    days = np.array([(start + timedelta(days=n)).toordinal() for n in range(DAYS_PER_YEAR)])
     present = (days >= batch.stocked.toordinal()).astype(np.float64)
     if batch.until is not None:
         present *= days <= batch.until.toordinal()
     effective = fish.effective_temperature_c(daily_water_c, species.corners)[:, day_of_year]
-    all_days = [first + timedelta(days=n) for n in range(before + DAYS)]
+    all_days = [first + timedelta(days=n) for n in range(before + DAYS_PER_YEAR)]
     share = np.ones((1, 1)) if fed is None else fed.on(all_days)
     # Who gets more than they eat does not grow by it.
     nourished = effective * np.minimum(share, 1.0)
@@ -185,7 +189,9 @@ def _batch(
     def grown_g(from_g: float, since: date) -> Floats:
         there = np.array([day >= since for day in all_days])
         reached = fish.weights_g(from_g, tgc[:, None], np.where(there, nourished, 0.0))
-        found: Floats = np.minimum(reached[:, before : before + DAYS], max(batch.final_weight_g, from_g))
+        found: Floats = np.minimum(
+            reached[:, before : before + DAYS_PER_YEAR], max(batch.final_weight_g, from_g)
+        )
         return found
 
     weights = grown_g(batch.weight_g, batch.stocked)
@@ -194,7 +200,7 @@ def _batch(
             days >= batch.weighed.toordinal(), grown_g(batch.weighed_g, batch.weighed), weights
         )
     effective = effective[:, before:]
-    share = share[:, -DAYS:]
+    share = share[:, -DAYS_PER_YEAR:]
 
     def appetite(weight_g: Floats) -> Floats:
         conversion = fish.fcr_at_weight(fcr[:, None], weight_g)
@@ -206,6 +212,6 @@ def _batch(
 
 def _month_means(daily: Floats, position: np.ndarray[tuple[int], np.dtype[np.int64]]) -> Floats:
     """Means over the days of each month of the plan: (members, 365) to (members, 12)."""
-    share = (position[:, None] == np.arange(MONTHS)).astype(np.float64)
+    share = (position[:, None] == np.arange(MONTHS_PER_YEAR)).astype(np.float64)
     means: Floats = daily @ (share / share.sum(axis=0))
     return means

@@ -6,6 +6,7 @@ import numpy as np
 
 from aquacalc import crops, fish
 from aquacalc.climate import months
+from aquacalc.constants import DAYS_PER_YEAR
 from aquacalc.garden import litres, surroundings
 from aquacalc.garden.model import Garden
 from aquacalc.sizing.result import WishedCrop, WishedFish, WishedGarden
@@ -13,7 +14,6 @@ from aquacalc.uncertainty import MEMBERS, SEED, band, coefficient, draw
 
 COHORTS = 4
 """Fish are stocked in up to four batches a year: more gains little and needs more tanks (common practice)."""
-DAYS_PER_YEAR = 365.0
 INTERVAL_DAYS = 7.0
 GAP_DAYS = 1.0
 

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
+from aquacalc.constants import DAYS_PER_WEEK
 from aquacalc.startup import case as cases
 from aquacalc.startup import forecast, methods, milestones, plan
 from aquacalc.startup import members as ensemble
@@ -28,7 +29,6 @@ if TYPE_CHECKING:
 
 Mishap = Literal["missed_doses", "cold_week", "ph_stall", "untreated_top_up"]
 MISHAPS: tuple[Mishap, ...] = ("missed_doses", "cold_week", "ph_stall", "untreated_top_up")
-WEEK_DAYS = 7
 COLD_K = 6.0
 STALLED_MG_L = 5.0
 STALLED_DAYS = 10
@@ -91,13 +91,13 @@ def _with_mishap(
 ) -> ensemble.Course:
     if key == "cold_week":
         colder: Floats = np.array([cases.on_day(case.water_c, one) for one in range(end + 1)])
-        colder[day : day + WEEK_DAYS] -= COLD_K
+        colder[day : day + DAYS_PER_WEEK] -= COLD_K
         return _run_to_end(replace(case, water_c=colder), drawn, events, rule, (), end)
     if key == "untreated_top_up":
         lost = (*events, Event(day, "kill", KILLED_SHARE))
         return _run_to_end(case, drawn, lost, rule, (), end)
     if key == "missed_doses":
-        return _run_to_end(case, drawn, events, rule, (_Pause(day, day + WEEK_DAYS, None),), end)
+        return _run_to_end(case, drawn, events, rule, (_Pause(day, day + DAYS_PER_WEEK, None),), end)
     stalled = (*events, Event(day, "alkalinity", 0.0, STALLED_MG_L))
     without = replace(rule, low_alkalinity_mg_l=0.0)
     return _run_to_end(case, drawn, stalled, rule, (_Pause(day, day + STALLED_DAYS, without),), end)

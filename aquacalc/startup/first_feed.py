@@ -13,6 +13,7 @@ from typing import Literal
 import numpy as np
 
 from aquacalc import kits, nitrogen
+from aquacalc.constants import HOURS_PER_DAY
 from aquacalc.errors import InputError, Problem
 from aquacalc.startup.rule import P1
 from aquacalc.uncertainty import Floats
@@ -24,7 +25,6 @@ PASSED_MG_L = P1.clear_mg_l
 """Both at or below it, or at the kit's first step, after 24 hours. Practice."""
 PASSES_WANTED = 2
 """On days that follow each other. Practice."""
-HOURS_DAY = 24.0
 HOURS = (12.0, 48.0)
 """A challenge is read a day later; other spans are scaled, beyond these not."""
 
@@ -92,7 +92,7 @@ def challenge(
     nitrite_after: Shown,
     volume_l: float,
     protein_fraction: float,
-    hours: float = HOURS_DAY,
+    hours: float = HOURS_PER_DAY,
 ) -> Challenge:
     """What the filter carries now, from readings a day apart, with nothing added between them.
 
@@ -114,7 +114,7 @@ def challenge(
     if before.high < LEAST_CHALLENGE_MG_L:
         found, least = f"{middle_before:.3g}", f"{CHALLENGE_TAN_MG_L:g}"
         raise InputError(Problem("problem-startup-challenge-small", "", found, (least,)))
-    days = hours / HOURS_DAY
+    days = hours / HOURS_PER_DAY
     fall = _difference(before, after)
     # What stays as nitrite has gone only half of the way; what nitrite was there before may have gone, too.
     piled = _difference(nitrite_1, nitrite_0)
@@ -144,7 +144,7 @@ def _passed(before_mg_l: float, hours: float, after: Iterable[Shown]) -> Verdict
     spans = [(one, one.interval()) for one in after]
     if any(span.low > PASSED_MG_L or (span.high == math.inf) for _, span in spans):
         return "failed"
-    if before_mg_l < LEAST_CHALLENGE_MG_L or hours > HOURS_DAY:
+    if before_mg_l < LEAST_CHALLENGE_MG_L or hours > HOURS_PER_DAY:
         return "not sure"
     clear = (span.high <= PASSED_MG_L + kits.ROUNDING or one.at_first_step() for one, span in spans)
     return "passed" if all(clear) else "not sure"

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from aquacalc.constants import ATOMIC_MASS_CA_G_MOL, MOLAR_MASS_CACO3_G_MOL, Numbers
+from aquacalc.constants import ATOMIC_MASS_CA_G_MOL, DAYS_PER_YEAR, MOLAR_MASS_CACO3_G_MOL, Numbers
 from aquacalc.possible import possible
 from aquacalc.water import carbonate, salts
 from aquacalc.water.dosing import WELL_AIRED_CARBON_DIOXIDE_MG_L
@@ -21,7 +21,6 @@ FALL_MM = 10.0
 """Rain of one fall, from which the number of falls in a month follows. Common practice, no source."""
 FIRST_FLUSH_L_M2 = (0.5, 1.0, 2.0)
 """Water to let run off first, for each m2 of roof: clean, usual, dirty. Common practice, no source."""
-DAYS_PER_YEAR = 365.0
 LEAST_L_D = 1e-6
 """Less than this is nothing."""
 

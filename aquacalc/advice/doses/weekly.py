@@ -11,14 +11,13 @@ from math import inf
 from typing import Literal
 
 from aquacalc import nitrogen, tables
+from aquacalc.constants import DAYS_PER_WEEK
 from aquacalc.garden import litres
 from aquacalc.garden.model import Garden
 from aquacalc.logbook import trend
 from aquacalc.logbook.log import Log, Reading
 from aquacalc.uncertainty import coefficient
 from aquacalc.water import dosing
-
-WEEK_DAYS = 7.0
 
 
 @dataclass(frozen=True)
@@ -81,7 +80,7 @@ def of_garden(garden: Garden, feed_g_day: float, log: Log | None = None, day: da
     by_feed = use_by_feed(feed, garden.protein_fraction(), volume_l)
     if log is None or found is None:
         return Weekly(by_feed, feed, noted)
-    weeks = (found.last - found.first).days / WEEK_DAYS
+    weeks = (found.last - found.first).days / DAYS_PER_WEEK
     given = (
         base_given_mg_l([one for one in log.all("dose") if found.first <= one.day < found.last], volume_l)
         / weeks
@@ -146,7 +145,7 @@ def use_by_feed(feed_g_day: float, protein_fraction: float, volume_l: float) -> 
     nitrogen_g = float(nitrogen.feed_nitrogen_g_day(feed_g_day, protein_fraction)) * left
     per_gram = coefficient("alkalinity_per_feed_n_g_g")
     low, middle, high = (
-        WEEK_DAYS * 1000.0 * nitrogen_g * one / volume_l
+        DAYS_PER_WEEK * 1000.0 * nitrogen_g * one / volume_l
         for one in (per_gram.low, per_gram.typical, per_gram.high)
     )
     return Use(low, middle, high)

@@ -15,6 +15,7 @@ import numpy as np
 
 from aquacalc import nitrogen
 from aquacalc.climate import months
+from aquacalc.constants import MONTHS_PER_YEAR
 from aquacalc.errors import InputError, Problem
 from aquacalc.judge import lines
 from aquacalc.uncertainty import MEMBERS, SEED, Band, Floats, Triangle, band, coefficient, draw
@@ -79,7 +80,7 @@ class Hard:
 
 def check(asked: Hard) -> None:
     """Raise `InputError` where the numbers do not fit together."""
-    if len(asked.top_up_l_d) != months.MONTHS or len(asked.feed_g_d) != months.MONTHS:
+    if len(asked.top_up_l_d) != MONTHS_PER_YEAR or len(asked.feed_g_d) != MONTHS_PER_YEAR:
         raise ValueError("twelve months belong here")
     most = max(asked.top_up_l_d)
     if asked.let_out_l_d > most:

@@ -10,6 +10,7 @@ import numpy as np
 
 from aquacalc.advice.season import barrel
 from aquacalc.climate import months
+from aquacalc.constants import DAYS_PER_YEAR, MONTHS_PER_YEAR
 from aquacalc.errors import InputError, Problem
 from aquacalc.uncertainty import Floats
 from aquacalc.water import salts, top_up
@@ -90,7 +91,7 @@ class RoofYear:
 
 def check(asked: Roof) -> None:
     """Raise `InputError` where there can be no answer."""
-    if len(asked.rain_mm) != months.MONTHS or len(asked.wanted_l_d) != months.MONTHS:
+    if len(asked.rain_mm) != MONTHS_PER_YEAR or len(asked.wanted_l_d) != MONTHS_PER_YEAR:
         raise ValueError("twelve months belong here")
     if not sum(asked.rain_mm) > 0.0:
         raise InputError(Problem("problem-no-rain"))
@@ -129,7 +130,7 @@ _NOTHING_L = 1e-6
 
 def _rain_l(asked: Roof) -> Floats:
     """Litres on each day of the year: a month's falls at even distances."""
-    daily = np.zeros(months.DAYS)
+    daily = np.zeros(DAYS_PER_YEAR)
     for month, (depth, length) in enumerate(zip(asked.rain_mm, months.DAYS_IN_MONTH, strict=True)):
         falls, each = top_up.falls_l(asked.roof_m2, depth)
         first = months.day_of_year(month + 1, 1)
@@ -140,8 +141,8 @@ def _rain_l(asked: Roof) -> Floats:
 
 def _by_month(daily: Floats) -> Floats:
     """Sums of the months of the second year."""
-    summed: Floats = np.zeros(months.MONTHS)
-    np.add.at(summed, months.month_of_day(), daily[months.DAYS :])
+    summed: Floats = np.zeros(MONTHS_PER_YEAR)
+    np.add.at(summed, months.month_of_day(), daily[DAYS_PER_YEAR:])
     return summed
 
 
@@ -152,7 +153,7 @@ def spans(found: Sequence[int]) -> list[tuple[int, ...]]:
     [(11, 12, 1, 2), (6,)]
     """
     there = set(found)
-    if len(there) == months.MONTHS:
+    if len(there) == MONTHS_PER_YEAR:
         return [tuple(range(1, 13))]
     held = []
     for first in found:

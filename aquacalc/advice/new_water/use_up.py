@@ -9,6 +9,7 @@ import numpy as np
 from aquacalc.advice.new_water import hard_water
 from aquacalc.advice.new_water.hard_water import LINES, Hard, Moves
 from aquacalc.climate import months
+from aquacalc.constants import DAYS_PER_WEEK, DAYS_PER_YEAR
 from aquacalc.uncertainty import MEMBERS, SEED, Floats, Triangle, band, draw
 from aquacalc.water import top_up
 
@@ -18,7 +19,7 @@ ENOUGH_MG_L, LOW_MG_L = LINES["alkalinity"], 40.0
 SEEN_SHARE = Triangle(0.7, 1.0, 1.35)
 """A fall that was seen over some weeks against the fall to come: errors of tests, other feed (practice)."""
 
-YEAR_D, WEEK_D = 365, 7
+YEAR_D, WEEK_D = DAYS_PER_YEAR, DAYS_PER_WEEK
 DAY, WEEK = timedelta(days=1), timedelta(days=WEEK_D)
 
 MOST_TESTS = 12

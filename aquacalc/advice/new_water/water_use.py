@@ -14,7 +14,7 @@ import numpy as np
 
 from aquacalc import crops
 from aquacalc.climate import evaporation, months
-from aquacalc.constants import HOURS_PER_DAY
+from aquacalc.constants import DAYS_PER_YEAR, HOURS_PER_DAY, MONTHS_PER_YEAR
 from aquacalc.garden import litres
 from aquacalc.season import weather
 from aquacalc.sizing import absence
@@ -81,7 +81,7 @@ def _reckoned(garden: Garden, members: int, seed: int) -> tuple[tuple[Floats, ..
     names = {*weather.COEFFICIENTS, "splash_share_per_d"}
     triangles = {name: coefficient(name) for name in sorted(names)}
     sampled = draw({**triangles, "measured": absence.COUNTED}, members, seed)
-    sky = weather.weather_of(garden, sampled, USUAL_YEAR, months.DAYS, seed, anomalies=False)
+    sky = weather.weather_of(garden, sampled, USUAL_YEAR, DAYS_PER_YEAR, seed, anomalies=False)
     month = months.month_of_day() + 1
     covered = {bed.name for bed in garden.beds if not bed.holds_medium}
     leaves = np.zeros_like(sky.tank_l_d)
@@ -134,7 +134,7 @@ def of_place(place: Place, members: int = MEMBERS, seed: int = SEED) -> Use:
         whole = np.maximum(sum(parts), 1e-9)
         measured = sampled["measured"] * place.measured_l_week / 7.0
         parts = [part / whole * measured for part in parts]
-    return _use(*(np.repeat(part[:, None], months.MONTHS, axis=1) for part in parts))
+    return _use(*(np.repeat(part[:, None], MONTHS_PER_YEAR, axis=1) for part in parts))
 
 
 def _use(tanks: Floats, leaves: Floats, splashed: Floats) -> Use:

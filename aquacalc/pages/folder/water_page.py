@@ -4,7 +4,7 @@ from aquacalc import words
 from aquacalc.agenda.supplies import Supply
 from aquacalc.charts import season as charts
 from aquacalc.charts.picture import svg
-from aquacalc.harvest import spans
+from aquacalc.constants import DAYS_PER_WEEK
 from aquacalc.pages import bands, supplied
 from aquacalc.pages.html import Html, figure, paragraph, section, smaller, table, twofold
 from aquacalc.pages.plan import Plan
@@ -45,7 +45,7 @@ def headline(plan: Plan, run: SeasonRun) -> str:
 
 
 def _weekly(run: SeasonRun, name: str) -> Floats:
-    weekly: Floats = run.daily[name].mean(axis=1) * spans.WEEK_DAYS
+    weekly: Floats = run.daily[name].mean(axis=1) * DAYS_PER_WEEK
     return weekly
 
 

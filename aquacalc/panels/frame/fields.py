@@ -11,11 +11,11 @@ from typing import Any
 import ipywidgets as widgets
 
 from aquacalc import tables, units, words
+from aquacalc.constants import MONTHS_PER_YEAR
 from aquacalc.errors import InputError, Problem
 from aquacalc.pages import html
 
 SHOWN_DIGITS = 4
-MONTHS = 12
 KILOGRAMS = {"metric": "kg", "us": "lb"}
 """Units in which a whole stock is weighed."""
 GRAMS = {"metric": "g", "us": "oz"}
@@ -275,7 +275,7 @@ class MonthsField(Field):
         text = str(change["new"])
         parts = text.split(";") if ";" in text else text.split()
         try:
-            if len(parts) != MONTHS:
+            if len(parts) != MONTHS_PER_YEAR:
                 raise InputError(Problem("problem-months", self.label, str(len(parts))))
             self._value = tuple(units.read(part, self.kind, self.label, self.unit.value) for part in parts)
         except InputError as error:

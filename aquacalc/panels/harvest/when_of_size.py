@@ -8,6 +8,7 @@ from functools import partial
 import numpy as np
 
 from aquacalc import fish, words
+from aquacalc.constants import MONTHS_PER_YEAR
 from aquacalc.garden import places, surroundings
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden
@@ -22,7 +23,6 @@ from aquacalc.season.alone import LONGEST_D, Grown, Question
 from aquacalc.uncertainty import MEMBERS, Band, Floats, coefficient, draw
 
 OWN, ONE, MONTHLY = "own", "one", "monthly"
-MONTHS = 12
 ASKED = ("species", "count", "weight", "stocked", "final", "water")
 USUAL, WARM = 24.0, 40.0
 
@@ -58,7 +58,9 @@ def controls(reader: words.Reader, stocked: date, own_water: bool) -> dict[str, 
         "mean": NumberField(
             say("panel-water-c", reader), "temperature", USUAL, reader, 0.0, WARM, (0.0, WARM, 0.5)
         ),
-        "months": MonthsField(say("panel-size-months", reader), "temperature", (USUAL,) * MONTHS, reader),
+        "months": MonthsField(
+            say("panel-size-months", reader), "temperature", (USUAL,) * MONTHS_PER_YEAR, reader
+        ),
     }
 
 
@@ -80,7 +82,7 @@ def water_c(garden: Garden | None, values: Values) -> Floats:
     if values["water"] == OWN and garden is not None:
         sampled = draw({name: coefficient(name) for name in surroundings.COEFFICIENTS}, MEMBERS)
         return surroundings.water_c(garden, sampled)
-    return np.array(values["months"] if values["water"] == MONTHLY else (values["mean"],) * MONTHS)
+    return np.array(values["months"] if values["water"] == MONTHLY else (values["mean"],) * MONTHS_PER_YEAR)
 
 
 def draw_batch(reader: words.Reader, batch: Batch) -> html.Html:

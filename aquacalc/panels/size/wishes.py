@@ -6,6 +6,7 @@ from functools import partial
 import numpy as np
 
 from aquacalc import fish, words
+from aquacalc.constants import MONTHS_PER_YEAR
 from aquacalc.garden import litres, surroundings
 from aquacalc.garden.model import Garden
 from aquacalc.pages import html
@@ -16,8 +17,6 @@ from aquacalc.panels.frame.panel import Panel, Values, answer
 from aquacalc.sizing import wishes
 from aquacalc.sizing.result import WishedCrop, WishedFish
 from aquacalc.uncertainty import MEMBERS, Band, Floats, coefficient, draw
-
-MONTHS = 12
 
 
 @dataclass(frozen=True)
@@ -64,7 +63,7 @@ def compute(garden: Garden | None, values: Values) -> Wished:
 def water_c(garden: Garden | None, mean_c: float) -> Floats:
     """Monthly water, (members, 12)."""
     if garden is None:
-        return np.full((MEMBERS, MONTHS), mean_c)
+        return np.full((MEMBERS, MONTHS_PER_YEAR), mean_c)
     return surroundings.water_c(garden, draw({name: coefficient(name) for name in surroundings.COEFFICIENTS}))
 
 

@@ -7,6 +7,7 @@ from functools import partial
 from aquacalc import words
 from aquacalc.advice import triage as advice
 from aquacalc.advice.triage import Place
+from aquacalc.constants import HOURS_PER_DAY
 from aquacalc.garden import litres
 from aquacalc.hydraulics import leaks
 from aquacalc.hydraulics.leaks import Clock
@@ -21,7 +22,6 @@ from aquacalc.panels.trouble import triage
 from aquacalc.panels.trouble.triage import StepsPanel
 from aquacalc.sizing import power_cut
 
-HOURS_PER_DAY = 24.0
 A_MINUTE = {"metric": "l_min", "us": "us_gpm"}
 FISH_G, AT_SEA_M = 250.0, 0.0
 """One fish, and the height of the place, where no garden tells them."""

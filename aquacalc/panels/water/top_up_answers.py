@@ -8,6 +8,7 @@ from datetime import date
 from aquacalc import tables, words
 from aquacalc.advice.new_water import hard_water, rain, top_up, use_up, water_use
 from aquacalc.climate import months
+from aquacalc.constants import MONTHS_PER_YEAR
 from aquacalc.pages import html
 from aquacalc.pages.html import Html
 from aquacalc.panels.frame.panel import answer
@@ -182,7 +183,7 @@ def daily(reader: words.Reader, found: Daily) -> Html:
     head = [say(f"panel-top-up-daily-{name}", reader) for name in ("month", "day", "week")]
     rows = [
         [words.month(month + 1, reader), span(month), litres(7.0 * float(whole.middle[month]))]
-        for month in range(months.MONTHS)
+        for month in range(MONTHS_PER_YEAR)
     ]
     return ended(reader, title, lines, html.table(head, rows))
 
@@ -433,7 +434,7 @@ def roof(reader: words.Reader, found: rain.RoofYear) -> Html:
             words.number(float(found.dry_d[month])),
             words.quantity(float(found.bridged_d[month]), "days", reader),
         ]
-        for month in range(months.MONTHS)
+        for month in range(MONTHS_PER_YEAR)
     ]
     metals = say(
         "panel-top-up-rain-metals",

@@ -16,7 +16,7 @@ from aquacalc import tables, units, words
 from aquacalc.advice import shelf
 from aquacalc.advice.new_water import hard_water, rain, use_up, water_use
 from aquacalc.advice.new_water import top_up as advice
-from aquacalc.climate import months
+from aquacalc.constants import MONTHS_PER_YEAR
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden import litres
 from aquacalc.garden.model import Garden
@@ -85,7 +85,7 @@ class YearField(MonthsField):
 
     def __init__(self, label: str, kind: str, value: float, reader: words.Reader, high: float) -> None:
         self.high = high
-        super().__init__(label, kind, (value,) * months.MONTHS, reader)
+        super().__init__(label, kind, (value,) * MONTHS_PER_YEAR, reader)
 
     def set(self, value: Any) -> None:
         """Put twelve values in; twelve times the same are shown as one."""
@@ -114,12 +114,12 @@ class YearField(MonthsField):
 
     def _read(self, text: str) -> tuple[float, ...]:
         try:
-            return (units.read(text, self.kind, self.label, self.unit.value),) * months.MONTHS
+            return (units.read(text, self.kind, self.label, self.unit.value),) * MONTHS_PER_YEAR
         except InputError:
             parts = [part for part in (text.split(";") if ";" in text else text.split()) if part.strip()]
             if len(parts) < 2:
                 raise
-        if len(parts) != months.MONTHS:
+        if len(parts) != MONTHS_PER_YEAR:
             raise InputError(Problem("problem-one-or-twelve", self.label, str(len(parts))))
         return tuple(units.read(part, self.kind, self.label, self.unit.value) for part in parts)
 
