@@ -22,8 +22,8 @@ from aquacalc.agenda.ration import Ration
 from aquacalc.agenda.stocking import Leaving, Stocking
 from aquacalc.agenda.supplies import Supply, filter_food_to_mg_l
 from aquacalc.agenda.when import When
+from aquacalc.constants import DAYS_PER_WEEK
 from aquacalc.harvest import fish as of_fish
-from aquacalc.harvest import spans
 from aquacalc.schedule import absences, usual_year
 from aquacalc.schedule.task import Task, TaskKey
 from aquacalc.schedule.tasks import LEAST_PAUSE_DAYS
@@ -300,7 +300,7 @@ def _supplements(run: SeasonRun, garden: Garden, supplies: Sequence[Supply]) -> 
     for kind in dict.fromkeys(one.kind for one in supplies if one.kind != "filter_food"):
         own = [one for one in supplies if one.kind == kind]
         for month in sorted({month for one in own for month in one.months}):
-            ahead = (absences.garden_day(garden) - month.weekday()) % spans.WEEK_DAYS
+            ahead = (absences.garden_day(garden) - month.weekday()) % DAYS_PER_WEEK
             day, moved_from = absences.moved(month + timedelta(days=ahead), garden)
             if 0 <= run.day(day) < run.days:
                 yield Entry(

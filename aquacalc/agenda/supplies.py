@@ -15,7 +15,7 @@ from aquacalc.advice.doses import weekly as weekly_base
 from aquacalc.advice.season import minerals
 from aquacalc.advice.season.days import Days, Look
 from aquacalc.agenda import doses
-from aquacalc.constants import MG_PER_G
+from aquacalc.constants import DAYS_PER_WEEK, MG_PER_G
 from aquacalc.garden import litres
 from aquacalc.garden.model import Product
 from aquacalc.harvest import spans
@@ -69,7 +69,7 @@ class Supply:
     @property
     def week_g(self) -> tuple[float, float, float]:
         """The same for an average week of the season."""
-        weeks = self.days / spans.WEEK_DAYS
+        weeks = self.days / DAYS_PER_WEEK
         return self.low_g / weeks, self.middle_g / weeks, self.high_g / weeks
 
 
