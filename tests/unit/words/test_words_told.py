@@ -12,6 +12,7 @@ from aquacalc import tables, words
 from aquacalc.advice.new_water import rain, use_up
 from aquacalc.constants import (
     ATOMIC_MASS_N_G_MOL,
+    HOURS_PER_DAY,
     MOLAR_MASS_NH4_G_MOL,
     MOLAR_MASS_NO2_G_MOL,
     MOLAR_MASS_NO3_G_MOL,
@@ -143,7 +144,7 @@ def test_an_amount_is_told_in_the_units_of_the_reader():
         ("filter_fed", doses.FIRST_TAN_MG_L[0], doses.FIRST_TAN_MG_L[-1]),
         ("filter_kept", doses.NEXT_TAN_MG_L[0], doses.NEXT_TAN_MG_L[-1]),
         ("filter_acid", doses.LOW_PH, None),
-        ("filter_tested", first_feed.HOURS_DAY, None),
+        ("filter_tested", HOURS_PER_DAY, None),
         ("filter_alkalinity", *doses.ALKALINITY_KEPT_MG_L),
         ("filter_nitrite", doses.HOLD_NITRITE_MG_L, None),
         ("filter_proof", first_feed.LEAST_CHALLENGE_MG_L, None),
