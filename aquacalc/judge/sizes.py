@@ -22,8 +22,8 @@ SLOWLY_K_H, SLOWLY_K_D = 1.0, 4.0
 CHANGE_STEP_K = 2.0
 """Most that new water may be warmer or colder than the tank. Common practice, no source."""
 
-STOPS_FEED = ("oxygen", "unionised_ammonia", "nitrite", "chlorine", "temperature")
-"""What asks for no feed from `act today` on; total ammonia does so from `emergency` on. Common practice."""
+STOPS_FEED = ("oxygen", "unionised_ammonia", "tan", "nitrite", "chlorine", "temperature")
+"""What asks for no feed from `act today` on. Common practice, no source."""
 
 
 def is_old(ph: float) -> bool:
@@ -66,8 +66,7 @@ def change_share(
 def stops_feed(levels: Mapping[str, Level]) -> bool:
     """Whether the levels of a water, by what was judged, ask for no feed.
 
-    >>> stops_feed({"tan": "act today"}), stops_feed({"tan": "emergency"})
+    >>> stops_feed({"tan": "watch"}), stops_feed({"tan": "act today"})
     (False, True)
     """
-    by_line = any(reaches(levels.get(name, "fine"), "act today") for name in STOPS_FEED)
-    return by_line or reaches(levels.get("tan", "fine"), "emergency")
+    return any(reaches(levels.get(name, "fine"), "act today") for name in STOPS_FEED)

@@ -10,7 +10,13 @@ from typing import Literal
 import numpy as np
 
 from aquacalc import tables
-from aquacalc.constants import ATOMIC_MASS_N_G_MOL, KELVIN_0_C, MOLAR_MASS_CL2_G_MOL, Numbers
+from aquacalc.constants import (
+    ATOMIC_MASS_N_G_MOL,
+    KELVIN_0_C,
+    MG_CACO3_PER_MEQ,
+    MOLAR_MASS_CL2_G_MOL,
+    Numbers,
+)
 from aquacalc.possible import possible
 
 HYPOCHLOROUS_ACID_LOSS_1_S = 2e-4  # surface, clear summer noon at 47 N: Nowell and Hoigne 1992 (read)
@@ -22,6 +28,9 @@ SUPPLIERS_MOST_MG_L = tables.load("coefficients").row("tap_chloramine_mg_l").num
 
 USUAL_REAGENT = "thiosulfate_pentahydrate"
 """What takes chlorine out where nothing on the shelf does; key of `data/chemicals.csv`."""
+
+ACID_REAGENT = "ascorbic_acid"
+"""The reagent that is an acid; key of `data/chemicals.csv`."""
 
 BucketReading = Literal["chloramine", "chlorine", "not known"]
 
@@ -110,6 +119,18 @@ def reagent_g(chlorine_mg_l: Numbers, volume_l: Numbers, grams_per_gram: Numbers
     2.1
     """
     return chlorine_mg_l * volume_l / 1000.0 * grams_per_gram
+
+
+def alkalinity_used_mg_l(chemical: str, chlorine_mg_l: Numbers) -> Numbers:
+    """Alkalinity, mg/L CaCO3, that taking chlorine out uses up at most; only ascorbic acid uses any.
+
+    Two equivalents for each mole of chlorine. Source: USDA Forest Service field note (read-2nd), 1.4 mg/L.
+
+    >>> round(alkalinity_used_mg_l("ascorbic_acid", 1.0), 1), alkalinity_used_mg_l("sodium_ascorbate", 1.0)
+    (1.4, 0.0)
+    """
+    equivalents = 2.0 if chemical == ACID_REAGENT else 0.0
+    return equivalents * chlorine_mg_l / MOLAR_MASS_CL2_G_MOL * MG_CACO3_PER_MEQ
 
 
 def ammonia_freed_mg_l(

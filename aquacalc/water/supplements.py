@@ -27,6 +27,10 @@ MOST_IN_A_DAY_MG_L: Mapping[str, float] = MappingProxyType(
 """Most of an element for one day. K and Ca: 40 an event, Mg one step, iron its target, sodium the plants'
 whole limit. Common practice; iron and sodium after SRAC 454 (from memory)."""
 
+HIGHEST_MG_L: Mapping[str, float] = MappingProxyType({"Fe": 3.0, "K": 200.0, "Ca": 150.0, "Mg": 50.0})
+"""Upper ends of what plants are given in the water. Iron after SRAC 454 (from memory), the others common
+practice, no source."""
+
 CHLORIDE_SALTS = ("Na", "Cl")
 """What nothing in the loop takes up to speak of, so that it stays."""
 

@@ -31,6 +31,7 @@ Reason = Literal[
     "hydroxide",
     "ph-step",
     "element-day",
+    "element-high",
     "too-many",
     "sodium",
     "crops",

@@ -9,7 +9,6 @@ from aquacalc.advice.doses.answer import Plan, Refusal
 from aquacalc.advice.doses.portion import settled_ph
 from aquacalc.advice.doses.request import (
     Request,
-    act_line_mg_l,
     grams_for_element,
     place_of,
     purity_of,
@@ -178,7 +177,7 @@ def _base(request: Request, of: Chemical, purity: float, cautions: tuple[str, ..
     )
     grams = float(dosing.grams_for_alkalinity(of, rise, request.volume_l, purity))
     low, high = settled_ph(place, rise)
-    ammonia = course.ammonia_after(place, way, rise, act_line_mg_l(request.species))
+    ammonia = course.ammonia_after(place, way, rise, request.act_line_mg_l)
     return Plan(
         request=request,
         chemical=of,

@@ -125,7 +125,24 @@ def against_supplement(made: Plan, row: Row) -> Refusal | None:
     ends = row.number("ph_stable_to_low"), row.number("ph_stable_to_high")
     if supplements.chelate_hold(request.ph, *ends) == "lost":
         return Refusal("chelate", (Amount("ph", request.ph, "ph"), Amount("end", ends[1], "ph")))
-    return _too_salty(made) or _too_many(made) or _too_fast(made)
+    return _too_much(made) or _too_salty(made) or _too_many(made) or _too_fast(made)
+
+
+def _too_much(made: Plan) -> Refusal | None:
+    """More of an element than plants are given, the wished one and what comes along with it."""
+    for element, highest in supplements.HIGHEST_MG_L.items():
+        there = made.request.element_now if element == made.request.goal else 0.0
+        after = there + made.elements_mg_l.get(element, 0.0)
+        if made.elements_mg_l.get(element, 0.0) > 0.0 and after > highest * (1.0 + 1e-9):
+            return Refusal(
+                "element-high",
+                (
+                    Amount("element", element, "text"),
+                    Amount("after", after, "concentration"),
+                    Amount("highest", highest, "concentration"),
+                ),
+            )
+    return None
 
 
 def _too_salty(made: Plan) -> Refusal | None:
@@ -176,7 +193,9 @@ def against_base(made: Plan, purity: float) -> Refusal | None:
     place = place_of(made.request)
     if made.request.into == "vessel":
         # Nothing lives there: it is aired and tested before it goes to the fish.
-        return _limestone(made, place) or _hydroxide(made, place, purity) or _too_salty(made)
+        return (
+            _limestone(made, place) or _hydroxide(made, place, purity) or _too_much(made) or _too_salty(made)
+        )
     stopped = made.bound_by == "ph_high" and made.days > MOST_DAYS
     if stopped or made.ph_low > dosing.HIGHEST_PH:
         return Refusal("ph-high", _highest())
@@ -185,6 +204,7 @@ def against_base(made: Plan, purity: float) -> Refusal | None:
         or _past_ammonia(made)
         or _hydroxide(made, place, purity)
         or _scale(made, place)
+        or _too_much(made)
         or _too_salty(made)
         or _too_many(made)
         or _too_fast(made)

@@ -28,7 +28,8 @@ class Request:
     chlorine what may be left. element_mg_l: of that element, or of total chlorine, now. days: in how many
     days the grower means to be there, NaN for as many as it takes. carbon_dioxide_mg_l: usual in this loop,
     NaN for what pH and alkalinity now say. stock_g_l: product in each litre of a solution that it was made up
-    as; spoon_g: product in a level spoon; NaN for none. species: key of the fish. crops: keys.
+    as; spoon_g: product in a level spoon; NaN for none. species: key of the fish. crops: keys. line_mg_l:
+    un-ionised ammonia from which to act, mg N/L, where it is not that of the species.
     """
 
     chemical: str
@@ -51,6 +52,14 @@ class Request:
     setting: Setting = "home"
     crops: tuple[str, ...] = ()
     into: Into = "loop"
+    line_mg_l: float = math.nan
+
+    @property
+    def act_line_mg_l(self) -> float:
+        """Un-ionised ammonia, mg N/L, from which to act: as told, else that of the species."""
+        if not math.isnan(self.line_mg_l):
+            return self.line_mg_l
+        return lines.begins_at("unionised_ammonia", "act today", (tables.load("species").row(self.species),))
 
     @property
     def wants_base(self) -> bool:
@@ -100,11 +109,6 @@ def row_of(request: Request) -> Row:
 def purity_of(request: Request, row: Row, of: Chemical) -> float:
     """Share of the product that is the chemical, whichever of the two the label states."""
     return supplements.purity_of_label(request.strength, of.elements["Fe"], row.number("fe_high_g_g"))
-
-
-def act_line_mg_l(species: str) -> float:
-    """Un-ionised ammonia, mg N/L, from which to act for a species: that of its warmth."""
-    return lines.begins_at("unionised_ammonia", "act today", (tables.load("species").row(species),))
 
 
 def grams_for_element(request: Request, of: Chemical, purity: float) -> float:

@@ -139,6 +139,7 @@ def treatment(tap: Tap) -> Treatment:
     dark = "chloramine_decay_closed_per_d" if is_chloramine else "chlorine_decay_dark_per_d"
     aired = "chloramine_decay_aerated_per_d" if is_chloramine else "chlorine_decay_open_per_d"
     sun = chlorine.sun_loss_per_d(tap.tap_ph, tap.temperature_c)
+    fish = (tables.load("species").row(tap.species),)
     return Treatment(
         taken_for=taken_for,
         sure=sure,
@@ -155,7 +156,7 @@ def treatment(tap: Tap) -> Treatment:
         new_freed_mg_l=(low, high),
         unionised_mg_l=(tap.tan_mg_l + high * share)
         * float(ammonia.unionised_fraction(tap.ph, tap.temperature_c)),
-        act_line_mg_l=request.act_line_mg_l(tap.species),
+        act_line_mg_l=lines.begins_at("unionised_ammonia", "act today", fish),
         share=share,
         test_limit_mg_l=tap.test_limit_mg_l,
         hidden_mg_l=float(chlorine.possible_residual_mg_l(tap.test_limit_mg_l, share)),

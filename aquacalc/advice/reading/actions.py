@@ -8,15 +8,18 @@ many hours to test again.
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from aquacalc.advice.finding import Amount
+from aquacalc.advice.finding import Amount, Note
 from aquacalc.advice.reading import acidity, after, base, change, dangers, judge, poisons
 from aquacalc.advice.reading.action import DAY_H, EVENING_H, HOUR_H, SOON_H, WEEK_H, Action
 from aquacalc.advice.reading.after import After
+from aquacalc.advice.reading.bounds import Bounds
 from aquacalc.advice.reading.dangers import Warned
 from aquacalc.advice.reading.given import Given
 from aquacalc.advice.reading.judge import Judgement
+from aquacalc.fish import species
 from aquacalc.judge import lines, oxygen, sizes, temperature
 from aquacalc.judge.water import DRAWS
+from aquacalc.water import chlorine
 
 MEASURED_AFTER_SIGNS = ("oxygen", "temperature", "tan", "ph", "nitrite", "chlorine")
 """What makes fish show trouble, in the order in which it is measured."""
@@ -40,33 +43,35 @@ def answer(given: Given, draws: int = DRAWS) -> Answer:
     """The answer to what was given. draws: of the kit's errors."""
     found = judge.judge(given, draws)
     portion = base.base_of(found)
-    warned = dangers.warned_of(found, portion)
-    done = tuple(_actions(found, portion, warned))
+    done = tuple(_actions(found, portion))
     untold = change.new_water_untold(given, done)
+    warned = dangers.warned_of(found, portion)
     return Answer(replace(found, assumed=(*found.assumed, *untold)), done, warned)
 
 
-def _actions(found: Judgement, portion: base.Base, warned: tuple[Warned, ...]) -> Iterator[Action]:
-    gently = any(one.danger == "strong_air" and one.blocked for one in warned)
+def _actions(found: Judgement, portion: base.Base) -> Iterator[Action]:
+    """The steps in their order; each one is reckoned for the water that those before it leave."""
     now = after.state_after(found)
+    bounds = Bounds(found, now)
     at_once = tuple(_air(found))
     yield from at_once
     aired = any(not action.later for action in at_once)
     if found.reached("chlorine", "emergency"):
-        yield _dechlorinate(found.given)
+        action, now = _dechlorinate(found.given, bounds, now, aired)
+        yield action
     if sizes.stops_feed(found.levels) or found.may_act or found.given.signs or _warmth(found) == "warm":
         yield Action("feed", again_h=EVENING_H)
     if "brown_gills" in found.given.signs and not found.given.value("nitrite") > 0.0:
         yield Action("signs-nitrite", again_h=SOON_H)
-    against, now = poisons.of_ammonia(found, gently, aired, now)
+    against, now = poisons.of_ammonia(found, bounds, aired, now)
     yield from against
-    against, now = poisons.of_nitrite(found, gently, aired, now)
+    against, now = poisons.of_nitrite(found, bounds, aired, now)
     yield from against
-    yield from _temperature(found)
-    against, now = acidity.actions_of(found, portion, gently, aired, now)
+    yield from _temperature(found, bounds, now, aired)
+    against, now = acidity.actions_of(found, portion, bounds, aired, now)
     yield from against
     yield from _to_measure(found)
-    yield from _salt_and_nitrate(found, now)
+    yield from _salt_and_nitrate(found, bounds, now)
     yield from _causes(found)
     if found.level == "not known":
         yield Action("test-more", again_h=EVENING_H)
@@ -88,12 +93,32 @@ def _oxygen_line(found: Judgement) -> Amount:
     return Amount("oxygen", oxygen.begins_below("watch", found.given.species), "concentration")
 
 
-def _dechlorinate(given: Given) -> Action:
-    """For all of the water, by the reading; a home kit's first step lies past what harms."""
+def _dechlorinate(given: Given, bounds: Bounds, now: After, aired: bool) -> tuple[Action, After]:
+    """For all of the water, by the reading; a home kit's first step lies past what harms.
+
+    An acid that the water cannot take is left on the shelf.
+    """
     there = given.value("chlorine")
+    goods, then = change.reagent(given, there, given.litres), now
+    notes: tuple[Note, ...] = ()
+    used = float(chlorine.alkalinity_used_mg_l(goods.chemical, there))
+    if used > 0.0:
+        then = after.soured(now, used)
+        if not bounds.hold_soured(then):
+            goods, then, notes = change.usual_reagent(there, given.litres), now, (_too_sour(then),)
     amounts = (Amount("chlorine", there, "concentration"),)
-    expected = (Amount("chlorine", 0.0, "concentration"),)
-    return Action("chlorine", amounts, change.reagent(given, there, given.litres), expected, SOON_H)
+    expected = [Amount("chlorine", 0.0, "concentration")]
+    if then is not now:
+        expected.append(Amount("ph", then.ph, "ph"))
+    key = "chlorine" if aired or bounds.hold_aired(now) else "chlorine-gently"
+    return Action(key, amounts, goods, tuple(expected), SOON_H, notes), then
+
+
+def _too_sour(then: After) -> Note:
+    """Why no ascorbic acid: the pH that it would bring, where that is known."""
+    if then.carbonates is None:
+        return Note("reading-acid-not-known")
+    return Note("reading-acid-too-much", (Amount("ph", then.ph_closed, "ph"),))
 
 
 # --- the rest -----------------------------------------------------------------------------------------------
@@ -107,14 +132,21 @@ def _warmth(found: Judgement) -> str:
     return "cool" if hot else "warm"
 
 
-def _temperature(found: Judgement) -> Iterator[Action]:
-    warmth = _warmth(found)
+def _temperature(found: Judgement, bounds: Bounds, now: After, aired: bool) -> Iterator[Action]:
+    warmth, fish = _warmth(found), temperature.with_range(found.given.species)
     slowly = (
         Amount("rate", sizes.SLOWLY_K_H, "temperature_difference"),
         Amount("day", sizes.SLOWLY_K_D, "temperature_difference"),
     )
-    if warmth:
-        yield Action(warmth, slowly, again_h=HOUR_H)
+    if warmth == "cool":
+        yield Action("cool" if aired or bounds.hold_aired(now) else "cool-gently", slowly, again_h=HOUR_H)
+        if found.reached("temperature", "act today") and any(species(row.key).eaten for row in fish):
+            line = Amount("line", temperature.act_above_c(fish), "temperature")
+            yield Action("harvest", (line,), again_h=HOUR_H)
+    elif warmth == "warm":
+        missing = temperature.no_feed_below_c(fish) - found.given.value("temperature")
+        holds = bounds.hold_warmed(now, min(missing, sizes.SLOWLY_K_D))
+        yield Action("warm" if holds else "warm-later", slowly, again_h=HOUR_H)
 
 
 def _to_measure(found: Judgement) -> Iterator[Action]:
@@ -124,25 +156,27 @@ def _to_measure(found: Judgement) -> Iterator[Action]:
         yield Action("signs-measure", (Amount("what", " ".join(wanted), "words"),), again_h=SOON_H)
 
 
-def _salt_and_nitrate(found: Judgement, now: After) -> Iterator[Action]:
+def _salt_and_nitrate(found: Judgement, bounds: Bounds, now: After) -> Iterator[Action]:
     """What only leaves with water and does not hurry; one change of water on another day serves both.
 
     Nitrate is that which a change of water for something else has left, where there was one.
     """
-    then = after.changed(now, sizes.LEAST_SHARE, found.given.new_water)
+    then, notes = after.changed(now, sizes.LEAST_SHARE, found.given.new_water), tuple[Note, ...]()
+    if not bounds.hold(then):
+        then, notes = after.thinned(now, sizes.LEAST_SHARE), (Note("reading-with-soft-water"),)
     nitrate = (Amount("nitrate", then.value("nitrate"), "nitrogen"),)
     share = (Amount("share", sizes.LEAST_SHARE, "share"),)
     salty, rich = found.reached("added_salt", "act today"), found.reached("nitrate", "act today")
     if salty:
         salt = Amount("added-salt", then.value("added_salt"), "salt")
-        yield Action("salt", share, None, (salt, *nitrate) if rich else (salt,), DAY_H)
+        yield Action("salt", share, None, (salt, *nitrate) if rich else (salt,), DAY_H, notes)
     elif found.reached("added_salt", "watch"):
         yield Action("salt-watch", again_h=WEEK_H)
     low = lines.begins_at("nitrate", "watch", above=False)
     if found.given.value("nitrate") <= low:
         yield Action("nitrate-low", again_h=WEEK_H)
     elif rich and not salty:
-        yield Action("nitrate", share, None, nitrate, DAY_H)
+        yield Action("nitrate", share, None, nitrate, DAY_H, notes)
     elif found.reached("nitrate", "watch"):
         yield Action("nitrate-watch", again_h=WEEK_H)
 

@@ -11,7 +11,8 @@ from typing import Literal
 
 from aquacalc import tables
 from aquacalc.advice import shelf
-from aquacalc.advice.doses import course, portion
+from aquacalc.advice.doses import course, planning, portion, request
+from aquacalc.advice.doses.refusals import may_offer
 from aquacalc.advice.reading import derived
 from aquacalc.advice.reading.judge import Judgement
 from aquacalc.garden.model import Product
@@ -85,7 +86,7 @@ def base_of(found: Judgement) -> Base:
     state: State = "portion"
     if tan.highest > ammonia.tan_line_mg_l or "unionised_ammonia" in against:
         state = "change first"
-    elif set(against) - {"calcite"}:
+    elif set(against) - {"calcite"} or not _would_be_planned(found, place, chemical, missing, next_one):
         state = "refused"
     return Base(
         state,
@@ -97,6 +98,32 @@ def base_of(found: Judgement) -> Base:
         missing,
         ammonia.judged_ph,
     )
+
+
+def _would_be_planned(
+    found: Judgement, place: dosing.Place, of: dosing.Chemical, missing_mg_l: float, next_one: portion.Portion
+) -> bool:
+    """Whether a plan of doses for the same wish holds no refusal; that a wish takes many days is none."""
+    given, water = found.given, place.water
+    wish = request.Request(
+        chemical=of.key,
+        goal="alkalinity",
+        wished=float(water.alkalinity_mg_l) + missing_mg_l,
+        volume_l=place.volume_l,
+        ph=float(water.ph),
+        alkalinity_mg_l=float(water.alkalinity_mg_l),
+        temperature_c=float(water.temperature_c),
+        tan_mg_l=place.tan_mg_l,
+        conductivity_us_cm=given.value("conductivity"),
+        setting=given.setting,
+        crops=given.crops,
+        line_mg_l=given.act_line_mg_l,
+    )
+    refusal = planning.plan(wish).refusal
+    if refusal is not None and refusal.reason == "too-many":
+        rise = float(water.alkalinity_mg_l) + next_one.dose.rise_mg_l
+        refusal = planning.plan(replace(wish, wished=rise)).refusal
+    return refusal is None
 
 
 def _place(found: Judgement, as_read: carbonate.Water) -> dosing.Place:
@@ -133,12 +160,11 @@ def _goods(found: Judgement) -> tuple[dosing.Chemical, Product | None]:
     strong: list[tuple[dosing.Chemical, Product | None]] = []
     for product in found.given.products:
         row = chemicals.row(product.chemical)
-        if row.text("kind") != "base" or {"slow", "sodium"} & set(row.listed("caution")):
+        unfit = {"slow", "sodium"} & set(row.listed("caution"))
+        if row.text("kind") != "base" or unfit or not may_offer(row, found.given.setting):
             continue
         of_shelf = dosing.chemical(product.chemical)
         (strong if of_shelf.is_hydroxide else mild).append((of_shelf, product))
-    if found.given.setting == "school":
-        strong = []
     fitting = [*mild, *strong]
     return fitting[0] if fitting else (dosing.chemical(dosing.MILDEST_BASE), None)
 

@@ -20,6 +20,10 @@ Danger = Literal[
 ]
 
 
+LEAST_RISE = 0.1
+"""A rise of pH that is worth a warning: half the error of a drop kit. Our own choice."""
+
+
 @dataclass(frozen=True)
 class Warned:
     """A dangerous action. blocked: nothing of it may be done after this reading; else it is warned of.
@@ -114,7 +118,8 @@ def _strong_air(found: Judgement) -> Iterator[Warned]:
                 water.ionic_strength,
             )
         )
-    final = max(final, found.ph)
+    if final < found.ph + LEAST_RISE:
+        return
     there = tan * float(ammonia.unionised_fraction(final, found.temperature_c))
     if there <= found.given.act_line_mg_l:
         return

@@ -8,6 +8,7 @@ from aquacalc.advice.finding import Amount
 from aquacalc.advice.reading import after, change
 from aquacalc.advice.reading.action import DAY_H, EVENING_H, Action, Goods
 from aquacalc.advice.reading.after import After
+from aquacalc.advice.reading.bounds import Bounds
 from aquacalc.advice.reading.given import Given
 from aquacalc.advice.reading.judge import Judgement
 from aquacalc.garden.model import Product
@@ -29,16 +30,13 @@ def urgent(found: Judgement) -> bool:
     return found.reached("unionised_ammonia", "act today") or found.reached("tan", "emergency")
 
 
-def of_ammonia(found: Judgement, gently: bool, aired: bool, now: After) -> tuple[list[Action], After]:
-    """What is done against ammonia, and the water after it.
-
-    gently: strong air would harm; aired: air was asked for already.
-    """
+def of_ammonia(found: Judgement, bounds: Bounds, aired: bool, now: After) -> tuple[list[Action], After]:
+    """What is done against ammonia, and the water after it. aired: air was asked for already."""
     if not urgent(found):
         return [], now
-    made, now = change_for_ammonia(found, now)
+    made, now = change_for_ammonia(found, bounds, now)
     if not aired:
-        made.append(Action("air-gently" if gently else "air", again_h=EVENING_H))
+        made.append(Action("air" if bounds.hold_aired(now) else "air-gently", again_h=EVENING_H))
     return made, now
 
 
@@ -49,29 +47,16 @@ def change_share(found: Judgement) -> float:
     return sizes.change_share(given.value("tan"), found.ph, found.temperature_c, given.species, brought)
 
 
-def change_for_ammonia(found: Judgement, now: After) -> tuple[list[Action], After]:
-    """A part of the water for treated water, no warmer or colder, its pH no higher than the tank's.
-
-    Where the new water at hand would not bring un-ionised ammonia down, other water is asked for.
-    """
-    new, line = found.given.new_water, found.given.act_line_mg_l
-    brought = new.brings("tan")
+def change_for_ammonia(found: Judgement, bounds: Bounds, now: After) -> tuple[list[Action], After]:
+    """A part of the water for treated water, no warmer or colder, that takes ammonia past no line."""
+    brought = found.given.new_water.brings("tan")
     if brought >= now.value("tan"):
         no_less = (Amount("brought", brought, "nitrogen"),)
         return [Action("change-no-gain", no_less, again_h=EVENING_H)], now
-    share = change_share(found)
-    then = after.changed(now, share, new)
-    if then.unionised <= max(now.unionised, line):
-        return [change.changed(found.given, share, then, "tan", "unionised-ammonia")], then
-    amounts = (
-        Amount("share", sizes.OLD_WATER_SHARE, "share"),
-        Amount("ph", then.ph, "ph"),
-        Amount("unionised", then.unionised, "nitrogen"),
-    )
-    return [Action("change-other", amounts, again_h=EVENING_H)], now
+    return change.safely(found, bounds, now, change_share(found), "tan", "unionised-ammonia")
 
 
-def of_nitrite(found: Judgement, gently: bool, aired: bool, now: After) -> tuple[list[Action], After]:
+def of_nitrite(found: Judgement, bounds: Bounds, aired: bool, now: After) -> tuple[list[Action], After]:
     """The same against nitrite."""
     given = found.given
     if not found.reached("nitrite", "watch") or not given.value("nitrite") > 0.0:
@@ -80,15 +65,15 @@ def of_nitrite(found: Judgement, gently: bool, aired: bool, now: After) -> tuple
         return [Action("nitrite-watch", again_h=DAY_H)], now
     made = []
     if now.changed == 0.0 and not aired:  # else the air is on already
-        made.append(Action("air-gently" if gently else "nitrite-air", again_h=EVENING_H))
+        made.append(Action("nitrite-air" if bounds.hold_aired(now) else "air-gently", again_h=EVENING_H))
     if all(row.key in nitrite.SUNFISH for row in given.species):
         made.append(Action("nitrite-no-chloride", again_h=DAY_H))
     else:
         action, now = _chloride(given, now)
         made.append(action)
     if now.changed == 0.0:
-        now = after.changed(now, sizes.LEAST_SHARE, given.new_water)
-        made.append(change.changed(given, sizes.LEAST_SHARE, now, "nitrite", "chloride"))
+        changes, now = change.safely(found, bounds, now, sizes.LEAST_SHARE, "nitrite", "chloride")
+        made += changes
     return made, now
 
 
