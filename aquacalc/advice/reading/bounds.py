@@ -17,6 +17,10 @@ from aquacalc.water import dosing
 AIRED_MG_L = (dosing.WELL_AIRED_CARBON_DIOXIDE_MG_L, dosing.STRIPPED_CARBON_DIOXIDE_MG_L)
 """Free carbon dioxide, mg/L, that usual and strong air leave."""
 
+FEW_IONS_PH = 0.05
+"""How much higher pH comes at the same alkalinity and carbon dioxide in water of almost no salts than in usual
+loop water; own reckoning by equilibrium."""
+
 ROUNDING = 1e-9
 
 
@@ -36,22 +40,35 @@ class Bounds:
         usual = self.start.usual_mg_l
         aired = [min(left, usual) if usual > 0.0 else left for left in (usual, *AIRED_MG_L) if left > 0.0]
         pairs = [(then.ph_closed, self.start.ph)]
-        pairs += [(then.ph_at(left), max(self.start.ph, self.start.ph_at(left))) for left in aired]
+        pairs += [
+            (self._ph_at(then, left), max(self.start.ph, self._ph_at(self.start, left))) for left in aired
+        ]
         return all(self._holds(then, ph, before) for ph, before in pairs)
 
     def hold_aired(self, now: After) -> bool:
-        """Whether all the air may go on: carbon dioxide falls to what strong air leaves."""
-        return self._ph_holds(now, self._ph_aired(now), self.start.ph) and self.hold_aired_but_for_ph(now)
+        """Whether all the air may go on: carbon dioxide falls to what strong air leaves.
+
+        It is on before the rest is done, too, so that the start has to stand it as well.
+        """
+        both = (self.start, now)
+        holds = all(self._ph_holds(one, self._ph_aired(one), self.start.ph) for one in both)
+        return holds and self.hold_aired_but_for_ph(now)
 
     def hold_aired_but_for_ph(self, now: After) -> bool:
         """Whether ammonia stands all the air, however high pH rises with it."""
-        return self._ammonia_holds(now, self._ph_aired(now), self.start.ph)
+        both = (self.start, now)
+        return all(self._ammonia_holds(one, self._ph_aired(one), self.start.ph) for one in both)
 
     def _ph_aired(self, now: After) -> float:
         left = dosing.STRIPPED_CARBON_DIOXIDE_MG_L
         if now.usual_mg_l > 0.0:
             left = min(left, now.usual_mg_l)
-        return max(now.ph, now.ph_at(left))
+        return max(now.ph, self._ph_at(now, left))
+
+    def _ph_at(self, of: After, dioxide_mg_l: float) -> float:
+        """pH once so much carbon dioxide is left; where nobody knows the ions of the water, few of them."""
+        few = 0.0 if "conductivity" in self.found.given.measures else FEW_IONS_PH
+        return of.ph_at(dioxide_mg_l) + (0.0 if of.carbonates is None else few)
 
     def hold_warmed(self, now: After, warmer_k: float) -> bool:
         """Whether the water may be warmed by some degrees."""

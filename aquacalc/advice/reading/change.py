@@ -58,7 +58,7 @@ def _acid_mg_l(given: Given) -> float:
 def changed(given: Given, share: float, then: After, *names: str, why: tuple[Note, ...] = ()) -> Action:
     """A change of water. names: of the values that are told after it; why: no more of it is changed."""
     expected = [_after(then, name) for name in names]
-    if "tan" in names and then.carbonates is not None and then.ph != given.value("ph"):
+    if then.carbonates is not None and then.ph != given.value("ph"):
         expected.append(Amount("ph", then.ph, "ph"))
     notes = (*why, *_of_new_water(given, then, "tan" in names))
     shared = Amount("share", share, "share")
@@ -91,7 +91,7 @@ def _of_new_water(given: Given, then: After, of_ammonia: bool) -> Iterator[Note]
     elif then.carbonates is not None and then.ph > given.value("ph") + dosing.PH_STEP_PER_DAY:
         yield Note("reading-new-ph", (Amount("ph", then.ph, "ph"),))
     new = given.new_water
-    if math.isnan(new.value("ph")) or math.isnan(new.value("alkalinity")):
+    if not new.soft and (math.isnan(new.value("ph")) or math.isnan(new.value("alkalinity"))):
         yield Note("reading-new-no-harder")
     if of_ammonia and new.freed.typical > 0.0:
         key = "reading-new-freed" if new.disinfectant == "chloramine" else "reading-new-freed-may-be"

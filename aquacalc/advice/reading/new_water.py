@@ -41,12 +41,14 @@ class NewWater:
     """Water that a change brings in. measures: as the workbook counts them, named by parameter.
 
     chlorine_mg_l: the supplier's highest figure, as Cl2. told: whether anything is known of it.
+    soft: whether it is rain, which has no more pH and alkalinity than any tank.
     """
 
     disinfectant: Disinfectant = "not known"
     chlorine_mg_l: float = 0.0
     measures: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
     told: bool = False
+    soft: bool = False
 
     def value(self, parameter: str) -> float:
         """What was told of it; NaN where nothing was."""
@@ -78,7 +80,7 @@ def of_garden(garden: Garden | None) -> NewWater:
         "alkalinity": of.alkalinity_mg_l,
     }
     measures = {name: value for name, value in known.items() if value is not None}
-    return NewWater(of.disinfectant, of.chlorine_max_mg_l, measures, told=True)
+    return NewWater(of.disinfectant, of.chlorine_max_mg_l, measures, told=True, soft=of.source == "rain")
 
 
 def of_text(text: str) -> NewWater:
@@ -88,6 +90,7 @@ def of_text(text: str) -> NewWater:
     told is taken for treated with chloramine, as nobody knows.
     """
     disinfectant: Disinfectant = "not known"
+    soft = False
     most_mg_l: float | None = None
     measures: dict[str, float] = {}
     problems: list[Problem] = []
@@ -97,7 +100,7 @@ def of_text(text: str) -> NewWater:
         parameter = pairs.NAMES.get(name, "")
         try:
             if name in DISINFECTANTS:
-                disinfectant = DISINFECTANTS[name]
+                disinfectant, soft = DISINFECTANTS[name], name == "rain"
                 most_mg_l = measure.of_text("chlorine", amount, None).value if amount else None
             elif parameter in MEASURED:
                 measures[parameter] = measure.of_text(parameter, amount, None).value
@@ -113,4 +116,4 @@ def of_text(text: str) -> NewWater:
         most_mg_l = 0.0
     if most_mg_l is None:
         most_mg_l = chlorine.SUPPLIERS_MOST_MG_L
-    return NewWater(disinfectant, most_mg_l, measures, told=True)
+    return NewWater(disinfectant, most_mg_l, measures, told=True, soft=soft)

@@ -29,6 +29,7 @@ ACID = Request(
 TREATED = Request(
     "thiosulfate_pentahydrate", "chlorine", 0.0, 150.0, 7.6, 60.0, 15.0, element_mg_l=2.0, into="vessel"
 )
+POTASSIUM = replace(WISH, chemical="potassium_sulphate", goal="K", element_mg_l=0.0)
 
 REFUSED = {
     "acid": plan(chemical="hydrochloric_acid"),
@@ -49,7 +50,8 @@ REFUSED = {
     "ammonia": plan(tan_mg_l=8.0),
     "hydroxide": plan(chemical="potassium_hydroxide", days=1.0),
     "ph-step": plan(chemical="potassium_carbonate", days=1.0),
-    "element-day": plan(IRON, wished=6.0, days=1.0),
+    "element-day": plan(POTASSIUM, wished=120.0, days=1.0),
+    "element-high": plan(IRON, wished=6.0),
     "too-many": plan(chemical="potassium_hydroxide", ph=6.8, alkalinity_mg_l=10.0),
     "sodium": plan(SALT, wished=200.0),
     "crops": plan(SALT, crops=("strawberry",), wished=200.0),
@@ -290,3 +292,31 @@ def test_a_chemical_that_is_not_known_offers_the_nearest():
     with pytest.raises(InputError) as caught:
         plan(chemical="potasium_bicarbonate")
     assert caught.value.problems[0].nearest == "potassium_bicarbonate"
+
+
+@pytest.mark.parametrize(
+    ("chemical", "goal", "slip", "most"),
+    [
+        ("fe_dtpa", "Fe", 50.0, 3.0),
+        ("potassium_sulphate", "K", 400.0, 200.0),
+        ("epsom_salt", "Mg", 200.0, 50.0),
+        ("gypsum", "Ca", 400.0, 150.0),
+    ],
+)
+def test_a_slip_of_the_decimal_point_is_asked_about_for_every_element(
+    chemical: str, goal: str, slip: float, most: float
+):
+    # Upper ends of the targets for plants: iron after SRAC 454 (from memory), else common practice.
+    wish = replace(WISH, chemical=chemical, goal=goal, element_mg_l=0.0)
+    refusal = plan(wish, wished=slip).refusal
+    assert refusal is not None
+    assert refusal.reason == "element-high"
+    made = plan(wish, wished=most)
+    assert made.refusal is None or made.refusal.reason != "element-high"
+
+
+def test_what_comes_along_counts_too():
+    # 200 mg/L of chloride by potassium chloride brings 221 of potassium.
+    refusal = plan(WISH, chemical="potassium_chloride", goal="Cl", wished=200.0, element_mg_l=0.0).refusal
+    assert refusal is not None
+    assert refusal.reason == "element-high"

@@ -216,7 +216,8 @@ def test_high_ph_asks_for_ammonia_and_never_for_acid():
 
 
 def test_heat_and_cold_are_told_apart():
-    assert keys("temp=21", "fish=rainbow_trout") == ["feed", "cool"]
+    assert keys("temp=21", "fish=rainbow_trout") == ["feed", "cool", "harvest"]
+    assert "harvest" not in keys("temp=34", "fish=goldfish"), "nobody eats goldfish"
     assert keys("temp=15", "fish=nile_tilapia") == ["feed", "warm"]
 
 

@@ -39,7 +39,7 @@ def test_the_ammonia_of_chloramine_is_counted_in():
     assert expected(treated)["tan"] == pytest.approx(2.0 + 0.5 * 0.44)
     fraction = float(ammonia.unionised_fraction(8.0, 25.0))
     assert expected(treated)["unionised-ammonia"] == pytest.approx(2.22 * fraction)
-    (freed,) = treated.notes[0].amounts
+    (freed,) = (one.amounts[0] for one in treated.notes if one.key == "reading-new-freed")
     assert (freed.low, freed.high) == pytest.approx((0.40, 0.50))
 
 
@@ -91,16 +91,22 @@ def test_new_water_with_as_much_ammonia_is_no_help():
 
 
 def test_hard_new_water_lifts_ph_and_says_so():
-    typed = ("tan=6 N", "ph=6.2", "kh=10 mg/L CaCO3", *WARM)
-    soft = action("change", *typed, "new-water=rain, ph 6.2, kh 10 mg/L CaCO3")
+    typed = ("nitrite=2 N", "tan=0.5 N", "ph=6.2", "kh=10 mg/L CaCO3", *WARM)
+    soft = action("change", *typed, "new-water=none, ph 6.2, kh 10 mg/L CaCO3")
     assert expected(soft).get("ph", 6.2) == pytest.approx(6.2, abs=0.01)
     assert "reading-new-ph" not in [note.key for note in soft.notes]
-    hard = action("change", *typed, "new-water=rain, ph 8, kh 170 mg/L CaCO3")
+    hard = action("change", *typed, "new-water=none, ph 8, kh 170 mg/L CaCO3")
     # By alkalinity and carbon, never the mean of both pH, 6.65.
     assert expected(hard)["ph"] > 6.9
     assert "reading-new-ph" in [note.key for note in hard.notes]
-    there = expected(hard)["tan"] * float(ammonia.unionised_fraction(expected(hard)["ph"], 25.0))
-    assert expected(hard)["unionised-ammonia"] == pytest.approx(there)
+
+
+def test_where_less_hard_water_at_a_time_does_no_harm_less_is_changed_with_a_test_between():
+    # Half of it with this water would lift pH over 7.8, where the tank had not been.
+    typed = ("nitrite=2 N", "tan=0 N", "ph=7.5", "kh=40 mg/L CaCO3", "litres=1000", *WARM)
+    less = action("change-litres", *typed, "new-water=none, ph 8.3, kh 250 mg/L CaCO3")
+    assert less.amounts[0].number == 0.1
+    assert "reading-less-at-a-time" in [note.key for note in less.notes]
 
 
 def test_hard_new_water_is_refused_where_it_would_wake_ammonia():
@@ -114,14 +120,16 @@ def test_hard_new_water_is_refused_where_it_would_wake_ammonia():
 
 
 def test_where_the_mixture_cannot_be_reckoned_both_ends_of_its_ph_are_told():
-    found = action("change", "tan=5 N", "ph=7.5", "new-water=rain, ph 8", *WARM)
+    found = action("change", "tan=5 N", "ph=7.5", "new-water=rain, ph 7.6", *WARM)
     (there,) = [amount for amount in found.expected if amount.name == "unionised-ammonia"]
     tan = expected(found)["tan"]
-    ends = [tan * float(ammonia.unionised_fraction(ph, 25.0)) for ph in (7.5, 8.0)]
+    ends = [tan * float(ammonia.unionised_fraction(ph, 25.0)) for ph in (7.5, 7.6)]
     assert [there.low, there.high] == pytest.approx(ends)
     assert "reading-new-ph-not-known" in [note.key for note in found.notes]
     lower = action("change", "tan=5 N", "ph=7.5", "new-water=rain, ph 7", *WARM)
     assert not any(amount.banded for amount in lower.expected)
+    # Where the higher end would be worse than the tank now, other water is asked for.
+    assert action("change-other", "tan=5 N", "ph=7.5", "new-water=rain, ph 8", *WARM)
 
 
 def test_what_new_water_is_taken_to_be_free_of_is_said():
@@ -199,10 +207,10 @@ def test_outside_a_school_the_same_shelf_is_used():
 
 
 def test_where_the_tanks_ph_was_not_measured_new_water_is_set_against_the_one_that_is_assumed():
-    typed = ("tan=4 N", "new-water=rain, ph 8.4", *WARM)
+    typed = ("tan=4 N", "new-water=rain, ph 7.9", *WARM)
     (note,) = [one for one in action("change", *typed).notes if one.key.startswith("reading-new-ph")]
     assert note.key == "reading-new-ph-assumed"
-    assert {one.name: one.number for one in note.amounts} == {"ph": 8.4, "assumed": 7.8}
+    assert {one.name: one.number for one in note.amounts} == {"ph": 7.9, "assumed": 7.8}
     measured = action("change", "ph=7.8", *typed).notes
     assert [one.key for one in measured] == ["reading-new-ph-not-known"]
     assert action("change", "tan=4 N", "new-water=rain, ph 7.6", *WARM).notes == ()
