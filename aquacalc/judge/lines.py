@@ -165,6 +165,15 @@ def level(parameter: str, value: float, fish: Sequence[Row] = (), chloride_ratio
     return level_of(ranks(parameter, value, fish, chloride_ratio))
 
 
+def is_no_worse(parameter: str, after: float, before: float) -> bool:
+    """Whether a value stands on no worse a side of every line of all water than another one.
+
+    >>> is_no_worse("ph", 6.1, 6.3), is_no_worse("ph", 5.9, 6.3)
+    (True, False)
+    """
+    return int(ranks(parameter, after)) <= int(ranks(parameter, before))
+
+
 def level_of(rank: Ranks) -> Level:
     """The level of a single rank."""
     return RANKED[int(rank)]

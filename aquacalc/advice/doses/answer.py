@@ -20,6 +20,7 @@ Reason = Literal[
     "school-acid",
     "no-effect",
     "chlorine-not-told",
+    "sour",
     "nothing-to-raise",
     "nothing-to-lower",
     "air-alone",

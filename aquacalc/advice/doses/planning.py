@@ -13,6 +13,7 @@ from aquacalc.advice.doses.request import (
     place_of,
     purity_of,
     row_of,
+    water_of,
 )
 from aquacalc.tables import Row
 from aquacalc.water import carbonate, chlorine, dosing, supplements
@@ -57,7 +58,8 @@ def plan(request: Request) -> Plan:
     if before is not None:
         return _empty(request, of, cautions, before)
     if row.text("kind") == "dechlorinator":
-        return _dechlorinator(request, of, row, cautions)
+        treated = _dechlorinator(request, of, row, cautions)
+        return replace(treated, refusal=refusals.against_dechlorinator(treated))
     if row.text("kind") == "acid":
         return _acid(request, of, purity, cautions)
     if of.alkalinity_eq_mol == 0.0:
@@ -112,11 +114,13 @@ def _supplement(request: Request, of: Chemical, purity: float, cautions: tuple[s
 
 
 def _dechlorinator(request: Request, of: Chemical, row: Row, cautions: tuple[str, ...]) -> Plan:
-    """All at once: chlorine kills at any rest of it."""
+    """All at once: chlorine kills at any rest of it. Ascorbic acid uses up alkalinity."""
     per_gram = row.number("dechlorination_default_g_g") / request.strength
     grams = float(
         chlorine.reagent_g(request.element_mg_l - max(request.wished, 0.0), request.volume_l, per_gram)
     )
+    used = float(chlorine.alkalinity_used_mg_l(of.key, request.element_mg_l))
+    ph = request.ph if used == 0.0 else float(water_of(request).plus(-used, 0.0).ph)
     return Plan(
         request=request,
         chemical=of,
@@ -126,7 +130,8 @@ def _dechlorinator(request: Request, of: Chemical, row: Row, cautions: tuple[str
         day_g=grams,
         portions=1,
         days=1,
-        ph_low=request.ph,
+        rise_mg_l=-used,
+        ph_low=ph,
         ph_high=request.ph,
         ph_highest=request.ph,
         ph_judged=request.ph,

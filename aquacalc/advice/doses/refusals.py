@@ -7,7 +7,7 @@ from aquacalc.advice.doses.answer import Plan, Refusal
 from aquacalc.advice.doses.course import MOST_DAYS
 from aquacalc.advice.doses.limestone import limestone_reach_mg_l
 from aquacalc.advice.doses.portion import settled_ph
-from aquacalc.advice.doses.request import Goal, Request, place_of
+from aquacalc.advice.doses.request import Goal, Request, place_of, water_of
 from aquacalc.advice.finding import Amount
 from aquacalc.garden.model import Setting
 from aquacalc.judge import lines
@@ -183,6 +183,23 @@ def _is_hurt(made: Plan, crop: str) -> bool:
     cap = tables.load("crops").row(crop).number("added_salt_cap_high_g_l")
     added = supplements.as_common_salt_g_l(made.elements_mg_l)
     return (after < LEAST_YIELD_PCT and after < before - 1.0) or added > cap
+
+
+def against_dechlorinator(made: Plan) -> Refusal | None:
+    """Ascorbic acid in a water that cannot take its acid. Nothing lives in a vessel."""
+    if made.request.into == "vessel" or made.ph_low == made.request.ph:
+        return None
+    before = water_of(made.request)
+    if stands_acid(before, before.plus(made.rise_mg_l, 0.0)):
+        return None
+    return Refusal("sour", (Amount("ph", made.ph_low, "ph"), Amount("used", -made.rise_mg_l, "alkalinity")))
+
+
+def stands_acid(before: carbonate.Water, after: carbonate.Water) -> bool:
+    """Whether an acid leaves pH and alkalinity on no worse a side of each line than before."""
+    return lines.is_no_worse("ph", float(after.ph), float(before.ph)) and lines.is_no_worse(
+        "alkalinity", float(after.alkalinity_mg_l), float(before.alkalinity_mg_l)
+    )
 
 
 # Bases

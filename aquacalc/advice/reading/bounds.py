@@ -7,6 +7,7 @@ the start. Each state is looked at closed, with the carbon dioxide that it usual
 import math
 from dataclasses import dataclass
 
+from aquacalc.advice.doses import refusals
 from aquacalc.advice.reading.after import After
 from aquacalc.advice.reading.judge import Judgement
 from aquacalc.judge import ammonia, lines
@@ -18,8 +19,8 @@ AIRED_MG_L = (dosing.WELL_AIRED_CARBON_DIOXIDE_MG_L, dosing.STRIPPED_CARBON_DIOX
 """Free carbon dioxide, mg/L, that usual and strong air leave."""
 
 FEW_IONS_PH = 0.05
-"""How much higher pH comes at the same alkalinity and carbon dioxide in water of almost no salts than in usual
-loop water; own reckoning by equilibrium."""
+"""How much higher pH comes at one alkalinity and carbon dioxide in water of few salts than in usual loop
+water; own reckoning by equilibrium."""
 
 ROUNDING = 1e-9
 
@@ -81,11 +82,7 @@ class Bounds:
         """Whether an acid leaves pH and alkalinity on the side of each line on which they were."""
         if then.carbonates is None or self.start.carbonates is None:
             return False
-        base, base_then = self.start.carbonates.alkalinity_mg_l, then.carbonates.alkalinity_mg_l
-        both = (("ph", then.ph_closed, self.start.ph), ("alkalinity", base_then, base))
-        return all(
-            int(lines.ranks(name, after)) <= int(lines.ranks(name, before)) for name, after, before in both
-        )
+        return refusals.stands_acid(self.start.carbonates, then.carbonates)
 
     def _holds(self, then: After, ph: float, ph_before: float) -> bool:
         return self._ph_holds(then, ph, ph_before) and self._ammonia_holds(then, ph, ph_before)

@@ -27,7 +27,7 @@ from aquacalc.panels.water.reading import ReadingPanel, counted_garden
 from aquacalc.sentences import base_turns
 from aquacalc.tables import Row
 from aquacalc.water import dosing
-from aquacalc.water.chlorine import SUPPLIERS_MOST_MG_L
+from aquacalc.water.chlorine import ACID_REAGENT, SUPPLIERS_MOST_MG_L
 
 LEAST_ALKALINITY_MG_L = 0.5
 """With less no pH can be reckoned."""
@@ -260,7 +260,8 @@ def asked(values: Mapping[str, object]) -> tuple[str, ...]:
     if kind != "acid":
         names.append("spoon")
     if goal == "chlorine":
-        return (*names, "chlorine")
+        acid = ["ph", "alkalinity", "temperature"] if row.key == ACID_REAGENT else []
+        return (*names, "chlorine", *acid)
     names.append("ph")
     if loop:
         names.append("days")

@@ -194,9 +194,10 @@ def _chlorine_effects(reader: words.Reader, made: Plan) -> list[str]:
     per = coefficient("ammonia_freed_per_chloramine").typical
     freed = words.quantity(float(chlorine.ammonia_freed_mg_l(amount, per)), "nitrogen", reader)
     found = [words.say("panel-dose-chlorine-rest", reader, freed=freed)]
-    if made.chemical.key == "ascorbic_acid":
-        used = words.quantity(1.4 * amount, "alkalinity", reader)
-        found.append(words.say("panel-dose-acid-used", reader, alkalinity=used))
+    if made.rise_mg_l < 0.0:
+        used = words.quantity(-made.rise_mg_l, "alkalinity", reader)
+        ph = words.quantity(made.ph_low, "ph", reader)
+        found.append(words.say("panel-dose-acid-used", reader, alkalinity=used, ph=ph))
     return found
 
 

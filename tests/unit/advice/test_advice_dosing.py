@@ -50,6 +50,9 @@ REFUSED = {
     "ammonia": plan(tan_mg_l=8.0),
     "hydroxide": plan(chemical="potassium_hydroxide", days=1.0),
     "ph-step": plan(chemical="potassium_carbonate", days=1.0),
+    "sour": plan(
+        TREATED, into="loop", chemical="ascorbic_acid", ph=6.0, alkalinity_mg_l=2.0, element_mg_l=4.0
+    ),
     "element-day": plan(POTASSIUM, wished=120.0, days=1.0),
     "element-high": plan(IRON, wished=6.0),
     "too-many": plan(chemical="potassium_hydroxide", ph=6.8, alkalinity_mg_l=10.0),
@@ -320,3 +323,21 @@ def test_what_comes_along_counts_too():
     refusal = plan(WISH, chemical="potassium_chloride", goal="Cl", wished=200.0, element_mg_l=0.0).refusal
     assert refusal is not None
     assert refusal.reason == "element-high"
+
+
+def test_ascorbic_acid_is_counted_with_its_acid_and_refused_where_the_water_cannot_take_it():
+    # Reference: uses up to 1.4 mg/L of alkalinity for each mg/L of chlorine (field note, read-2nd).
+    water = {"chemical": "ascorbic_acid", "into": "loop", "element_mg_l": 4.0}
+    sour = plan(TREATED, **water, ph=6.0, alkalinity_mg_l=2.0)
+    assert sour.refusal is not None
+    assert sour.refusal.reason == "sour"
+    # PHREEQC has 4.6 for two equivalents of acid a mole and 5.1 for one.
+    assert 4.0 < sour.ph_low < 5.1
+    buffered = plan(TREATED, **water, ph=7.2, alkalinity_mg_l=60.0)
+    assert buffered.refusal is None
+    assert buffered.rise_mg_l == pytest.approx(-5.6, abs=0.1)
+    assert buffered.ph_low < 7.2
+    assert (
+        plan(TREATED, **{**water, "chemical": "sodium_ascorbate"}, ph=6.0, alkalinity_mg_l=2.0).refusal
+        is None
+    )
