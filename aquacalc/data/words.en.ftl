@@ -2987,7 +2987,6 @@ reading-do-base-does-not-fit = No base yet: pH and alkalinity do not go together
 reading-do-base-refused = No base now: even a small portion would lift pH too far at once.
 reading-do-base-later = No base yet: at the pH after it un-ionised ammonia would pass { $line }. Change water as above until a new test says otherwise.
 reading-do-base-after-change = No base before the next test: the water was changed. Test pH and alkalinity again first.
-reading-do-base-after-air = No base before the next test: all the air is on, which lifts pH by itself. Test pH and alkalinity again first.
 reading-do-ph-high = Leave pH alone and find what lifts it: limestone or shell, hard top-up, algae in the sun, too much base. Test again in the morning, when it is lowest.
 reading-do-ph-high-test = Test ammonia now: at this pH little of it is much. Then find what lifts pH: limestone or shell, hard top-up, algae in the sun, too much base.
 reading-do-dioxide = More air, steadily, to drive carbon dioxide out; pH rises with it: test both again.

@@ -55,10 +55,8 @@ def _portion_or_not(
         # Grams are reckoned for the water as it was read.
         return Action("base-after-change"), now
     then = after.based(now, dosing.chemical(portion.chemical), dose.rise_mg_l)
-    if not bounds.hold(then):
+    if not bounds.hold(then) or (aired and not bounds.hold_aired(then)):
         return _later(bounds.found), now
-    if aired and not bounds.hold_aired(then):
-        return Action("base-after-air"), now
     return _portion(portion, dose), then
 
 

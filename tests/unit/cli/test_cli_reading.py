@@ -119,6 +119,11 @@ EVERY_ACTION = (
     ("nitrite=2 N", "tan=0 N", "ph=6.2", "kh=18 mg/L CaCO3", "temp=25", "fish=warm"),
     ("ph=6.8", "kh=100 mg/L CaCO3", "temp=25", "fish=warm"),
     ("tan=4 N", "ph=8", "temp=25", "fish=warm", "oxygen=4.5"),
+    ("chlorine=1", "tan=5 N", "ph=6.8", "kh=40 mg/L CaCO3", "temp=25", "fish=warm"),
+    ("tan=2 N", "ph=6.6", "kh=60 mg/L CaCO3", "temp=21", "fish=rainbow_trout"),
+    ("tan=0 N", "ph=7.0", "kh=250 mg/L CaCO3", "temp=25", "fish=cold"),
+    ("tan=1.8 N", "ph=8", "kh=60 mg/L CaCO3", "temp=14.5", "fish=nile_tilapia"),
+    ("nitrite=2 N", "ph=7.4", "kh=20 mg/L CaCO3", "temp=25", "fish=warm", "new-water=none, ph 8.4, kh 400"),
 )
 
 

@@ -83,10 +83,10 @@ def test_values_to_expect_are_those_of_the_kit():
 
 
 def test_what_was_read_at_the_end_of_a_kit_is_expected_to_be_at_least_so_much():
-    found = answer("tan=6", "ph=7.4", "temp=79", garden="yard")
+    found = answer("tan=6", "ph=7.8", "temp=79", garden="yard")
     said = plain(" ".join(reading.actions(found, READER)))
     assert "ammonia (TAN) 3.4 mg/L as N or more" in said
-    assert "un-ionised ammonia 0.051 mg/L as N or more" in said
+    assert "un-ionised ammonia 0.12 mg/L as N or more" in said
 
 
 def test_what_was_assumed_is_one_line_and_what_rests_on_nothing_has_none():
