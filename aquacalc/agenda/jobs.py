@@ -21,6 +21,7 @@ from aquacalc.agenda.other_water import DryTime
 from aquacalc.agenda.ration import Ration
 from aquacalc.agenda.stocking import Leaving, Stocking
 from aquacalc.agenda.supplies import Supply, filter_food_to_mg_l
+from aquacalc.agenda.visits import Visit
 from aquacalc.agenda.when import When
 from aquacalc.constants import DAYS_PER_WEEK
 from aquacalc.harvest import fish as of_fish
@@ -34,11 +35,11 @@ from aquacalc.uncertainty import Floats
 if TYPE_CHECKING:
     from aquacalc.garden.model import FishBatch, Garden
 
-ExpectedKey = Literal["feed", "bag", "of_size", "pick", "pick_once", "supplement", "other_water"]
+ExpectedKey = Literal["feed", "bag", "of_size", "pick", "pick_once", "supplement", "other_water", "visit"]
 """feed: the ration from a day on, g/day; bag: the same in the bags of a sitter; of_size: the first fish of
 size; pick, pick_once: first picks of a crop that is picked for a while, and of one that is cut once;
 supplement: a test, month by month, of what the season gave the water; other_water: before the rain barrel is
-dry."""
+dry; visit: an absence, through which somebody else looks after the garden, or nobody."""
 
 TOLD_OTHERWISE: tuple[TaskKey, ...] = (
     "ration",
@@ -62,16 +63,16 @@ SMOOTHED_DAYS = 7
 class Entry:
     """One entry.
 
-    day, last: first and last day, the same where it is one; span: the median of the tries and their spread,
-    None where the day is decided; subject: batch of fish, key of a crop, or kind of a supply; place: tank or
-    bed; count, count_low, count_high: fish, seeds or plants; grams, low_g, high_g: feed in g/day, of picks
-    what the batch yields in all, of fish their weight, NaN where not told; spoons: level spoons of feed, 0
-    where it is weighed, each of spoon_g; waits: whether it is done only after two good tests; why: what fish
-    are taken out for, empty where as planned; under, to: a reading below which something is given and up to
-    which, mg/L; during, low_l, high_l: a dry time and the litres that are missing in it; moved_from: the day
-    on which it would have fallen, where an absence moved it; away: who looks after the garden on the first
-    day, None where the grower is there, empty where nobody is; mark: what it is about, by which it is known
-    again in another run of the same garden.
+    day, last: first and last day, the same where it is one; span: the median of the tries and their
+    spread, None where the day is decided; subject: batch of fish, key of a crop, kind of a supply, or who
+    comes; place: tank or bed; count, count_low, count_high: fish, seeds or plants; grams, low_g, high_g:
+    feed in g/day, of picks what the batch yields in all, of fish their weight, NaN where not told;
+    spoons: level spoons of feed, 0 where it is weighed, each of spoon_g; waits: whether it is done only
+    after two good tests; why: what fish are taken out for, empty where as planned; under, to: a reading
+    below which something is given and up to which, mg/L; during, low_l, high_l: a dry time and the litres
+    that are missing in it; moved_from: the day on which it would have fallen, where an absence moved it;
+    away: who looks after the garden on the first day, None where the grower is there, empty where nobody
+    is; mark: what it is about, by which entries of one day keep their order.
     """
 
     day: date
@@ -115,6 +116,7 @@ def entries_of(
     grown: Iterable[Grown] = (),
     supplies: Sequence[Supply] = (),
     dry: Iterable[DryTime] = (),
+    visits: Iterable[Visit] = (),
 ) -> tuple[Entry, ...]:
     """The entries of a season by day.
 
@@ -132,6 +134,7 @@ def entries_of(
         *_of_size(run, garden),
         *_supplements(run, garden, supplies),
         *_other_water(run, garden, dry),
+        *_visits(run, visits),
     ]
     return tuple(sorted(found, key=_order))
 
@@ -315,6 +318,12 @@ def _supplements(run: SeasonRun, garden: Garden, supplies: Sequence[Supply]) -> 
                     moved_from=moved_from,
                     away=absences.who(day, garden),
                 )
+
+
+def _visits(run: SeasonRun, visits: Iterable[Visit]) -> Iterator[Entry]:
+    for one in visits:
+        first, last = max(one.start, run.first), min(one.end, run.date(run.days - 1))
+        yield Entry(day=first, last=last, key="visit", subject=one.who, place="", mark=one.start.isoformat())
 
 
 def _other_water(run: SeasonRun, garden: Garden, dry: Iterable[DryTime]) -> Iterator[Entry]:

@@ -101,6 +101,7 @@ def agenda(
     grown = beds.beds(run, garden)
     due = tasks.tasks_of(garden, run.batches)
     given = supplies.supplies(run, garden)
+    away = visits.visits(garden, rations)
     dry = other_water.dry_times(told)
     return Agenda(
         first=run.first,
@@ -112,10 +113,10 @@ def agenda(
         beds=grown,
         lots=beds.lots(grown, run, garden),
         weeks_without_room=crops.cropping(garden).weeks_without_room,
-        visits=visits.visits(garden, rations),
+        visits=away,
         feed_g=band(run.daily["feed_g"].sum(axis=1, dtype=np.float64)),
         costs=costs.lines(run, garden, given, dry),
-        entries=jobs.entries_of(run, garden, due, rations, comes, goes, grown, given, dry),
+        entries=jobs.entries_of(run, garden, due, rations, comes, goes, grown, given, dry, away),
         supplies=given,
         dry_times=dry,
         asks_for=_asked(garden, given, dry),

@@ -15,8 +15,8 @@ from aquacalc.sentences import counts, days
 from aquacalc.sentences.tasks import kind
 
 NAME_LETTERS = 24
-ELSEWHERE = ("feed", "bag")
-"""Keys of entries that stand in the table of the feed."""
+ELSEWHERE = ("feed", "bag", "visit")
+"""Keys of entries that stand in the table of the feed, and beside it."""
 
 Days = tuple[date, date]
 """First and last day of an entry."""

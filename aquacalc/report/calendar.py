@@ -2,20 +2,20 @@
 
 Entries are whole days and leave the day free. An identifier tells what a job is, never when: the garden, the
 kind of job, what and where it is about, the place in its series. So the next plan of the same garden replaces
-the entries of the last (`report.succession`). What comes back week by week in the same words is one entry
-that recurs. An alarm stands only where the day cannot be made up for.
+the entries of the last (`report.succession`). What comes back in the same words, week by week or month by
+month, is one entry that recurs. An alarm stands only where the day cannot be made up for.
 """
 
 from __future__ import annotations
 
 import hashlib
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 from itertools import groupby
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from aquacalc import words
 from aquacalc.agenda.jobs import Entry
@@ -32,13 +32,16 @@ DOMAIN = "aquacalc"
 LETTERS = 32
 """Of a digest that tells entries apart."""
 
-WEEK = timedelta(days=7)
+Every = Literal["weekly", "monthly"]
+WEEK_DAYS = 7
+WEEKDAYS = ("MO", "TU", "WE", "TH", "FR", "SA", "SU")
 SAME_KIND = {"pick_once": "pick"}
 """Keys that are the same job, told otherwise as it comes nearer."""
-RECURRING = ("test", "filter_food")
-"""Keys of what comes back in the same words."""
-WITH_ALARM = ("stock", "fast", "take")
-"""Keys of entries whose day cannot be made up for: fish arrive, get their last feed, are taken out."""
+RECURRING: Mapping[str, Every] = {"test": "weekly", "filter_food": "weekly", "supplement": "monthly"}
+"""Keys of what comes back in the same words: every week, or on the first such day of the week in a month."""
+WITH_ALARM = ("stock", "fast", "take", "visit")
+"""Keys of entries whose day cannot be made up for: fish arrive, get their last feed, are taken out; somebody
+else looks after the garden."""
 ALARM = timedelta(hours=-15)
 """At nine in the morning of the day before."""
 SEQUENCE_FROM = date(2026, 1, 1)
@@ -48,22 +51,28 @@ more also where the last one is not at hand."""
 
 @dataclass(frozen=True)
 class Series:
-    """An entry that stands alone, or the first of those that come back every week in the same words.
+    """An entry that stands alone, or the first of those that come back in the same words.
 
-    place: in the series of such jobs, from 1; last: first day of the last one; left_out: days between on
-    which there is none.
+    place: in the series of such jobs, from 1; every: how they come back, None where it stands alone; last:
+    first day of the last one; left_out: days between on which there is none.
     """
 
     first: Entry
     kind: str
     place: int
     last: date
+    every: Every | None = None
     left_out: tuple[date, ...] = ()
 
     @property
-    def recurs(self) -> bool:
-        """Whether it comes more than once."""
-        return self.last > self.first.day
+    def rule(self) -> dict[str, object]:
+        """The rule by which it comes back; empty where it stands alone."""
+        if self.every is None:
+            return {}
+        rule: dict[str, object] = {"freq": self.every, "until": self.last}
+        if self.every == "monthly":
+            rule["byday"] = f"1{WEEKDAYS[self.first.day.weekday()]}"
+        return rule
 
     def identifier(self, garden: Garden) -> str:
         """What the job is known by in every plan of the garden."""
@@ -93,12 +102,11 @@ def series(entries: Iterable[Entry]) -> Iterator[Series]:
     for group in sorted(_together(list(entries)), key=lambda group: group[0].day):
         first, days = group[0], [one.day for one in group]
         kind = SAME_KIND.get(first.key, first.key)
-        if len(group) > 1:
-            kind = f"weekly {kind}"
-        seen[kind, first.subject, first.place] += 1
-        between = ((days[-1] - days[0]) // WEEK) + 1
-        left_out = sorted({days[0] + number * WEEK for number in range(between)} - set(days))
-        yield Series(first, kind, seen[kind, first.subject, first.place], days[-1], tuple(left_out))
+        every = RECURRING[first.key] if len(group) > 1 else None
+        about = (f"{every} {kind}" if every else kind, first.subject, first.place)
+        seen[about] += 1
+        left_out = () if every is None else tuple(sorted({*_days(days[0], days[-1], every)} - set(days)))
+        yield Series(first, about[0], seen[about], days[-1], every, left_out)
 
 
 def _together(entries: Sequence[Entry]) -> Iterator[list[Entry]]:
@@ -107,10 +115,26 @@ def _together(entries: Sequence[Entry]) -> Iterator[list[Entry]]:
     def alike(one: Entry) -> tuple[str, str, str, int, str]:
         return one.key, one.subject, one.place, one.day.weekday(), one.away or str(one.away)
 
-    weekly = [one for one in entries if one.key in RECURRING and one.moved_from is None]
-    for _, group in groupby(sorted(weekly, key=lambda one: (*alike(one), one.day)), key=alike):
+    again = [one for one in entries if _comes_back(one)]
+    for _, group in groupby(sorted(again, key=lambda one: (*alike(one), one.day)), key=alike):
         yield list(group)
-    yield from ([one] for one in entries if one not in weekly)
+    yield from ([one] for one in entries if not _comes_back(one))
+
+
+def _comes_back(one: Entry) -> bool:
+    """Whether an entry can be one of several that recur: on the day on which the rule has it."""
+    every = RECURRING.get(one.key)
+    on_its_day = every == "weekly" or (every == "monthly" and one.day.day <= WEEK_DAYS)
+    return on_its_day and one.moved_from is None
+
+
+def _days(first: date, last: date, every: Every) -> Iterator[date]:
+    """The days of a rule: every week, or the first such day of the week in each month."""
+    day = first
+    while day <= last:
+        if every == "weekly" or day.day <= WEEK_DAYS:
+            yield day
+        day += timedelta(days=WEEK_DAYS)
 
 
 def _event(one: Series, garden: Garden, reader: Reader, made: date) -> Event:
@@ -122,8 +146,8 @@ def _event(one: Series, garden: Garden, reader: Reader, made: date) -> Event:
     event.add("sequence", revision(made))
     event.add("dtstart", entry.day)
     event.add("dtend", entry.last + timedelta(days=1))  # the first day after it
-    if one.recurs:
-        event.add("rrule", {"freq": "weekly", "until": one.last})
+    if one.rule:
+        event.add("rrule", one.rule)
     if one.left_out:
         event.add("exdate", list(one.left_out))
     what = plain(tasks.what(entry, garden, reader))

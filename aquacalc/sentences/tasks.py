@@ -22,6 +22,7 @@ WITH_HOW = (
     "of_size",
     "supplement",
     "other_water",
+    "visit",
 )
 """Keys of entries that say more than one sentence."""
 
@@ -61,6 +62,8 @@ def kind(entry: Entry) -> str:
         return f"{entry.key}-{entry.subject}"
     if entry.why:
         return f"{entry.key}-{entry.why}"
+    if entry.key == "visit" and not entry.subject:
+        return "visit-nobody"
     return entry.key.replace("_", "-")
 
 
@@ -73,6 +76,7 @@ def _amounts(entry: Entry, garden: Garden, reader: Reader) -> dict[str, str]:
         if math.isnan(entry.count)
         else counts.counted(entry.count, entry.count_low, entry.count_high, reader),
         "day": words.date(entry.day, reader),
+        "until": words.date(entry.last, reader),
         "when": _when(entry, reader),
         "sheet": words.say("dose-title", reader),
     }

@@ -3,9 +3,10 @@
 import re
 from collections.abc import Iterable
 from dataclasses import replace
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 
+import dateutil.rrule
 import icalendar
 import plans
 import pytest
@@ -49,10 +50,12 @@ def written(
 
 
 def days_of(event: icalendar.Event) -> list[date]:
-    """The days on which an entry begins, by its rule and its exceptions (RFC 5545, 3.8.5, from memory)."""
-    last = event["rrule"]["UNTIL"][0] if "rrule" in event else event.start
-    days = [event.start + timedelta(weeks=week) for week in range((last - event.start).days // 7 + 1)]
-    return [day for day in days if day not in event.exdates]
+    """The days on which an entry begins, by its rule, as dateutil follows it, and its exceptions."""
+    if "rrule" not in event:
+        return [event.start]
+    begin = datetime.combine(event.start, time())
+    rule = dateutil.rrule.rrulestr(event["rrule"].to_ical().decode(), dtstart=begin)
+    return [day.date() for day in rule if day.date() not in event.exdates]
 
 
 def events(found: icalendar.Calendar) -> list[icalendar.Event]:
@@ -135,6 +138,19 @@ def test_tests_that_come_back_are_one_entry_with_its_exceptions(tmp_path: Path):
     assert b"EXDATE;VALUE=DATE:20270320,20270410" in (tmp_path / "tasks.ics").read_bytes()
 
 
+def test_tests_of_the_months_come_back_on_the_first_such_day_of_the_week(tmp_path: Path):
+    days = [date(2027, 3, 6), date(2027, 4, 3), date(2027, 6, 5)]
+    moved = date(2027, 7, 12)
+    found = [
+        *weekly(*days, key="supplement", subject="iron", under=1.0, to=2.0),
+        *weekly(moved, key="supplement", subject="iron", under=1.0, to=2.0, moved_from=date(2027, 7, 3)),
+    ]
+    event, apart = events(written(found, tmp_path))
+    assert dict(event["rrule"]) == {"FREQ": ["MONTHLY"], "BYDAY": ["1SA"], "UNTIL": [days[-1]]}
+    assert [one.dt for one in event["exdate"].dts] == [date(2027, 5, 1)]
+    assert (days_of(event), days_of(apart)) == (days, [moved])
+
+
 def test_a_test_that_was_moved_or_falls_to_somebody_else_stands_apart(tmp_path: Path):
     home = weekly(date(2027, 3, 6), date(2027, 3, 13), date(2027, 4, 3))
     moved = weekly(date(2027, 3, 22), moved_from=date(2027, 3, 20))
@@ -150,6 +166,7 @@ def test_a_test_that_was_moved_or_falls_to_somebody_else_stands_apart(tmp_path: 
 def test_an_alarm_stands_only_where_a_day_cannot_be_made_up_for(tmp_path: Path):
     fish = {"subject": "Perch", "place": "Pool"}
     found = [entry(key=key, **fish) for key in ("stock", "fast", "take")]
+    found.append(entry(key="visit", subject="a neighbour", place="", last=date(2027, 3, 12)))
     for event in events(written(found, tmp_path)):
         (alarm,) = event.walk("VALARM")
         assert alarm["action"] == "DISPLAY"

@@ -124,6 +124,14 @@ def test_fish_that_would_not_live_leave_by_a_day():
         )
 
 
+def test_an_absence_says_who_comes_or_that_nobody_does():
+    said = what("visit", subject="a neighbour", last=date(2027, 3, 12))
+    assert said == "Away until 12 March 2027. Visits: a neighbour."
+    assert "weigh the bags" in more("visit", subject="a neighbour")
+    assert what("visit", subject="", last=date(2027, 3, 12)).endswith("and nobody looks after the garden.")
+    assert "bags" not in more("visit", subject="")
+
+
 def test_days_of_the_tries_stand_beside_the_day():
     span = When(date(2027, 3, 6), date(2027, 3, 1), date(2027, 3, 20))
     assert more("feed_stop", span=span) == "By the tries it may be 1 to 20 Mar."
