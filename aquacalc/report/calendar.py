@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Literal
 
 from aquacalc import words
 from aquacalc.agenda.jobs import Entry
+from aquacalc.constants import DAYS_PER_WEEK
 from aquacalc.garden.model import Garden
 from aquacalc.report.days import plain
 from aquacalc.sentences import tasks
@@ -33,7 +34,6 @@ LETTERS = 32
 """Of a digest that tells entries apart."""
 
 Every = Literal["weekly", "monthly"]
-WEEK_DAYS = 7
 WEEKDAYS = ("MO", "TU", "WE", "TH", "FR", "SA", "SU")
 SAME_KIND = {"pick_once": "pick"}
 """Keys that are the same job, told otherwise as it comes nearer."""
@@ -124,7 +124,7 @@ def _together(entries: Sequence[Entry]) -> Iterator[list[Entry]]:
 def _comes_back(one: Entry) -> bool:
     """Whether an entry can be one of several that recur: on the day on which the rule has it."""
     every = RECURRING.get(one.key)
-    on_its_day = every == "weekly" or (every == "monthly" and one.day.day <= WEEK_DAYS)
+    on_its_day = every == "weekly" or (every == "monthly" and one.day.day <= DAYS_PER_WEEK)
     return on_its_day and one.moved_from is None
 
 
@@ -132,9 +132,9 @@ def _days(first: date, last: date, every: Every) -> Iterator[date]:
     """The days of a rule: every week, or the first such day of the week in each month."""
     day = first
     while day <= last:
-        if every == "weekly" or day.day <= WEEK_DAYS:
+        if every == "weekly" or day.day <= DAYS_PER_WEEK:
             yield day
-        day += timedelta(days=WEEK_DAYS)
+        day += timedelta(days=DAYS_PER_WEEK)
 
 
 def _event(one: Series, garden: Garden, reader: Reader, made: date) -> Event:
