@@ -4,6 +4,7 @@ import re
 import subprocess
 from pathlib import Path
 
+import plan_picture
 import pytest
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -18,13 +19,15 @@ def test_there_are_two_commands_of_one_line():
     assert COMMANDS[1].rstrip().endswith("pytest")
 
 
-def test_windows_has_the_same_two_and_they_are_marked_untried():
-    (block,) = WINDOWS
-    unlike = [
-        line.replace("py -m", "python3 -m").replace("\\", "/").replace("Scripts", "bin")
-        for line in block.splitlines()
-    ]
-    assert unlike == [command.rstrip().replace("'", "") for command in COMMANDS]
+def test_windows_has_the_same_two_line_by_line_and_they_are_marked_untried():
+    """One command a line: `&&` is unknown to the older of its two usual shells."""
+    assert len(WINDOWS) == len(COMMANDS)
+    for block, command in zip(WINDOWS, COMMANDS, strict=True):
+        unlike = [
+            line.replace("py -m", "python3 -m").replace("\\", "/").replace("Scripts", "bin").replace('"', "'")
+            for line in block.splitlines()
+        ]
+        assert unlike == command.rstrip().split(" && ")
     assert "nobody has tried" in README.split("```bat")[0].splitlines()[-2]
 
 
@@ -57,3 +60,14 @@ def test_files_that_developers_are_sent_to_exist():
     text = (ROOT / "DEVELOPERS.md").read_text("utf-8")
     for path in re.findall(r"`((?:aquacalc|tests|workbook|docs|demo)/[\w./]*)`", text):
         assert (ROOT / path).exists(), path
+
+
+@pytest.mark.slow
+def test_the_picture_shows_the_plan_of_today():
+    said, _ = plan_picture.first_page()
+    kept = plan_picture.kept_text(plan_picture.PICTURE.read_bytes())
+    assert kept == said, "run python tests/plan_picture.py: docs/plan.png shows an older plan"
+
+
+def test_the_picture_knows_its_text():
+    assert "Season plan" in plan_picture.kept_text(plan_picture.PICTURE.read_bytes())

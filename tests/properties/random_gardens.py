@@ -239,7 +239,7 @@ def options(draw: st.DrawFn) -> Data:
         "season": {"start": draw(st.dates(date(2027, 1, 1), date(2028, 1, 1)))},
     }
     every["power"].pop("battery_ah")
-    every["wishes"] = {"heads_heads_wk": 4, "crop": every["wishes"]["crop"]}
+    every["wishes"] = {"heads_a_week": 4, "crop": every["wishes"]["crop"]}
     kept = draw(st.lists(st.sampled_from(sorted(every)), unique=True, max_size=8))
     return {key: every[key] for key in kept}
 

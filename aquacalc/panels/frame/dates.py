@@ -9,8 +9,10 @@ import ipywidgets as widgets
 
 from aquacalc import words
 from aquacalc.errors import InputError, Problem
+from aquacalc.garden.model import Garden
 from aquacalc.panels.frame.fields import LABEL_STYLE, Field
 
+EARLIEST = date(1990, 1, 1)
 WEEK = timedelta(days=7)
 LEAST_LETTERS = 3
 
@@ -43,6 +45,18 @@ def read_day(text: str, label: str, near: date, reader: words.Reader) -> date:
     return min(found, key=lambda day: abs((day - near).days))
 
 
+def not_past(garden: Garden, today: date) -> date:
+    """The first day that may be planned: today, but any in an invented garden, whose year may be over."""
+    return EARLIEST if garden.invented else today
+
+
+def coming(day: date, earliest: date) -> date:
+    """A day, or the same of the first later year in which it is not too early."""
+    while day < earliest:
+        day = (day - timedelta(days=day.month == 2 and day.day == 29)).replace(year=day.year + 1)
+    return day
+
+
 class DateField(Field):
     """A day in a text box, with buttons for a week earlier and a week later.
 
@@ -57,7 +71,7 @@ class DateField(Field):
         reader: words.Reader,
         near: date,
         optional: bool = False,
-        earliest: date = date(1990, 1, 1),
+        earliest: date = EARLIEST,
         latest: date = date(2100, 12, 31),
     ) -> None:
         self.near, self.optional, self.earliest, self.latest = near, optional, earliest, latest

@@ -5,6 +5,7 @@ A field holds its value in the base unit of its kind. What is typed is read by t
 6,8 into 68. A text that cannot be accepted leaves the value as it was and shows a sentence beside the field.
 """
 
+import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any
 
@@ -15,7 +16,7 @@ from aquacalc.constants import MONTHS_PER_YEAR
 from aquacalc.errors import InputError, Problem
 from aquacalc.pages import html
 
-SHOWN_DIGITS = 4
+SHOWN_DIGITS = 3
 KILOGRAMS = {"metric": "kg", "us": "lb"}
 """Units in which a whole stock is weighed."""
 GRAMS = {"metric": "g", "us": "oz"}
@@ -190,7 +191,8 @@ class NumberField(Field):
 
     def _in_unit(self, value: float) -> str:
         shown = units.to(value, self.unit.value) if self.kind else value
-        return words.number(shown, SHOWN_DIGITS)
+        whole = len(str(int(abs(shown)))) if math.isfinite(shown) else 0
+        return words.number(shown, max(SHOWN_DIGITS, whole))
 
     def _unit_label(self) -> str:
         return units.unit(self.unit.value).label if self.kind else ""
@@ -259,7 +261,7 @@ class MonthsField(Field):
         """Put twelve values in the base unit in."""
         self._value, self.problem, self.sentence.value = tuple(value), None, ""
         self._busy = True
-        shown = (words.number(units.to(one, self.unit.value), SHOWN_DIGITS - 1) for one in self._value)
+        shown = (words.number(units.to(one, self.unit.value), SHOWN_DIGITS) for one in self._value)
         self.box.value = "; ".join(shown)
         self._busy = False
 

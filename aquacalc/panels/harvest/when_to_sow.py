@@ -12,7 +12,7 @@ from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Cover, Garden, MonthlyClimate
 from aquacalc.pages import html
 from aquacalc.panels.frame import lists
-from aquacalc.panels.frame.dates import DateField
+from aquacalc.panels.frame.dates import EARLIEST, DateField, coming, not_past
 from aquacalc.panels.frame.desk import Desk, reader_of
 from aquacalc.panels.frame.fields import NORTH, ChoiceField, Field, MonthsField, NumberField
 from aquacalc.panels.frame.panel import Panel, Values, answer
@@ -31,14 +31,14 @@ def wished_at_first(garden: Garden) -> date:
     return day if day >= start else day.replace(year=day.year + 1)
 
 
-def controls(garden: Garden, reader: words.Reader) -> dict[str, Field]:
-    """Crop, wished day, and the place: what stands over the beds, and the air by month."""
+def controls(garden: Garden, reader: words.Reader, earliest: date = EARLIEST) -> dict[str, Field]:
+    """Crop, wished day from `earliest` on, and the place: what stands over the beds, the air by month."""
     say, site = words.say, garden.site
     covers = [(say(f"panel-cover-{cover}", reader), cover) for cover in get_args(Cover)]
     wished = wished_at_first(garden)
     return {
         "crop": ChoiceField(say("panel-crop", reader), lists.crops(), "lettuce_leaf", reader),
-        "wished": DateField(say("panel-sow-wished", reader), wished, reader, wished),
+        "wished": DateField(say("panel-sow-wished", reader), wished, reader, wished, earliest=earliest),
         "cover": ChoiceField(say("panel-cover", reader), covers, site.cover, reader),
         "highs": MonthsField(say("panel-air-max", reader), "temperature", site.climate.air_max_c, reader),
         "lows": MonthsField(say("panel-air-min", reader), "temperature", site.climate.air_min_c, reader),
@@ -104,7 +104,7 @@ def known(desk: Desk) -> dict[str, object]:
     """The garden's own place; a crop that stands in it."""
     garden, site = desk.garden, desk.garden.site
     told: dict[str, object] = {
-        "wished": wished_at_first(garden),
+        "wished": coming(wished_at_first(garden), not_past(garden, desk.file.today)),
         "cover": site.cover,
         "highs": site.climate.air_max_c,
         "lows": site.climate.air_min_c,
@@ -121,7 +121,8 @@ def panel(desk: Desk | None = None) -> Panel:
     def now(values: Values) -> tuple[str, Backward | None]:
         return compute(replace(starter if desk is None else desk.garden, reader=reader), values)
 
-    made = Panel("sow", controls(starter, reader), now, partial(draw, reader), reader)
+    earliest = EARLIEST if desk is None else not_past(desk.garden, desk.file.today)
+    made = Panel("sow", controls(starter, reader, earliest), now, partial(draw, reader), reader)
     if desk is not None:
         desk.fill(made, known)
     return made

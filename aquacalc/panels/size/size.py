@@ -40,21 +40,23 @@ class Varied:
 
 
 def controls(garden: Garden, before: Balance) -> dict[str, Field]:
-    """A slider for each knob, reaching to three times what the garden has."""
+    """A slider for each knob, from the least with which there is a garden to three times what it has."""
     reader, say, now = garden.reader, words.say, vary.knobs(garden, before)
 
-    def number(key: str, kind: str, value: float, least: float, step: float) -> NumberField:
-        most = FOLD * max(value, least)
+    def number(
+        key: str, kind: str, value: float, usual: float, step: float, least: float = 0.0
+    ) -> NumberField:
+        least, most = min(least, value), FOLD * max(value, usual)
         shown_in = GRAMS if kind == "mass" else None
         return NumberField(
-            say(key, reader), kind, value, reader, 0.0, 1e6, (0.0, most, step), shown_in=shown_in
+            say(key, reader), kind, value, reader, least, 1e6, (least, most, step), shown_in=shown_in
         )
 
     return {
-        "fish_count": number("panel-fish-count", "", now.fish_count, 10.0, 1.0),
-        "final_weight_g": number("panel-final-weight", "mass", now.final_weight_g, 100.0, 10.0),
-        "bed_m2": number("panel-beds", "area", now.bed_m2, 1.0, 0.1),
-        "flow_l_h": number("panel-flow", "flow", now.flow_l_h, 500.0, 50.0),
+        "fish_count": number("panel-fish-count", "", now.fish_count, 10.0, 1.0, least=1.0),
+        "final_weight_g": number("panel-final-weight", "mass", now.final_weight_g, 100.0, 10.0, least=10.0),
+        "bed_m2": number("panel-beds", "area", now.bed_m2, 1.0, 0.1, least=0.1),
+        "flow_l_h": number("panel-flow", "flow", now.flow_l_h, 500.0, 50.0, least=50.0),
         "air_l_min": number("panel-air", "air_flow", now.air_l_min, 20.0, 1.0),
         "biofilter_l": number("panel-biofilter", "volume", now.biofilter_l, 50.0, 5.0),
         "backup": ChoiceField(

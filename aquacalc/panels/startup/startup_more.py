@@ -12,7 +12,7 @@ import ipywidgets as widgets
 from aquacalc import words
 from aquacalc.errors import InputError
 from aquacalc.pages import html, startup
-from aquacalc.panels.frame.dates import DateField
+from aquacalc.panels.frame.dates import DateField, coming, not_past
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.fields import alert
 from aquacalc.panels.frame.panel import STYLE, answer
@@ -48,7 +48,7 @@ class OnDemand(widgets.VBox):  # type: ignore[misc]
         start: StartUpPanel,
         fields: tuple[DateField, ...] = (),
     ) -> None:
-        self.work, self.reader = work, start.reader
+        self.work, self.reader, self.fields = work, start.reader, fields
         self.button = widgets.Button(description=text, layout=widgets.Layout(width="auto"))
         self.button.on_click(self.pressed)
         self.line, self.result = widgets.HTML(), widgets.HTML(layout=widgets.Layout(width="100%"))
@@ -61,7 +61,10 @@ class OnDemand(widgets.VBox):  # type: ignore[misc]
         start.follow(self.clear)
 
     def pressed(self, _button: object = None) -> None:
-        """Work the answer out."""
+        """Work the answer out; of an entry that cannot be used nothing is."""
+        if any(one.problem is not None for one in self.fields):
+            self.line.value, self.result.value = alert([words.say("panel-refused", self.reader)]), ""
+            return
         self.button.disabled = True
         said = words.say("panel-startup-working", self.reader)
         self.line.value = html.element("p", said, role="status")
@@ -189,8 +192,10 @@ def later(one: Delay, reader: words.Reader) -> str:
 def when(desk: Desk, start: StartUpPanel) -> OnDemand:
     """The latest first dose for a wished stocking date, and when to order the fish."""
     reader, garden = desk.reader, desk.garden
-    near = min((one.stocked for one in garden.fish), default=garden.season.start)
-    wished = DateField(words.say("panel-startup-wished-day", reader), near, reader, near)
+    earliest = not_past(garden, desk.file.today)
+    near = coming(min((one.stocked for one in garden.fish), default=garden.season.start), earliest)
+    label = words.say("panel-startup-wished-day", reader)
+    wished = DateField(label, near, reader, near, earliest=earliest)
 
     def work() -> html.Html:
         choice = choice_of(start.values)

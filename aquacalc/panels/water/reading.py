@@ -301,6 +301,13 @@ def _first(found: Logged | None) -> dict[str, str]:
     return {name: found.typed[one] for name, one in READINGS.items() if one in found.typed}
 
 
+def first_step(told: Told, reader: words.Reader | None = None) -> str:
+    """What is to be done first, in words."""
+    reader = reader or words.Reader()
+    steps = [*reading.now(told.answer, reader), *reading.later(told.answer, reader)]
+    return steps[0] if steps else reading.again(told.answer, reader)
+
+
 def panel(desk: Desk | None = None, save: Save | None = None) -> ReadingPanel:
     """The panel; with a garden it follows its kit, fish, litres and shelf. save: see `ReadingPanel`."""
     made = ReadingPanel(desk, save)

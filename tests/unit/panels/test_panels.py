@@ -14,6 +14,7 @@ from aquacalc.garden import litres
 from aquacalc.garden.model import Away
 from aquacalc.panels.frame import desk
 from aquacalc.panels.frame.desk import Desk
+from aquacalc.panels.frame.fields import NumberField
 from aquacalc.panels.frame.panel import Panel
 from aquacalc.panels.size import loop_volume, size, water_volume, wishes
 from aquacalc.panels.start import convert, first_limit, loop
@@ -174,6 +175,20 @@ def test_a_slider_of_the_size_panel_answers_with_the_balance_of_that_garden(mine
     pictures = re.findall(r"<svg.*?</svg>", made.result.value, re.DOTALL)
     assert words.number(after.binding.demand_g_day) in plain(pictures[0])
     assert len(pictures) == 2
+
+
+@pytest.mark.parametrize("name", ["fish_count", "final_weight_g", "bed_m2", "flow_l_h"])
+def test_no_slider_ends_where_there_is_no_garden(mine: Desk, name: str):
+    made = size.panel(mine)
+    field = made.fields[name]
+    assert isinstance(field, NumberField)
+    assert field.slider is not None
+    assert field.slider.min == field.low > 0.0
+    before = made.result.value
+    field.slider.value = field.slider.min
+    assert made.result.value != before
+    field.box.value = "0"
+    assert field.problem is not None
 
 
 def test_the_axis_of_the_size_panel_stays_while_sliders_move(mine: Desk):

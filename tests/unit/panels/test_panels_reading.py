@@ -230,6 +230,21 @@ def test_the_answer_is_written_on_one_page_and_its_names_are_told():
     assert "makes no PDF" in panel.saved.value
 
 
+def test_an_answer_to_other_entries_is_not_put_on_paper():
+    printer = Printer()
+    panel = reading.panel(Desk(desk.open_desk("demo:yard").file), printer)
+    put(panel, tan="3", ph="7.9", temp="79F")
+    put(panel, tan="much")
+    assert panel.refused
+    panel.button.click()
+    assert printer.given == []
+    assert "Nothing was written" in panel.saved.value
+    put(panel, tan="3")
+    assert not panel.refused
+    panel.button.click()
+    assert len(printer.given) == 1
+
+
 def test_without_a_printer_there_is_no_button():
     assert not hasattr(reading.panel(), "button")
 

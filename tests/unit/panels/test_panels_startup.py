@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from aquacalc.garden import places
+from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden
 from aquacalc.logbook.log import Log
 from aquacalc.pages import startup_doses
@@ -242,6 +244,20 @@ def test_when_to_begin_counts_back_from_the_wished_day(
     for day in (stocking - timedelta(days=74), stocking - timedelta(days=60), stocking - timedelta(days=28)):
         assert f"{day.day} {day:%B} {day.year}" in said
     assert "common practice, no source" in said
+
+
+def test_first_fish_are_not_wished_for_yesterday_in_a_garden_of_ones_own(tmp_path: Path):
+    path = tmp_path / "garden.toml"
+    path.write_text(re.sub(r"(?m)^invented = .*$", "", places.starter().read_text("utf-8")), "utf-8")
+    own = Desk(GardenFile.open(path, date(2028, 6, 1)))
+    asked = startup_more.when(own, startup.panel(own))
+    (wished,) = asked.fields
+    assert wished.value == date(2029, 5, 1)  # the day of the file, in the next year that has it
+    wished.box.value = "2028-05-31"
+    assert wished.problem is not None
+    asked.pressed()
+    assert asked.result.value == ""
+    assert "nothing is answered" in asked.line.value
 
 
 # --- today, ready, new fish
