@@ -94,8 +94,13 @@ def _season(first: date, own: Season) -> Season:
 
 
 def _log(found: GardenFile) -> Log | None:
-    # Repairs do not stop a season, and what is in doubt stays out of it.
-    mended = None if found.digest is None else mend.beside(found.path, found.garden)
+    # Repairs do not stop a season, what is in doubt stays out of it, and an empty log says as little as none.
+    try:
+        mended = None if found.digest is None else mend.beside(found.path, found.garden)
+    except InputError as error:
+        if any(one.key != "problem-file-empty" for one in error.problems):
+            raise
+        return None
     return None if mended is None else mended.log
 
 
