@@ -1,7 +1,7 @@
 """What to change first, and how much it brings: each change is made and the balance computed again."""
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -66,11 +66,27 @@ def more_biofilter(garden: Garden, amount: float) -> Garden:
 def more_bed(garden: Garden, amount: float) -> Garden:
     """Square metres on the largest bed, planted as the rest of it."""
     largest = max(garden.beds, key=lambda bed: bed.area_m2)
-    share = 1.0 + amount / largest.area_m2
-    beds = tuple(replace(bed, area_m2=bed.area_m2 * share) if bed is largest else bed for bed in garden.beds)
+    return _with_beds(garden, (largest.name,), 1.0 + amount / largest.area_m2)
+
+
+def share_of_beds(garden: Garden, share: float) -> Garden:
+    """Every bed with this share of its area, its water and its plants."""
+    return _with_beds(garden, [bed.name for bed in garden.beds], share)
+
+
+def _with_beds(garden: Garden, names: Collection[str], share: float) -> Garden:
+    beds = tuple(
+        replace(
+            bed,
+            area_m2=bed.area_m2 * share,
+            water_l=None if bed.water_l is None else bed.water_l * share,
+        )
+        if bed.name in names
+        else bed
+        for bed in garden.beds
+    )
     crops = tuple(
-        replace(plan, area_m2=plan.area_m2 * share) if plan.bed == largest.name else plan
-        for plan in garden.crops
+        replace(plan, area_m2=plan.area_m2 * share) if plan.bed in names else plan for plan in garden.crops
     )
     return replace(garden, beds=beds, crops=crops)
 

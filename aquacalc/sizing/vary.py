@@ -36,8 +36,8 @@ def knobs(garden: Garden, balance: Balance) -> Knobs:
 def turned(garden: Garden, now: Knobs, wanted: Knobs, backup_air_l_min: float) -> Garden:
     """The garden with its knobs turned from `now` to `wanted`; one that stays leaves the garden as it is.
 
-    Fish and their final weight change in every batch in proportion, bed area on the largest bed. A flow is
-    taken as measured. backup_air_l_min: air of a backup where one is added.
+    Fish and their final weight change in every batch in proportion, bed area is added to the largest bed
+    and taken off all. A flow is taken as measured. backup_air_l_min: air of a backup where one is added.
     """
     fish = garden.fish
     if wanted.fish_count != now.fish_count and now.fish_count > 0.0:
@@ -47,8 +47,10 @@ def turned(garden: Garden, now: Knobs, wanted: Knobs, backup_air_l_min: float) -
         share = wanted.final_weight_g / now.final_weight_g
         fish = tuple(replace(batch, final_weight_g=batch.final_weight_g * share) for batch in fish)
     garden = replace(garden, fish=fish)
-    if wanted.bed_m2 != now.bed_m2 and garden.beds:
+    if wanted.bed_m2 > now.bed_m2 and garden.beds:
         garden = changes.more_bed(garden, wanted.bed_m2 - now.bed_m2)
+    elif wanted.bed_m2 < now.bed_m2:
+        garden = changes.share_of_beds(garden, wanted.bed_m2 / now.bed_m2)
     if wanted.air_l_min != now.air_l_min:
         garden = changes.more_air(garden, wanted.air_l_min - now.air_l_min)
     if wanted.biofilter_l != now.biofilter_l:

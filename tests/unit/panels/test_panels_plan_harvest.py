@@ -162,6 +162,7 @@ def test_a_day_on_which_nothing_can_be_ready_gets_the_nearest(mine: Desk):
 def test_a_place_where_a_crop_never_gets_ready_says_so():
     made = when_to_sow.panel()
     made.fields["crop"].list.value = "okra"
+    made.fields["lows"].box.value = "-2 -2 1 4 9 10 12 12 10 6 2 -1"
     made.fields["highs"].box.value = "4 4 6 8 11 13 15 15 12 9 6 4"
     assert "on no day of the year" in plain(made.result.value)
 
@@ -176,6 +177,8 @@ def test_a_crop_that_stands_still_is_said_with_its_days():
     made = when_to_sow.panel()
     made.fields["crop"].list.value = "kale"
     made.fields["cover"].list.value = "open"
+    made.fields["lows"].box.value = "-2 -2 1 4 9 12 14 14 10 6 2 -1"
+    made.fields["highs"].box.value = "4 6 11 16 20 24 26 26 21 15 8 5"
     made.fields["wished"].box.value = "1 March 2027"
     batch = made.compute(made.values)[1]
     assert batch is not None

@@ -46,3 +46,15 @@ def test_a_backup_is_added_and_taken_away():
 
 def test_no_batch_is_left_without_a_fish():
     assert min(batch.count for batch in turned(fish_count=0.0).fish) == 1
+
+
+def test_less_bed_is_taken_off_all_beds_with_their_water_and_plants():
+    garden = replace(GARDEN, beds=tuple(replace(bed, water_l=120.0) for bed in GARDEN.beds))
+    now = vary.knobs(garden, balance(garden, 1))
+    less = vary.turned(garden, now, replace(now, bed_m2=0.1), 0.0)
+    assert sum(bed.area_m2 for bed in less.beds) == pytest.approx(0.1)
+    share = 0.1 / now.bed_m2
+    assert [bed.water_l for bed in less.beds] == pytest.approx([120.0 * share] * len(garden.beds))
+    assert [plan.area_m2 for plan in less.crops] == pytest.approx(
+        [plan.area_m2 * share for plan in garden.crops]
+    )
