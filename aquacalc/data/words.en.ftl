@@ -971,6 +971,7 @@ change-fewer-fish = { $amount } fish fewer: the fish want { $after } instead of 
 assumed-line = { $key } = { $value } ({ $reason })
 assumed-default = the usual value
 assumed-cautious = the cautious choice
+assumed-no-disinfectant = rain and wells hold none; test and treat what comes from elsewhere
 assumed-table = from the tables of fish and media
 assumed-reckoned = reckoned from what is given
 assumed-absent = nothing was said of it
@@ -1533,7 +1534,7 @@ supply-magnesium = magnesium (hardness)
 job-other-water = have other, treated water ready: the rain barrel is dry { $days }
 job-test = weekly tests, before feeding
 
-findings-rest = Less urgent, by their titles
+findings-rest = Less urgent
 
 glance-title-both = The year brings { $fish } of fish and { $crops } from the beds
 glance-title-fish = The year brings { $fish } of fish, and nothing from the beds

@@ -33,9 +33,10 @@ ROOM_C = (22.0, 18.0)  # a heated room by day and by night
 STRENGTH = 1.0
 SOLIDS_L_PER_TANK_L = 0.1
 
-DEFAULT, CAUTIOUS, TABLE, RECKONED, ABSENT = (
+DEFAULT, CAUTIOUS, NO_DISINFECTANT, TABLE, RECKONED, ABSENT = (
     "assumed-default",
     "assumed-cautious",
+    "assumed-no-disinfectant",
     "assumed-table",
     "assumed-reckoned",
     "assumed-absent",
@@ -368,15 +369,17 @@ def _top_up(file: sections.File, told: Assumptions) -> model.TopUp:
     given = file.top_up or sections.TopUp()
     source = told.given(("top_up", "source"), given.source, "mains")
     treated = source in {"mains", "mixed"}
+    # What rain and wells do not hold, water from elsewhere may: for a dry barrel that is told by itself.
+    reason = CAUTIOUS if treated else NO_DISINFECTANT
     disinfectant = told.given(
-        ("top_up", "disinfectant"), given.disinfectant, "not known" if treated else "none", "", CAUTIOUS
+        ("top_up", "disinfectant"), given.disinfectant, "not known" if treated else "none", "", reason
     )
     chlorine = told.given(
         ("top_up", "chlorine_max"),
         given.chlorine_max,
         0.0 if disinfectant == "none" else CHLORINE_LIMIT_MG_L,
         "concentration",
-        CAUTIOUS,
+        reason if disinfectant == "none" else CAUTIOUS,
         "EPAMRDL",
     )
     nitrate = None if given.nitrate is None else units.as_n(given.nitrate, given.nitrate_basis or "N")

@@ -12,7 +12,7 @@ QUIET = "fine"
 
 MOST_IN_FULL, LEAST_IN_FULL = 14, 8
 """What is urgent is told with why and what to do, up to the first number; of the rest so many that the second
-is reached. All others are told by their titles."""
+is reached. All others are told by their titles and what to do."""
 
 URGENT = ("emergency", "act today")
 
@@ -48,8 +48,15 @@ def _titles(plan: Plan, rest: list[Finding]) -> Html:
         return Html("")
     return join(
         element("h3", plan.say("findings-rest")),
-        listing((title(plan, finding) for finding in rest), "plain"),
+        listing((_short(plan, finding) for finding in rest), "plain"),
     )
+
+
+def _short(plan: Plan, finding: Finding) -> Html:
+    """A finding by its title and what to do."""
+    action = words.finding(finding, plan.reader).action
+    do = join(" ", element("b", plan.say("finding-do")), " ", action) if action else ""
+    return join(title(plan, finding), do)
 
 
 def _finding(plan: Plan, finding: Finding) -> Html:

@@ -24,6 +24,12 @@ def assumed(of: Garden) -> dict[str, tuple[str, str, str]]:
     return {one.key: (one.value, one.unit, one.reason) for one in of.assumed}
 
 
+def test_rain_without_a_word_on_chlorine_is_no_cautious_choice(tmp_path: Path):
+    told = assumed(garden(TEXT + '[top_up]\nsource = "rain"\n', tmp_path))
+    assert told["top_up disinfectant"] == ("none", "", "assumed-no-disinfectant")
+    assert told["top_up chlorine_max"] == ("0", "mg/L", "assumed-no-disinfectant")
+
+
 def test_every_gap_of_the_small_garden_is_told(tmp_path: Path):
     told = assumed(garden(TEXT, tmp_path))
     assert told["season start"] == ("2027-03-01", "", "assumed-this-month")

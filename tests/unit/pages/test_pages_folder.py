@@ -141,7 +141,7 @@ def test_findings_come_in_their_order_with_all_their_parts():
     assert [level.replace("-", " ") for level in re.findall(r'class="level ([a-z-]+)"', page)] == [
         found.level for found in told
     ]
-    assert page.count("Do:") == findings_page.in_full(told)
+    assert page.count("Do:") == len(told)
     calm = replace(YARD, findings=())
     assert "Nothing to act on" in findings_page.page(calm)
 

@@ -1,0 +1,56 @@
+"""No two sheets say two things: every amount of every sheet by its key has one value."""
+
+from datetime import date
+from pathlib import Path
+
+import plans
+import printed_amounts
+import pytest
+import random_gardens
+import seasons
+from hypothesis import HealthCheck, given, settings
+
+from aquacalc.agenda import living
+from aquacalc.garden.file import GardenFile
+from aquacalc.pages.plan import Plan, make, through
+from aquacalc.season.start import Start
+
+DAYS = 60
+
+
+def assert_agree(plan: Plan, folder: Path) -> None:
+    found = printed_amounts.amounts(plan, folder)
+    apart = {key: said for key, said in found.items() if len(set(said.values())) > 1}
+    assert apart == {}
+
+
+@pytest.mark.parametrize("name", seasons.DEMOS)
+def test_no_amount_of_a_demo_garden_has_two_values(name: str, tmp_path: Path):
+    plan = plans.of_season(name)
+    assert_agree(plan, tmp_path)
+    found = printed_amounts.amounts(plan, tmp_path)
+    # Enough of them stand on two sheets or more, so that this says something.
+    assert sum(len(said) > 1 for said in found.values()) > 15
+
+
+def test_an_amount_that_differs_is_found(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    plan = plans.of_season("yard")
+    monkeypatch.setattr("aquacalc.sentences.rations.bags", lambda *_: ["Jul 2 to 11: 94 g in each bag."])
+    with pytest.raises(AssertionError, match="94"):
+        assert_agree(plan, tmp_path)
+
+
+@pytest.mark.slow
+def test_no_amount_of_any_garden_has_two_values(tmp_path: Path):
+    path = tmp_path / "garden.toml"
+
+    @settings(max_examples=30, deadline=None, suppress_health_check=list(HealthCheck))
+    @given(random_gardens.short_plans(DAYS))
+    def whole(data: random_gardens.Data) -> None:
+        path.write_text(random_gardens.text_of(data), "utf-8")
+        garden = GardenFile.open(path, date(2027, 1, 1)).garden
+        lived = living.season(garden, 3, 1, Start(), "")
+        made = make(lived.garden, garden.reader, plans.MADE, 3, 1)
+        assert_agree(through(made, lived), tmp_path)
+
+    whole()
