@@ -341,19 +341,6 @@ def month(number: int, reader: Reader, short: bool = False) -> str:
     return say(f"month-short-{number}" if short else f"month-{number}", reader)
 
 
-def months(numbers: Sequence[int], reader: Reader) -> str:
-    """An unbroken span of months in words, in the order given.
-
-    >>> months((11, 12, 1), Reader()), months((6,), Reader())
-    ('November to January', 'June')
-    """
-    if len(numbers) == 12:
-        return say("all-year", reader)
-    if len(numbers) == 1:
-        return month(numbers[0], reader)
-    return say("range", reader, low=month(numbers[0], reader), high=month(numbers[-1], reader))
-
-
 def when(numbers: Sequence[int], reader: Reader) -> str:
     """The same as part of a sentence.
 

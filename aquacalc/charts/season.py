@@ -1,7 +1,7 @@
 """Charts of a season: the year strip, one quantity through the year, the fish, the water."""
 
-from aquacalc.charts.season_lines import fish, quantity, water
+from aquacalc.charts.season_lines import fish, water
 from aquacalc.charts.season_panels import Limit
 from aquacalc.charts.season_strip import strip, strips
 
-__all__ = ["Limit", "fish", "quantity", "strip", "strips", "water"]
+__all__ = ["Limit", "fish", "strip", "strips", "water"]

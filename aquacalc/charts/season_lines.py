@@ -66,25 +66,6 @@ WATER = (
 
 
 @quick
-def quantity(
-    run: SeasonRun,
-    name: str,
-    reader: words.Reader,
-    title: str,
-    lines: Sequence[Limit] = (),
-    ends: tuple[float, float] | None = None,
-    garden: Garden | None = None,
-) -> Chart:
-    """A daily quantity of a run through the season, with labelled level lines.
-
-    name: one of `SHOWN`; lines: values in the unit of the run with their labels; ends: the axis in that unit,
-    to be kept while a control moves; garden: its absences are shown.
-    """
-    panel = _panel(run, name, reader, lines, ends, 210.0)
-    return _finished(run, [panel], reader, title, describe(run, name, reader), garden)
-
-
-@quick
 def fish(run: SeasonRun, garden: Garden, reader: words.Reader, title: str) -> Chart:
     """Mean weight of a fish of each batch with its final weight, and the fish in each tank."""
     weights = [Curve(_of_members(run.fish["weight_g"][k]), batch.name) for k, batch in enumerate(garden.fish)]

@@ -28,7 +28,6 @@ full-stop = .
 list-and = { $rest } and { $last }
 list-or = { $rest } or { $last }
 list-more = { $rest } and { $count } more
-all-year = the whole year
 date = { $day } { $month } { $year }
 date-us = { $month } { $day }, { $year }
 day = { $day } { $month }

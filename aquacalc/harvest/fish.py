@@ -69,18 +69,6 @@ def plan(run: SeasonRun, garden: Garden) -> pd.DataFrame:
     return spans.frame(rows, PLAN, DATES)
 
 
-def by_month(run: SeasonRun, garden: Garden) -> pd.DataFrame:
-    """Fish taken and their live weight in kg, by batch and calendar month (its first day)."""
-    months = spans.months(run)
-    rows = []
-    for place, batch in enumerate(garden.fish):
-        taken = spans.by_span(run.fish["taken"][place], months, "sum")
-        kg = spans.by_span(_kg(run, place, batch), months, "sum")
-        found = pd.DataFrame({**spans.columns("taken", taken), **spans.columns("kg", kg)})
-        rows += spans.records(found.assign(batch=batch.name, month=[first for first, _ in months]))
-    return spans.frame(rows, BY_MONTH, ("month",))
-
-
 def first_of_size(run: SeasonRun, place: int, batch: FishBatch) -> Floats:
     """Day of the season on which a batch has its first fish of size, (members,); NaN where it has none.
 

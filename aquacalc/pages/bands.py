@@ -2,7 +2,6 @@
 
 from typing import Any, Literal
 
-import numpy as np
 import pandas as pd
 
 from aquacalc import words
@@ -26,12 +25,6 @@ def monthly(values: Floats, run: SeasonRun, how: Literal["mean", "sum"]) -> list
     """Something daily, (members, days), as a band of its mean or sum in each month of the season."""
     found = spans.by_span(values, spans.months(run), how)
     return [Band(*ends) for ends in zip(found.low, found.middle, found.high, strict=True)]
-
-
-def times(found: Band, factor: float) -> Band:
-    """A band with its three ends multiplied."""
-    low, middle, high = (np.asarray(end * factor) for end in (found.low, found.middle, found.high))
-    return Band(low, middle, high)
 
 
 NEXT_TO_NOTHING = 0.02

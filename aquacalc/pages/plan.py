@@ -104,12 +104,6 @@ def through(plan: Plan, lived: Lived) -> Plan:
     return replace(plan, season=lived.run, taken_out=lived.taken_out, findings=found)
 
 
-def foot(plan: Plan) -> str:
-    """What stands at the foot of every printed page."""
-    made = words.date(plan.made, plan.reader)
-    return plan.say("page-foot", garden=plan.name(), made=made, version=__version__)
-
-
 def stamp(plan: Plan) -> Html:
     """Whose sheet it is, when it was made, and when it has to be made again."""
     made = words.date(plan.made, plan.reader)

@@ -5,10 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import ArrayLike
-
-from aquacalc.constants import DAYS_PER_WEEK
-from aquacalc.uncertainty import Floats
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import Garden
@@ -34,20 +30,3 @@ def in_spoons(feed_g_day: float, spoon_g: float) -> float:
     spoons = feed_g_day / spoon_g
     step = HALF if spoons >= HALF else QUARTER
     return float(np.floor(spoons / step + 0.5) * step)
-
-
-def weekly_steps(daily_g: ArrayLike) -> Floats:
-    """One amount of feed a day for each week: (..., days) to (..., weeks), the first week from the first day.
-
-    The mean of the days on which fish are fed; 0 in a week without any. The last week may be short.
-
-    >>> weekly_steps([1.0] * 7 + [0.0, 0.0, 3.0, 5.0]).tolist()
-    [1.0, 4.0]
-    """
-    daily = np.asarray(daily_g, dtype=np.float64)
-    missing = -daily.shape[-1] % DAYS_PER_WEEK
-    whole = np.concatenate([daily, np.zeros((*daily.shape[:-1], missing))], axis=-1)
-    weeks = whole.reshape(*daily.shape[:-1], -1, DAYS_PER_WEEK)
-    fed = np.count_nonzero(weeks > 0.0, axis=-1)
-    steps: Floats = weeks.sum(axis=-1) / np.maximum(fed, 1)
-    return steps

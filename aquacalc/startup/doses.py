@@ -383,9 +383,3 @@ def is_for_start_up(chemical: str) -> bool:
     row = tables.load("chemicals").row(chemical)
     slow = "slow" in row.listed("caution")
     return row.text("kind") == "base" and not slow and row.number("carbon_mol_eq") > 0.0
-
-
-def doses_carried(alkalinity_mg_l: float, of: Source, rise_mg_l: float = NEXT_TAN_MG_L[1]) -> float:
-    """How many doses a reading of alkalinity lasts before it is down at the lower line."""
-    spare = max(alkalinity_mg_l - ALKALINITY_KEPT_MG_L[0], 0.0)
-    return spare / (rise_mg_l * of.alkalinity_cost_per_n)

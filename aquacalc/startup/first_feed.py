@@ -195,11 +195,6 @@ def ramp_g_day(proven_g_day: float, full_g_day: float, raise_per_day: float = RA
     return found
 
 
-def may_raise(tan_mg_l: float, nitrite_mg_l: float) -> bool:
-    """Whether feed may go up after a reading."""
-    return tan_mg_l <= STOP_MG_L and nitrite_mg_l <= STOP_MG_L
-
-
 # --- the first fish ----------------------------------------------------------------------------------------
 
 BoundBy = Literal["proven feed", "fifth", "planned"]

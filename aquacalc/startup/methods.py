@@ -12,7 +12,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from aquacalc import nitrogen, tables
+from aquacalc import tables
 from aquacalc.errors import InputError, Problem
 from aquacalc.judge import lines
 from aquacalc.judge import nitrite as judged
@@ -113,27 +113,6 @@ def _both(celsius: float) -> str:
 
 
 # --- seed --------------------------------------------------------------------------------------------------
-
-
-def seed_mg_l_d(
-    share_moved: float,
-    donor_feed_g_day: float,
-    protein_fraction: float,
-    volume_l: float,
-    temperature_c: float = 25.0,
-) -> float:
-    """Capacity that moved media bring, mg N/L/d of the new water.
-
-    share_moved: of the donor's media, moved wet and within hours. A donor in balance has grown mu/b times its
-    daily ammonia (nitrogen reference, section 5).
-
-    >>> round(seed_mg_l_d(0.1, 100.0, 0.32, 1000.0), 1)
-    2.0
-    """
-    donor_mg_d = 1000.0 * float(nitrogen.tan_production_g_day(donor_feed_g_day, protein_fraction))
-    kinetics = nitrogen.Kinetics.typical()
-    grown = nitrogen.steady_capacity_mg_l_d("ammonia", donor_mg_d, temperature_c, kinetics)
-    return float(share_moved * grown / volume_l)
 
 
 # --- fish-in: the fall-back --------------------------------------------------------------------------------

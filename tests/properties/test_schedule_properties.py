@@ -5,7 +5,6 @@ from datetime import date, timedelta
 from itertools import pairwise
 
 import numpy as np
-import pytest
 from hand_made_garden import garden
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -13,7 +12,7 @@ from hypothesis import strategies as st
 from aquacalc import crops as growth
 from aquacalc import tables
 from aquacalc.garden.model import Away, Bed, CropPlan, Garden, MonthlyClimate, Season, StartUp
-from aquacalc.schedule import absences, crops, feed, frost, space, tasks, usual_year
+from aquacalc.schedule import absences, crops, frost, space, tasks, usual_year
 
 CROPS = tables.load("crops").keys()
 BED_M2 = 6.0
@@ -165,11 +164,3 @@ def test_frost_days_of_hardier_classes_hold_those_of_tender_ones(latitude: float
     free = [frost._frost_free(site, year, lead, lead) for lead in (-14, 0, 17, 35)]
     for narrow, wide in pairwise(free):
         assert (narrow <= wide).all()
-
-
-@given(st.lists(st.floats(0.0, 500.0), min_size=1, max_size=60))
-def test_weeks_keep_the_feed_of_fed_days(daily: list[float]):
-    steps = feed.weekly_steps(daily)
-    assert steps.size == -(-len(daily) // 7)
-    fed = [sum(1 for one in daily[n : n + 7] if one > 0.0) for n in range(0, len(daily), 7)]
-    assert float(np.sum(steps * fed)) == pytest.approx(sum(daily))

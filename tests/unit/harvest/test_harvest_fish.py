@@ -81,19 +81,9 @@ def test_fish_that_are_not_eaten_have_no_kg(fields: dict[str, object]):
     assert np.isnan([found["kg_low"], found["kg_middle"], found["kg_high"], found["edible_kg_middle"]]).all()
 
 
-def test_by_month():
-    run = season(days=40, fish=[{"count": 20.0, "taken": on(3, 2.0, 40) + on(33, [1, 2, 3, 4, 5], 40)}])
-    found = fish.by_month(run, garden())
-    assert found["month"].tolist() == [pd.Timestamp("2027-03-01"), pd.Timestamp("2027-04-01")]
-    assert found["batch"].tolist() == ["Perch", "Perch"]
-    assert found["taken_middle"].tolist() == [2.0, 3.0]
-    assert found["kg_high"].tolist() == [0.0, 0.0]
-
-
 def test_a_garden_without_fish():
     empty = replace(garden(), fish=())
     assert list(fish.plan(season(), empty).columns) == list(fish.PLAN)
-    assert fish.by_month(season(), empty).empty
 
 
 def test_batches_keep_their_own_rows():

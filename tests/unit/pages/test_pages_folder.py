@@ -12,7 +12,7 @@ from aquacalc.garden.model import Assumed, LocalRule
 from aquacalc.logbook.today import Difference
 from aquacalc.pages import sheets, trail
 from aquacalc.pages.folder import facts, findings_page, rules, shopping, sources, wishes_page, year
-from aquacalc.pages.plan import Plan, foot, make
+from aquacalc.pages.plan import Plan, make
 from aquacalc.season import plan as season
 from aquacalc.sentences import trail as sentences_trail
 from aquacalc.uncertainty import Band
@@ -94,10 +94,6 @@ def test_every_garden_can_be_printed_in_both_systems_of_units(name: str):
         assert "nan" not in re.findall(r"\bnan\b|\binf\b", text)
         assert ("US gal" in text) == (units == "us")
         assert (" L " in text.replace("\u00a0", " ")) == (units == "metric")
-
-
-def test_the_foot_of_a_page_names_the_garden_the_day_and_the_version():
-    assert foot(YARD).startswith("Test yard - made 20 February 2027 - aquacalc ")
 
 
 def test_cells_in_which_the_fish_want_more_are_framed_and_only_those():

@@ -87,7 +87,8 @@ def test_a_low_end_next_to_nothing_is_told_as_up_to():
     assert bands.span(low, "biomass", Reader()).replace(words.NO_BREAK_SPACE, " ") == "up to 2 kg"
     plan = plans.of_yard()
     assert bands.bare(low, "biomass", plan) == "0 to 2"
-    assert bands.bare(bands.times(low, 0.0), "biomass", plan) == "-"
+    nothing = Band(np.asarray(0.0), np.asarray(0.0), np.asarray(0.0))
+    assert bands.bare(nothing, "biomass", plan) == "-"
 
 
 # --- the year at a glance --------------------------------------------------------------------------------

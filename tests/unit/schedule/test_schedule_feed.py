@@ -31,21 +31,6 @@ def test_rounding_of_a_whole_ration_stays_within_a_quarter_spoon():
         assert abs(feed.in_spoons(grams, 5.0) * 5.0 - grams) <= 1.25 + 1e-9
 
 
-def test_a_week_has_one_amount():
-    daily = np.arange(1.0, 22.0)
-    assert feed.weekly_steps(daily).tolist() == [4.0, 11.0, 18.0]
-    assert feed.weekly_steps(np.stack([daily, 2.0 * daily])).shape == (2, 3)
-
-
-def test_days_without_feed_do_not_thin_the_week():
-    assert feed.weekly_steps([6.0, 6.0, 0.0, 0.0, 0.0, 0.0, 0.0]).tolist() == [6.0]
-    assert feed.weekly_steps([0.0] * 7).tolist() == [0.0]
-
-
-def test_a_short_last_week_counts_its_own_days():
-    assert feed.weekly_steps([1.0] * 8).tolist() == [1.0, 1.0]
-
-
 def test_the_spoon_of_the_bag_for_the_size_of_the_fish():
     bags = (
         Feed("crumble", 45.0, from_weight_g=0.0, spoon_g=4.0),

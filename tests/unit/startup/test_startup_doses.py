@@ -141,8 +141,3 @@ def test_alkalinity_is_brought_up_only_from_below_eighty():
     assert amounts == sorted(amounts, reverse=True)
     assert amounts[-1] == 0.0 < amounts[-2]
     assert doses.carbonate_g(base, 1.0, 1000.0, 80.0) == 0.0
-
-
-def test_how_long_alkalinity_lasts():
-    assert doses.doses_carried(150.0, SALT) == pytest.approx(4.9, abs=0.05)
-    assert doses.doses_carried(60.0, SALT) == 0.0

@@ -1,0 +1,113 @@
+"""Every function has a reader: the command or a notebook reaches it, or it stands in the list below."""
+
+import reachable
+
+WAITING = {
+    "for a notebook that builds the loop": {
+        "aeration": "deficit_ratio oxygen_after_fall_mg_l",
+        "climate.tank": "heater_w lag_h warming_wh",
+        "hydraulics.beds": (
+            "Siphon back_siphon_l fill_time_s floods_per_h hole_drain_s hole_fill_s siphon_drain_s"
+            " spill_time_s sump_low_l sump_rim_l"
+        ),
+        "hydraulics.leaks": "hours_left usual_loss_l_day",
+        "hydraulics.loads": "wall_thrust_kn_m water_load_kpa",
+        "hydraulics.pipes": (
+            "bore_for_head_mm hazen_williams_m orifice_l_h self_venting_bore_mm self_venting_l_h sloped_pipe"
+            " sloped_pipe_depth_ratio standpipe_l_h"
+        ),
+        "hydraulics.pump": "branch_flows_l_h fitted_curve hydraulic_power_w table_curve_head_m wire_to_water",
+        "hydraulics.turnover": (
+            "closed_loop_mg_l flow_for_oxygen_l_h mean_flow_l_h oxygen_lost_in_pause_mg_l"
+            " oxygen_with_aeration_mg_l rise_mg_l"
+        ),
+        "nitrogen": "flow_for_tan_l_h media_litres sphere_surface_m2_m3",
+        "solids": (
+            "bed_loading_g_m2_d dry_solids_g_day ideal_removal removal retention_min settling_velocity_m_s"
+            " sludge_l_day surface_loading_m_h"
+        ),
+    },
+    "for a notebook of money and work": {
+        "power": "array_w battery_hours cost month_kwh storage_kwh",
+    },
+    "for planting and stocking from one's own numbers": {
+        "climate.days": "growing_degree_days",
+        "climate.evaporation": "open_water_evaporation_mm_d vapour_pressure_kpa wind_at_2_m",
+        "climate.sun": "day_length_h radiation_from_sunshine",
+        "climate.tank": "from_readings",
+        "crops": (
+            "area_days_per_plant_m2_d base_need_eq_day exchange_to_hold_l_day fed_area_m2 is_open"
+            " nitrate_drift_mg_l_d plants_for_weekly_kg plants_in_bed potassium_share sowing_dates"
+            " uptake_g_m2_d"
+        ),
+        "fish": (
+            "alive fcr_multiplier growth_rate_pct_d kg_for_feed ration_pct stock_count tgc_from_samples"
+            " tgc_is_plausible"
+        ),
+        "charts.year": "describe_water water_temperature",
+    },
+    "for whoever calls the formulas of water from code": {
+        "climate.months": "harmonic_year",
+        "judge.nitrite": "level",
+        "judge.salt": "level",
+        "kits": "dilution_to_read",
+        "nitrogen": (
+            "ammonia_solution_ml ammonium_salt_g capacity_left days_to_fall epa_growth_1_d"
+            " nitrification_oxygen_g oxidation_mg_l_d steady_capacity_mg_l_d"
+        ),
+        "water.ammonia": "unionised_fraction_at_ionic_strength unionised_fraction_saline",
+        "water.chlorine": "half_life residual_mg_l",
+        "water.salts": (
+            "after_changes_mg_l after_flushing_mg_l before_daily_change_mg_l ec25_us_cm salt_us_cm"
+        ),
+        "water.top_up": "Loop after_days_mg_l exchange_to_hold_l_d",
+    },
+    "by which tests see that a result is right": {
+        "advice.triage": "signs",
+        "agenda.when": "on",
+        "harvest.done": "table",
+        "logbook.clock": "is_plain",
+        "logbook.read": "beside read",
+        "schedule.space": "Space space",
+        "season.hour": "cell_nitrogen_g",
+        "season.result": "load",
+        "sentences.reading": "actions",
+        "startup.backward": "before",
+        "startup.case": "typed",
+        "startup.forecast": "Started of_log update",
+        "startup.members": "nitrogen_mg_l",
+    },
+}
+"""What nobody reaches yet, by what it waits for."""
+
+
+def waiting() -> list[str]:
+    return [
+        f"{module}.{name}"
+        for modules in WAITING.values()
+        for module, names in modules.items()
+        for name in names.split()
+    ]
+
+
+def test_who_waits_is_named_once():
+    assert len(waiting()) == len(set(waiting()))
+
+
+def test_every_function_has_a_reader_or_is_named_as_waiting():
+    assert reachable.unreached() - set(waiting()) == set(), "wire these to a reader, or take them away"
+
+
+def test_who_has_a_reader_waits_no_longer():
+    assert set(waiting()) - reachable.unreached() == set(), "take these from the list"
+
+
+def test_what_readers_use_is_found():
+    there = reachable.reached()
+    for one in (
+        ("aquacalc.sizing.limits", "wetted_m2"),
+        ("aquacalc.advice.season.nitrate", "findings_of"),
+        ("aquacalc.water.oxygen", "saturation_mg_l"),
+        ("aquacalc.charts.season_strip", "strip"),
+    ):
+        assert one in there
