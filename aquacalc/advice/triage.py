@@ -45,6 +45,7 @@ UNTIL_TAN = ("hold-ph",)
 """What holds beside a reading as long as ammonia was not read."""
 
 CHANGES = ("change", "change-litres")
+OTHER_WATER = ("change-other", "change-other-ph", "change-no-gain")
 OF_EVERY_SIGN = ("feed", "oxygen", "signs-air", "signs-measure", "air", "nitrite-air")
 """Actions after a reading, by their keys: a change of water, and what each sign says by itself."""
 
@@ -193,7 +194,14 @@ def _done(row: Row, known: Mapping[str, Amount], answer: Answer | None) -> Itera
     """What is done: by the sign alone, or as the reading asks that the sign is."""
     names = row.listed("first_do")
     if answer is None or LED_BY.get(row.key) not in answer.judgement.given.measures:
-        yield from (_step("do", name, known) for name in names)
+        done = () if answer is None else answer.actions
+        other = next((one for one in done if one.key in OTHER_WATER), None)
+        for name in names:
+            if other is not None and name == "change-part":
+                # The water at hand would harm: the reading says which to change instead.
+                yield Step("do", "", action=other)
+            else:
+                yield _step("do", name, known)
         return
     blind = "tan" not in answer.judgement.given.measures
     yield from (_step("do", name, known) for name in names if name in SOURCE_FIRST)
@@ -281,13 +289,13 @@ def with_answer(place: Place, answer: Answer) -> Place:
 
 def not_told(found: Triage, answer: Answer) -> Answer:
     """The answer to a reading without what the steps of a sign say already: feed, air, change."""
-    if any(step.action is not None for step in found.steps):
-        return replace(answer, actions=())
     steps = {step.key for step in found.steps}
+    said = [step.action for step in found.steps if step.action is not None]
     told = set(OF_EVERY_SIGN)
     if any(key.startswith("triage-do-change-part") for key in steps):
         told |= set(CHANGES)
-    return replace(answer, actions=tuple(one for one in answer.actions if one.key not in told))
+    left = (one for one in answer.actions if one.key not in told and one not in said)
+    return replace(answer, actions=tuple(left))
 
 
 def _causes(row: Row, by_name: Mapping[str, Level]) -> tuple[Cause, ...]:

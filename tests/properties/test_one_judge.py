@@ -137,6 +137,11 @@ def check(water: Water, garden: Garden, path: Path) -> None:
         assert [one.action for one in done] == list(reading.actions)
     for sign in ("listless", "flashing"):
         steps = triage.triage_of(sign, triage.known(garden, None), reading).steps
+        other = [one for one in reading.actions if one.key in triage.OTHER_WATER]
+        if other:
+            # The water at hand would harm: the sign asks for the water that the reading asks for.
+            assert other[0] in [step.action for step in steps]
+            continue
         share = next(one.number for step in steps for one in step.amounts if one.name == "share")
         asked = [one for one in reading.actions if one.key in triage.CHANGES]
         assert share == (asked[0].amounts[0].number if asked else 0.25)

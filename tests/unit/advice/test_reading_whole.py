@@ -67,6 +67,15 @@ def test_not_known_has_a_place_among_the_levels_of_a_sign():
         assert triage.triage_of("gasping", answer=found).likely
 
 
+def test_a_sign_asks_for_the_same_other_water_as_the_reading():
+    found = answer("tan=16 N", "ph=5.5", "kh=4 mg/L CaCO3", "temp=28C", "signs=gasping", garden="yard")
+    steps = triage.triage_of("gasping", answer=found).steps
+    assert "change-other" in [step.action.key for step in steps if step.action is not None]
+    assert not any(step.key.startswith("triage-do-change-part") for step in steps)
+    left = [one.key for one in triage.not_told(triage.triage_of("gasping", answer=found), found).actions]
+    assert "change-other" not in left, "it is said once"
+
+
 def test_much_ammonia_in_sour_water_stops_the_feed():
     assert "feed" in keys("tan=8 N", "ph=6.0", *WARM)
 
