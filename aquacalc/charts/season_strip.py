@@ -50,11 +50,16 @@ def strip(
     return _finished(canvas, title, run, garden, reader)
 
 
-def strips(run: SeasonRun, garden: Garden, reader: words.Reader) -> list[Chart]:
-    """The strip without a title in parts that each have room on a page."""
+def strips(
+    run: SeasonRun, garden: Garden, reader: words.Reader, waiting: Collection[str] = ()
+) -> list[Chart]:
+    """The strip without a title in parts that each have room on a page.
+
+    waiting: batches of fish that come only after two good tests.
+    """
     days = Days.of(run, LEFT, RIGHT)
     parts: list[list[_Row]] = [[]]
-    for row in _rows(run, garden, days, reader):
+    for row in _rows(run, garden, days, reader, waiting):
         if parts[-1] and _height([*parts[-1], row], garden, days) > PAGE_PX:
             parts.append([])
         parts[-1].append(row)
@@ -201,17 +206,21 @@ class _Row:
             sowing.draw(canvas, top + self.height - strip_sowings.height_px(self.sowings))
 
 
-def _rows(run: SeasonRun, garden: Garden, days: Days, reader: words.Reader) -> list[_Row]:
-    return [*_tanks(run, garden, days, reader), *_beds(run, garden, days, reader)]
+def _rows(
+    run: SeasonRun, garden: Garden, days: Days, reader: words.Reader, waiting: Collection[str] = ()
+) -> list[_Row]:
+    return [*_tanks(run, garden, days, reader, waiting), *_beds(run, garden, days, reader)]
 
 
-def _tanks(run: SeasonRun, garden: Garden, days: Days, reader: words.Reader) -> Iterator[_Row]:
+def _tanks(
+    run: SeasonRun, garden: Garden, days: Days, reader: words.Reader, waiting: Collection[str]
+) -> Iterator[_Row]:
     for tank in garden.tanks:
         placed = [k for k, batch in enumerate(garden.fish) if batch.tank == tank.name]
         there = [(k, span) for k in placed if (span := fish_days(run, k)) is not None]
         height, slots = fish_slots([span for _, span in there], FISH_PX)
         outlines = [
-            FishOutline(run, garden, k, span, slot, days, reader)
+            FishOutline(run, garden, k, span, slot, days, reader, garden.fish[k].name in waiting)
             for (k, span), slot in zip(there, slots, strict=True)
         ]
         yield _Row(tank.name, words.quantity(tank.volume_l, "volume", reader), height, outlines)

@@ -42,7 +42,8 @@ def first_of_size(run: SeasonRun, place: int, batch: FishBatch) -> Band | None:
 
 @dataclass(frozen=True)
 class FishOutline:
-    """A batch of fish, by its place in the garden; `span`: the days on which it is there."""
+    """A batch of fish, by its place in the garden; `span`: the days on which it is there; `waits`: whether it
+    comes only after two good tests."""
 
     run: SeasonRun
     garden: Garden
@@ -51,6 +52,7 @@ class FishOutline:
     slot: Slot
     days: Days
     reader: words.Reader
+    waits: bool = False
 
     @property
     def batch(self) -> FishBatch:
@@ -84,7 +86,7 @@ class FishOutline:
         canvas.first_free([begin], low, middle, size=WORD_SIZE, high=high, halo=halo)
         canvas.first_free([end], high, middle, "right", WORD_SIZE, low, halo=halo)
         if self.arrives is not None:
-            texts = self._dated("strip-stock", self.arrives)
+            texts = self._dated("strip-stock-wait" if self.waits else "strip-stock", self.arrives)
             canvas.first_free(texts, low, lowest, size=WORD_SIZE, high=high, halo=halo)
         if self.leaves is not None:
             texts = self._dated("strip-take", self.leaves)

@@ -28,7 +28,9 @@ def page(plan: Plan) -> Html:
     run = plan.season
     if run is None:
         return Html("")
-    strips = [Html(svg(one)) for one in charts.strips(run, plan.garden, plan.reader)]
+    coming = () if plan.agenda is None else plan.agenda.stockings
+    waiting = {one.batch for one in coming if one.conditional}
+    strips = [Html(svg(one)) for one in charts.strips(run, plan.garden, plan.reader, waiting)]
     return section(
         headline(plan, run),
         *map(figure, strips),

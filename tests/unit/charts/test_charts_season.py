@@ -138,6 +138,19 @@ def test_words_say_when_to_stock_plant_and_pick():
     assert "40 × 2 oz" in shown
 
 
+def test_fish_that_wait_for_tests_are_not_told_by_a_day_alone():
+    run, of = season("southern"), garden("southern")
+    name = of.fish[0].name
+    told = [
+        [words.say(key, READER, day=words.day(of.fish[0].stocked, READER)) for key in keys]
+        for keys in (("strip-stock",), ("strip-stock-wait", "strip-stock-wait-short"))
+    ]
+    for waiting, (said, not_said) in (((), told), ((name,), told[::-1])):
+        shown = str([part.to_dict() for part in charts.strips(run, of, READER, waiting)])
+        assert any(f"'{text}'" in shown for text in said)
+        assert not any(f"'{text}'" in shown for text in not_said)
+
+
 def test_days_are_written_as_the_reader_writes_them():
     assert "stock 10 Apr" in texts(drawn("yard", READER))
 
