@@ -8,15 +8,16 @@ from datetime import date, timedelta
 import numpy as np
 
 from aquacalc import tables
-from aquacalc.advice.finding import Amount, Finding, spans
+from aquacalc.advice.finding import Amount, Finding, changes_of_water, spans
 from aquacalc.constants import DAYS_PER_WEEK, MONTHS_PER_YEAR
 from aquacalc.garden.model import FishBatch, Garden
+from aquacalc.judge import lines, nitrite
 from aquacalc.judge import share as of_share
 from aquacalc.judge import temperature as warmth
 from aquacalc.judge.levels import Level
 from aquacalc.sizing.result import Balance, Limit, LimitKey, Outage
 from aquacalc.tables import Row
-from aquacalc.uncertainty import Band, Floats, coefficient
+from aquacalc.uncertainty import Band, Floats
 from aquacalc.water import oxygen
 
 OVER_AND_NEAR: dict[LimitKey, tuple[str, str]] = {
@@ -62,7 +63,7 @@ def of_balance(garden: Garden, balance: Balance) -> tuple[Finding, ...]:
         *_saturation(garden, balance),
         *_turnover(balance),
         *_solids(garden, balance),
-        *_nitrate(balance),
+        *_nitrate(garden, balance),
         *_nitrite_line(garden, balance),
         *_first_year(garden, balance),
     )
@@ -343,8 +344,9 @@ def _solids(garden: Garden, balance: Balance) -> list[Finding]:
     return found
 
 
-def _nitrate(balance: Balance) -> list[Finding]:
+def _nitrate(garden: Garden, balance: Balance) -> list[Finding]:
     plants = balance.plants
+    fish = [tables.load("species").row(batch.species) for batch in garden.fish]
     drift = plants.drift_mg_n_l_day
     week = Band(DAYS_PER_WEEK * drift.low, DAYS_PER_WEEK * drift.middle, DAYS_PER_WEEK * drift.high)
     uptake = np.broadcast_to(plants.uptake_g_n_day.middle, MONTHS_PER_YEAR)
@@ -368,6 +370,9 @@ def _nitrate(balance: Balance) -> list[Finding]:
         if key != "finding-nitrate-rising-bare":
             amounts.append(_banded("holds", plants.balance_g_day, at, "feed"))
             amounts.append(_banded("rule", plants.area_rule_g_day, at, "feed"))
+        if key == "finding-nitrate-rising":
+            amounts.append(Amount("line", lines.begins_at("nitrate", "watch", fish), "nitrogen"))
+            amounts += changes_of_water("least")
         found.append(
             Finding(key, "", "watch", tuple(amounts), _months(balance, positions), ("OWN", "FAO589:8.1"))
         )
@@ -379,7 +384,7 @@ def _nitrite_line(garden: Garden, balance: Balance) -> list[Finding]:
     if balance.biofilter is None or not balance.biofilter.nitrite_raised:
         return []
     line = balance.biofilter.nitrite_target_mg_l
-    wanted = coefficient("chloride_per_nitrite").typical * line
+    wanted = nitrite.chloride_ratio_wanted() * line
     amounts = [
         Amount("nitrite", line, "nitrogen"),
         Amount("chloride", wanted, "concentration"),

@@ -7,6 +7,7 @@ from datetime import date
 from itertools import groupby
 from typing import TypeVar
 
+from aquacalc.judge import sizes
 from aquacalc.judge.levels import URGENCY, Level
 
 # Which trouble kills first. The topic is the second part of a finding's key. Common practice, no source.
@@ -39,6 +40,20 @@ class Amount:
     def number(self) -> float:
         """The value as a number."""
         return float(self.value)
+
+
+def changes_of_water(*names: str) -> tuple[Amount, ...]:
+    """How much of the water is changed at once, as texts say it: from, to, and of old, sour water.
+
+    names: of those that a text says; all of them where none is named.
+    """
+    told = (
+        Amount("least", sizes.LEAST_SHARE, "share"),
+        Amount("most", sizes.MOST_SHARE, "share"),
+        Amount("old", sizes.OLD_WATER_SHARE, "share"),
+        Amount("sour", sizes.OLD_WATER_PH, "ph"),
+    )
+    return tuple(one for one in told if not names or one.name in names)
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ from datetime import date, timedelta
 
 from aquacalc import kits, nitrogen
 from aquacalc.advice import log_checks, log_past, log_water
-from aquacalc.advice.finding import Amount, Finding, ordered
+from aquacalc.advice.finding import Amount, Finding, changes_of_water, ordered
 from aquacalc.advice.log_past import DEAD_SHARE_DAY, DEAD_SHARE_WEEK, FEWEST_DEAD
 from aquacalc.advice.log_water import Water
 from aquacalc.advice.reading import actions, fish
@@ -159,6 +159,7 @@ def _trends(garden: Garden, log: Log, day: date, species: Sequence[Row]) -> Iter
             Amount("now", found.now, kind, found.now_low, found.now_high),
             Amount("readings", float(found.count), "number"),
             Amount("begin", found.first.isoformat(), "date"),
+            *(changes_of_water("most") if parameter == "nitrate" else ()),
         )
         if late is None:
             key = {

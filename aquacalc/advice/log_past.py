@@ -9,10 +9,10 @@ from aquacalc import kits
 from aquacalc.advice import log_water
 from aquacalc.advice.finding import Amount, Finding
 from aquacalc.advice.log_water import Water
-from aquacalc.advice.reading import judge
 from aquacalc.garden.model import Garden
 from aquacalc.judge import lines, temperature
 from aquacalc.judge.levels import SEVERITY, Level, worst
+from aquacalc.judge.water import judge
 from aquacalc.logbook import own, stock
 from aquacalc.logbook.log import Log, Reading, Row
 
@@ -120,7 +120,7 @@ def episodes(garden: Garden, log: Log, day: date) -> list[Episode]:
 
 def _judged(row: Row, water: Water) -> Iterator[tuple[str, Bad | None]]:
     """Each thing that was read in a row: bad, or None where it was not; what is not known is left out."""
-    found = judge.judge(water.given, ONE_DRAW)
+    found = judge(water.given.facts, ONE_DRAW)
     read = {one.parameter: one for one in row.readings}
     if {"ph", "alkalinity"} & set(read):
         read.setdefault("carbon_dioxide", read.get("ph") or read["alkalinity"])

@@ -116,6 +116,8 @@ def _as_on(garden: Garden, day: date) -> Garden:
         unchecked = one.checked is not None and day < one.checked
         return replace(one, offset=0.0, standard=None, checked=None) if unchecked else one
 
+    if not garden.kits:
+        return garden
     in_use = (kit for kit in garden.kits if kit.start is None or kit.start <= day)
     return replace(garden, kits=tuple(replace(kit, scales=tuple(map(scale, kit.scales))) for kit in in_use))
 

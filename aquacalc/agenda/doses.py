@@ -19,9 +19,9 @@ from aquacalc.garden import litres
 from aquacalc.garden.model import Product
 from aquacalc.garden.resolve import CHLORINE_LIMIT_MG_L
 from aquacalc.judge import lines as limits
+from aquacalc.judge.nitrite import chloride_ratio_wanted
 from aquacalc.season import rules
 from aquacalc.tables import Row
-from aquacalc.uncertainty import coefficient
 from aquacalc.water import carbonate, chlorine, dosing, salts, supplements
 
 if TYPE_CHECKING:
@@ -206,7 +206,7 @@ def _chloride(garden: Garden, product: Product, to_buy: bool) -> Line:
     of, volume, purity = _taken(garden, product)
     scale = scale_of(garden, "nitrite")
     basis = scale.basis if kits.basis_is_known(scale) else "N"
-    ratio = coefficient("chloride_per_nitrite").typical
+    ratio = chloride_ratio_wanted()
     chloride = float(salts.chloride_needed_mg_l(units.as_n(NITRITE_STEP_MG_L, basis), 0.0, ratio))
     step = float(dosing.grams_for_element(of, "Cl", chloride, volume, purity))
     most = _most_g(of, volume, purity, ("Na", "K", "Ca"))

@@ -9,6 +9,7 @@ import numpy as np
 
 from aquacalc import words
 from aquacalc.garden.model import Garden, KitScale
+from aquacalc.judge import sizes
 from aquacalc.pages import kit
 from aquacalc.pages.html import Html, listing, table
 from aquacalc.startup import methods, plan
@@ -194,6 +195,8 @@ def fish_in(made: Made, limits: FishIn) -> str:
         unionised=nitrogen(limits.stop_unionised_mg_l),
         nitrite=nitrogen(limits.stop_nitrite_mg_l),
         chloride=made.quantity(limits.chloride_mg_l, "concentration"),
+        least=made.quantity(sizes.LEAST_SHARE, "share"),
+        most=made.quantity(sizes.MOST_SHARE, "share"),
     )
 
 

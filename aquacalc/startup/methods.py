@@ -37,8 +37,6 @@ COLD_C = 15.0
 FISH_IN_FEED_SHARE = 0.25
 FISH_IN_FEED_G_D_M3 = (2.0, 3.0)
 """Feed while fish start a filter: at most a quarter of normal, 2 to 3 g/d for 1000 L. Practice."""
-FISH_IN_CHANGE_SHARE = 0.3
-"""Share of the water that is changed at a stop value. Practice."""
 
 
 @dataclass(frozen=True)
@@ -131,7 +129,6 @@ class FishIn:
     stop_tan_mg_l: float
     stop_nitrite_mg_l: float
     chloride_mg_l: float
-    change_share: float = FISH_IN_CHANGE_SHARE
 
 
 def fish_in(

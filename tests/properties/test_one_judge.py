@@ -8,15 +8,20 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+import plans
 import pytest
 
+from aquacalc import words
 from aquacalc.advice import log as log_advice
 from aquacalc.advice import triage
+from aquacalc.advice.finding import changes_of_water
 from aquacalc.advice.reading import actions, given
 from aquacalc.advice.reading.actions import Answer
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden
+from aquacalc.judge import sizes
 from aquacalc.logbook import read
+from aquacalc.pages.wall import ammonia_table, emergency
 from aquacalc.sentences import reading as sentences
 from aquacalc.words import Reader
 
@@ -161,3 +166,18 @@ def test_a_reading_a_log_and_a_sign_answer_alike(gardens: dict[str, Garden], tmp
 def test_many_readings_logs_and_signs_answer_alike(gardens: dict[str, Garden], tmp_path: Path):
     for water in waters(ALL):
         check(water, gardens[water.garden], tmp_path / "log.csv")
+
+
+def test_old_sour_water_is_changed_by_a_quarter_wherever_it_is_said(
+    gardens: dict[str, Garden], tmp_path: Path
+):
+    water = Water("yard", {"ph": "5.8", "tan": "9", "temp": "26"})
+    check(water, gardens["yard"], tmp_path / "log.csv")
+    answer = actions.answer(given.read(water.typed, gardens["yard"]))
+    assert change(answer) in (0.0, sizes.OLD_WATER_SHARE)
+    told = {one.name: one.number for one in changes_of_water()}
+    assert (told["old"], told["sour"]) == (sizes.OLD_WATER_SHARE, sizes.OLD_WATER_PH)
+    plan = plans.of_demo("yard")
+    shown = words.quantity(sizes.OLD_WATER_SHARE, "share", plan.reader)
+    for sheet in (ammonia_table.page(plan), emergency.card(plan)):
+        assert f"{shown} below pH 6" in sheet

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from aquacalc.advice.finding import Amount, Finding
+from aquacalc.advice.finding import Amount, Finding, changes_of_water
 from aquacalc.advice.season import film
 from aquacalc.advice.season.days import Look, Spell, Stretch, at_day, bound, stretches, strictest, whole
 from aquacalc.judge import ammonia, lines
@@ -116,6 +116,8 @@ def _finding(look: Look, spell: Spell, seen: _Ammonia) -> Finding:
         amounts.append(look.on("came", came))
         return look.finding(STOCKING[reason], spell.level, spell.stretch, amounts, SOURCES)
     key = SOME if spell.level == "watch" else OVER
+    if key == OVER:
+        amounts += changes_of_water()
     return look.finding(key, spell.level, spell.stretch, amounts, SOURCES)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from aquacalc.advice.finding import Amount, Finding
+from aquacalc.advice.finding import Amount, Finding, changes_of_water
 from aquacalc.advice.season.days import (
     Look,
     Spell,
@@ -124,5 +124,5 @@ def _too_much(look: Look, spell: Spell, nitrate: Band) -> Finding:
     ]
     if spell.may:
         return look.finding(MAY_BE_HIGH, "watch", spell.stretch, amounts, HIGH_SOURCES)
-    amounts.append(look.within("around", spell.around))
+    amounts += [look.within("around", spell.around), *changes_of_water("least")]
     return look.finding(HIGH, spell.level, spell.stretch, amounts, HIGH_SOURCES)

@@ -12,7 +12,7 @@ from aquacalc.judge import lines
 from aquacalc.judge import nitrite as judged
 from aquacalc.judge.levels import Level
 from aquacalc.tables import Row
-from aquacalc.uncertainty import Band, Floats, coefficient
+from aquacalc.uncertainty import Band, Floats
 
 SOME = "finding-nitrite-season-some"
 OVER = "finding-nitrite-season-over"
@@ -120,4 +120,4 @@ def _cold(look: Look, stretch: Stretch, seen: _Nitrite) -> list[Finding]:
 
 
 def _chloride_wanted(nitrite_mg_l: float) -> float:
-    return coefficient("chloride_per_nitrite").typical * nitrite_mg_l
+    return judged.chloride_ratio_wanted() * nitrite_mg_l

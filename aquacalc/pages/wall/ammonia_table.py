@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from aquacalc import kits, words
+from aquacalc.advice.finding import changes_of_water
 from aquacalc.garden.model import KitScale
-from aquacalc.judge import ammonia, sizes
+from aquacalc.judge import ammonia
 from aquacalc.judge.levels import Level, reaches
 from aquacalc.pages import kit
 from aquacalc.pages.html import Html, element, join, level, paragraph, table
@@ -142,14 +143,8 @@ def _about(plan: Plan, scale: KitScale, tan: Axis) -> str:
 
 def _act(plan: Plan) -> str:
     """What is done at `act today` and worse, as a reading would ask for it."""
-    (least, most), (_, old) = sizes.change_shares(sizes.OLD_WATER_PH), sizes.change_shares(-math.inf)
-    return plan.say(
-        "ammonia-act",
-        least=plan.quantity(least, "share"),
-        most=plan.quantity(most, "share"),
-        old=plan.quantity(old, "share"),
-        sour=words.number(sizes.OLD_WATER_PH),
-    )
+    told = {one.name: words.amount(one, plan.reader) for one in changes_of_water()}
+    return plan.say("ammonia-act", **told)
 
 
 def _table(plan: Plan, tan: Axis, ph: Axis, key: str, water_c: float) -> Html:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from aquacalc import words
+from aquacalc.advice.finding import changes_of_water
 from aquacalc.agenda import doses as shelf
 from aquacalc.judge import sizes, temperature
 from aquacalc.pages.html import Html, blank, element, join, paragraph
@@ -29,7 +30,8 @@ def _people_and_air(plan: Plan) -> Html:
         *(paragraph(plan.say(f"emergency-people-{what}")) for what in ("shock", "child", "splash")),
         _blanks(plan, ("ambulance", "poison")),
         _power(plan),
-        _trouble(plan, "gasping"),
+        element("h2", plan.say("emergency-gasping")),
+        _steps(plan, "gasping", **_changes(plan)),
         _trouble(plan, "leak"),
         class_="face",
     )
@@ -54,14 +56,14 @@ def _power(plan: Plan) -> Html:
 
 def _water(plan: Plan) -> Html:
     """Second face: chlorine, ammonia or nitrite, low pH, heat, cold, and whom to call."""
-    warm = min(row.number("t_stress_high_c") for row in plan.species)
-    cold = max(row.number("t_feed_stop_low_c") for row in plan.species)
+    warm, cold = temperature.stress_c(plan.species), temperature.no_feed_below_c(plan.species)
     rate = plan.quantity(sizes.SLOWLY_K_H, "temperature_difference")
     lethal = temperature.lowest_c(plan.species)
     return element(
         "div",
         _trouble(plan, "chlorine", _dechlorinate(plan)),
-        _trouble(plan, "ammonia"),
+        element("h2", plan.say("emergency-ammonia")),
+        _steps(plan, "ammonia", **_changes(plan)),
         _trouble(plan, "ph"),
         element("h2", plan.say("emergency-heat-from", limit=plan.quantity(warm, "temperature"))),
         _steps(plan, "heat", rate=rate),
@@ -92,6 +94,10 @@ def _dechlorinate(plan: Plan) -> str:
         dose=doses.weighed(plan, line.step_g, line.product),
         volume=plan.quantity(line.water_l, "volume"),
     )
+
+
+def _changes(plan: Plan) -> dict[str, str]:
+    return {one.name: words.amount(one, plan.reader) for one in changes_of_water()}
 
 
 def _trouble(plan: Plan, what: str, more: str = "") -> Html:

@@ -11,6 +11,7 @@ from functools import lru_cache
 
 from aquacalc import __version__, words
 from aquacalc.garden.model import Garden
+from aquacalc.judge import sizes
 from aquacalc.logbook.log import Log
 from aquacalc.pages import kit as kit_page
 from aquacalc.pages import startup, startup_doses, style
@@ -119,7 +120,7 @@ def stop_signs(made: Made) -> list[str]:
     """When to do nothing further but this."""
     most = words.number(doses.MOST_TAN_MG_L)
     return [
-        made.say("startup-sheet-stop-1", most=most),
+        made.say("startup-sheet-stop-1", most=most, share=made.quantity(sizes.MOST_SHARE, "share")),
         made.say("startup-sheet-stop-2"),
         made.say("startup-sheet-stop-3"),
         made.say("startup-sheet-stop-4"),

@@ -8,7 +8,7 @@ from functools import partial
 
 from aquacalc import tables, words
 from aquacalc.garden import litres
-from aquacalc.judge import lines
+from aquacalc.judge import lines, sizes
 from aquacalc.pages import html
 from aquacalc.panels.frame import lists
 from aquacalc.panels.frame.desk import Desk, in_round_numbers, reader_of
@@ -134,6 +134,8 @@ def draw(reader: words.Reader, found: NewFish) -> html.Html:
             reader,
             unionised=words.quantity(bag.line_mg_l, "nitrogen", reader),
             nitrite=words.quantity(found.stop_nitrite_mg_l, "nitrogen", reader),
+            least=words.quantity(sizes.LEAST_SHARE, "share", reader),
+            most=words.quantity(sizes.MOST_SHARE, "share", reader),
         )
         lines = [unproven, title + say("full-stop", reader), *lines]
         title = say("panel-new-unproven-title", reader)

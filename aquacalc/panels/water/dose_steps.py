@@ -6,6 +6,7 @@ from aquacalc import tables, units, words
 from aquacalc.advice.doses import portion
 from aquacalc.advice.doses.answer import Plan
 from aquacalc.advice.doses.request import Request, purity_of, row_of
+from aquacalc.judge.nitrite import chloride_ratio_wanted
 from aquacalc.pages import html
 from aquacalc.sentences import base_turns, spoons
 from aquacalc.tables import Row
@@ -233,7 +234,7 @@ def _loop(reader: words.Reader, made: Plan) -> list[str]:
         ph = words.quantity(made.ph_judged, "ph", reader)
         found.append(say("panel-dose-step-test", reader, line=line, ph=ph))
     elif made.request.goal == "Cl":
-        enough = words.number(coefficient("chloride_per_nitrite").typical)
+        enough = words.number(chloride_ratio_wanted())
         found.append(say("panel-dose-step-test-chloride", reader, ratio=enough))
     else:
         found.append(say("panel-dose-step-test-ion", reader))

@@ -769,3 +769,27 @@ def test_the_demo_gardens_have_the_troubles_that_they_were_made_for():
     assert dry.first is not None
     assert dry.last is not None
     assert dry.first <= date(2028, 1, 15) <= dry.last
+
+
+@pytest.mark.parametrize(
+    ("nitrite", "chloride", "level", "line"),
+    [
+        # Warm water: 0.3 to watch, 1 to act on, 5 an emergency, whatever the chloride.
+        (0.5, 100.0, "watch", 0.3),
+        (1.5, 100.0, "act today", 1.0),
+        (6.0, 200.0, "emergency", 5.0),
+        # Little chloride: act from 0.3 under a ratio of 10, an emergency from 1 under one of 5.
+        (0.5, 2.0, "act today", 0.3),
+        (1.5, 2.0, "emergency", 1.0),
+    ],
+)
+def test_a_finding_of_nitrite_names_the_line_that_it_passed(
+    nitrite: float, chloride: float, level: str, line: float
+):
+    season = run(nitrite_max_mg_l=spell(0.05, 10, 30, nitrite), chloride_mg_l=chloride)
+    (found,) = [one for one in of_season(season, garden()) if one.topic == "nitrite"]
+    assert found.level == level
+    told = {one.name: one.value for one in found.amounts}
+    assert told["line"] == line
+    # Twenty times the nitrite as N, by mass.
+    assert told["wanted"] == pytest.approx(20.0 * nitrite)

@@ -199,3 +199,29 @@ def test_a_reading_of_nothing_may_be_a_little():
     found = interval(Reading(FIRST, "nitrite", 0.0, "mg_l", "N"), card())
     assert found.low == 0.0
     assert 0.0 < found.high < 0.1
+
+
+# --- where a trend ends -----------------------------------------------------------------------------------
+
+
+def test_a_trend_ends_on_its_last_reading_and_later_ones_do_not_count():
+    """Ten a week down until the fifth week, then up again: on that day nobody knows of the rise."""
+    told = log("alkalinity", [80.0, 70.0, 60.0, 50.0, 40.0, 90.0, 140.0])
+    until = weekly(7)[4]
+    found = of_log(told, card(), "alkalinity", until)
+    assert found is not None
+    assert (found.first, found.last, found.count) == (FIRST, until, 5)
+    assert found.falling
+    assert found.now_low <= 40.0 <= found.now_high
+    reached = reaches(found, 10.0)
+    assert reached is not None
+    early, late = reached
+    assert late is not None
+    # 30 at 10 a week: three weeks.
+    assert early <= until + timedelta(days=21) <= late
+
+
+def test_a_line_that_lies_beyond_the_horizon_is_not_foretold():
+    slow = of_log(log("alkalinity", [100.0, 99.0, 98.0, 97.0, 96.0]), card(), "alkalinity", weekly(5)[4])
+    assert slow is not None
+    assert reaches(slow, 10.0) is None
