@@ -1289,7 +1289,6 @@ contents-wall = For the wall
 contents-folder = For the folder
 contents-back = List of sheets
 plan-contents = In this plan
-plan-contents-folder = For the folder: does it balance, the year at a glance, sowing and harvest, fish, water, costs, the balance in figures, the loop, what the garden is and what had to be assumed, findings, wishes, shopping, local rules, cautions, limits, sources.
 plan-contents-wall = For the wall, one sheet each: emergency card (fold it), looking after the garden, clean hands, ammonia table, tests, doses, topping up, 28 days to tick, weekly tests, what to sow, plant and pick, and a sheet a month, of which one hangs.
 
 facts-title = What the garden is

@@ -60,9 +60,7 @@ def _doses(plan: Plan) -> tuple[Cited, ...]:
 
 
 def _signs(plan: Plan) -> tuple[Cited, ...]:
-    return trail.merged(
-        (*trail.of_rows("symptoms", tables.load("symptoms").keys()), *trail.of_lines(WATER, plan.species))
-    )
+    return trail.of_rows("symptoms", tables.load("symptoms").keys())
 
 
 def _eating(plan: Plan) -> tuple[Cited, ...]:
@@ -80,6 +78,8 @@ def _new_water(plan: Plan) -> tuple[Cited, ...]:
 
 
 def _start_up(plan: Plan) -> tuple[Cited, ...]:
+    if plan.garden.start_up.state != "new":
+        return ()
     return trail.merged((*trail.of_filter(), *trail.of_lines(("alkalinity_start_up",))))
 
 
@@ -139,9 +139,12 @@ def cited(plan: Plan) -> tuple[Cited, ...]:
 
 
 def of_part(name: str, plan: Plan) -> Html:
-    """The note under a part of the folder. What an earlier part says already is left to the screen."""
-    earlier = list(FOLDER)[: list(FOLDER).index(name)]
-    again = any(FOLDER[one] is FOLDER[name] for one in earlier)
+    """The note under a part of the folder.
+
+    What an earlier part says already, and what each finding says for itself, is left to the screen.
+    """
+    earlier = [FOLDER[one] for one in list(FOLDER)[: list(FOLDER).index(name)]]
+    again = FOLDER[name] in (*earlier, _findings)
     return note(trail.whole(FOLDER[name](plan)), plan.reader, "trail on-screen" if again else "trail")
 
 
@@ -189,9 +192,10 @@ def note(found: Iterable[Cited], reader: Reader, class_: str = "trail") -> Html:
 
 
 def short(found: Iterable[Cited], reader: Reader) -> Html:
-    """The same as the end of a paragraph."""
+    """The same as the end of a paragraph; on paper only where it names a text."""
     there = tuple(found)
-    return element("span", linked(sentences.note(there, reader), there), class_="trail") if there else join()
+    class_ = "trail" if sentences.keys(there) else "trail on-screen"
+    return element("span", linked(sentences.note(there, reader), there), class_=class_) if there else join()
 
 
 def fold(found: Iterable[Cited], reader: Reader) -> Html:

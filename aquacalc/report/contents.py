@@ -18,6 +18,10 @@ ENTRY = re.compile(
 )
 PLACE = re.compile(r'<h[12] id="(?P<title>[\w-]+)">|<a href="#(?P<source>source-\w+)">')
 TEXT = re.compile(r'<span id="(?P<source>source-\w+)">[^<]*</span>')
+NUMBER = re.compile(r"-\d+$")
+SOURCES = "folder-sources"
+"""The part that holds the texts; what it says of other sheets is no sheet of its own."""
+
 TAG = re.compile(r"<[^>]*>")
 MAIN = "<main>"
 
@@ -66,9 +70,10 @@ def with_ways_back(page: str) -> str:
     at = ""
     for found in PLACE.finditer(page):
         if found["title"]:
-            at = found["title"]
-        elif at and at not in named.setdefault(found["source"], []):
-            named[found["source"]].append(at)
+            # A note stands behind all sheets of its name; it is reached from the first of them.
+            at = NUMBER.sub("", found["title"])
+        elif at not in ("", SOURCES, *named.get(found["source"], ())):
+            named.setdefault(found["source"], []).append(at)
 
     def ways(found: re.Match[str]) -> str:
         there = [element("a", titles[one], href=f"#{one}") for one in named.get(found["source"], [])]

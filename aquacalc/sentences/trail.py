@@ -18,6 +18,9 @@ MORE, NAME_ENDS = "; ", ", "
 NAMED = 2
 """So many authors are named; of more than that the first."""
 
+MORE_FOLLOWS = " \u2026"
+"""How a title ends of which not all is told."""
+
 OTHERS = "and others"
 """How a cell ends that leaves authors out."""
 
@@ -42,14 +45,21 @@ def keys(cited: Iterable[Cited]) -> list[str]:
     return sorted({tables.source_key(one.reference) for one in cited} - WITHOUT_TEXT)
 
 
-def text(row: Row, reader: Reader) -> str:
-    """A source with its key: who by family name, when, and its title."""
+def text(row: Row, reader: Reader, letters: int = 0) -> str:
+    """A source with its key: who by family name, when, and its title.
+
+    letters: the most that is told of a title, all of it where not given.
+    """
     names = [author.partition(NAME_ENDS)[0] for author in row.text("authors").split(MORE)]
     who = words.listed(names, reader)
     if len(names) > NAMED or row.text("authors").endswith(OTHERS):
         who = words.say("trail-authors", reader, first=names[0])
     said = " ".join(part for part in (who, row.text("year")) if part)
-    return f"{row.key}: {'. '.join(part for part in (said, row.text('title')) if part)}."
+    title = row.text("title")
+    if letters and len(title) > letters:
+        title = title[:letters].rpartition(" ")[0].rstrip(",:") + MORE_FOLLOWS
+    told = f"{row.key}: {'. '.join(part for part in (said, title) if part)}"
+    return told if told.endswith(MORE_FOLLOWS) else f"{told}."
 
 
 def texts(cited: Iterable[Cited], reader: Reader) -> list[str]:

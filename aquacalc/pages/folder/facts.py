@@ -50,10 +50,9 @@ def answer(plan: Plan) -> Html:
 
 
 def contents(plan: Plan) -> Html:
-    """What is in the plan."""
+    """What there is to hang; the parts of the folder follow one another."""
     return section(
         plan.say("plan-contents"),
-        paragraph(plan.say("plan-contents-folder"), "small"),
         paragraph(plan.say("plan-contents-wall"), "small"),
     )
 

@@ -10,6 +10,9 @@ from aquacalc.sentences.trail import keys, text
 from aquacalc.sizing.balance import triangles
 from aquacalc.tables import Row
 
+TITLE_LETTERS = 44
+"""Letters of a title in the plan; whole titles stand in the list of the documents."""
+
 CAUTIONS = ("power", "water", "load", "chemicals", "tap", "food", "ill", "medicine", "fish", "law", "fire")
 LIMITS = ("band", "oxygen", "year", "growth", "plants", "kit", "season")
 
@@ -40,7 +43,7 @@ def sources(plan: Plan) -> Html:
         plan.reader,
     )
     rows = [tables.load("sources").row(key) for key in keys(trail.cited(plan))]
-    texts = [element("span", text(row, plan.reader), id=trail.anchor(row.key)) for row in rows]
+    texts = [element("span", text(row, plan.reader, TITLE_LETTERS), id=trail.anchor(row.key)) for row in rows]
     return section(
         plan.say("sources-title"),
         paragraph(plan.say("sources-known", total=str(counted.total()), known=known)),

@@ -28,6 +28,14 @@ def test_texts_name_two_authors_and_of_more_the_first():
     assert all(trail.text(row, READER).startswith(f"{row.key}: ") for row in sources)
 
 
+def test_a_long_title_is_cut_between_words_where_room_is_short():
+    row = tables.load("sources").row("EMER75")
+    assert (
+        trail.text(row, READER, 30) == "EMER75: Emerson and others 1975. Aqueous ammonia equilibrium \u2026"
+    )
+    assert trail.text(row, READER, 500) == trail.text(row, READER)
+
+
 def test_every_text_that_a_note_names_is_listed():
     cited = [Cited("FAO589:T3.1", "memory"), Cited("FAO589:8.1", "read")]
     (listed,) = trail.texts(cited, READER)
