@@ -18,6 +18,7 @@ from scipy.integrate import solve_ivp
 from scipy.interpolate import CubicSpline, PchipInterpolator
 from scipy.optimize import brentq
 
+from aquacalc.advice.doses import limestone
 from aquacalc.climate import evaporation, months, sun, tank
 from aquacalc.constants import MG_CACO3_PER_MEQ, MOLAR_MASS_O2_G_MOL, STANDARD_GRAVITY_M_S2
 from aquacalc.hydraulics import beds, pipes, pump
@@ -133,6 +134,23 @@ def dose_against_phreeqc(name: str, open_air: bool) -> float:
         expected.append(water.pH)
         water.forget()
     return largest(found, expected, relative=False)
+
+
+def limestone_against_phreeqc() -> float:
+    """Largest relative difference of the alkalinity at which limestone stops, at a carbon dioxide that stays."""
+    of, found, expected = dosing.chemical("calcium_carbonate"), [], []
+    for celsius, alkalinity, ph, calcium in itertools.product(
+        (15.0, 25.0), (20.0, 60.0), (6.4, 6.8), (40.0, 60.0)
+    ):
+        water = read_water(celsius, alkalinity, ph, calcium)
+        before = carbonate.water(ph, alkalinity, celsius, water.I)
+        place = dosing.Place(before, 1000.0, float(before.carbon_dioxide_mg_l), calcium_mg_l=calcium)
+        found.append(limestone.limestone_reach_mg_l(place, of) - alkalinity)
+        held = water.total("Ca")
+        water.equalize(["Calcite", "CO2(g)"], [0.0, water.si("CO2(g)")])
+        expected.append((water.total("Ca") - held) * 2.0 * MG_CACO3_PER_MEQ)
+        water.forget()
+    return largest(found, expected)
 
 
 def readings_against_phreeqc(grid: tuple[tuple[float, ...], ...], calcium: float = 0.0) -> float:

@@ -91,6 +91,11 @@ def test_only_what_matters_is_asked():
     assert not {"alkalinity", "to_alkalinity", "tan", "crop"} & shown(made)
     filled(made, goal="Cl", chemical="sodium_chloride")
     assert {"crop", "conductivity"} <= shown(made)
+    # Only the reagent that is an acid asks what the water can take.
+    filled(made, goal="chlorine", chemical="thiosulfate_pentahydrate")
+    assert not {"ph", "alkalinity"} & shown(made)
+    filled(made, goal="chlorine", chemical="ascorbic_acid")
+    assert {"ph", "alkalinity", "temperature"} <= shown(made)
 
 
 @pytest.mark.parametrize("setting", ["home", "school"])
