@@ -137,7 +137,7 @@ def dose_against_phreeqc(name: str, open_air: bool) -> float:
 
 
 def limestone_against_phreeqc() -> float:
-    """Largest relative difference of the alkalinity at which limestone stops, at a carbon dioxide that stays."""
+    """Largest relative difference of what limestone dissolves before it settles, carbon dioxide held."""
     of, found, expected = dosing.chemical("calcium_carbonate"), [], []
     for celsius, alkalinity, ph, calcium in itertools.product(
         (15.0, 25.0), (20.0, 60.0), (6.4, 6.8), (40.0, 60.0)
