@@ -7,6 +7,7 @@ import io
 import re
 from collections import defaultdict
 from datetime import date, timedelta
+from itertools import zip_longest
 from pathlib import Path
 
 from aquacalc import words
@@ -94,7 +95,7 @@ def _feed_of_tables(plan: Plan, folder: Path, found: Amounts) -> None:
             for row in rows
             if row["subject"] == batch.name and row["what"].startswith(("Feed ", "Have bags"))
         ]
-        for row, after in zip(own, [*own[1:], None], strict=True):
+        for row, after in zip_longest(own, own[1:]):
             begin = date.fromisoformat(row["date"])
             key = f"feed {batch.name} {begin.isoformat()}"
             found[key]["season-tasks.csv"] = number(words.quantity(float(row["grams"]), "dose", plan.reader))

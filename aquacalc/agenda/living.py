@@ -17,7 +17,7 @@ from aquacalc.season.run import Progress
 from aquacalc.season.start import Start
 
 if TYPE_CHECKING:
-    from aquacalc.garden.model import Garden
+    from aquacalc.garden.model import FishBatch, Garden
 
 Reason = Literal["planned", "heat", "cold"]
 
@@ -58,10 +58,18 @@ def _work_day(last: date, garden: Garden) -> date:
 
 def planned(garden: Garden, out: Iterable[TakenOut]) -> Garden:
     """The garden with these batches taken out on their days; those that would have to leave as they come are
-    not in it."""
+    not stocked before the season is over."""
     by_name = {one.batch: one.day for one in out}
-    kept = (one for one in garden.fish if by_name.get(one.name, garden.season.end) > one.stocked)
-    return replace(garden, fish=tuple(replace(one, until=by_name.get(one.name, one.until)) for one in kept))
+
+    def kept(batch: FishBatch) -> FishBatch:
+        day = by_name.get(batch.name)
+        if day is None:
+            return batch
+        if day > batch.stocked:
+            return replace(batch, until=day)
+        return replace(batch, stocked=garden.season.end + timedelta(days=1), until=None)
+
+    return replace(garden, fish=tuple(kept(one) for one in garden.fish))
 
 
 @dataclass(frozen=True, eq=False)

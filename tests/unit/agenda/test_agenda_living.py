@@ -108,5 +108,9 @@ def test_fish_that_would_have_to_leave_as_they_come_are_not_stocked():
     of = with_trout(date(2027, 11, 20))
     lived = living.season(of, 4, 1, Start(), "")
     assert [(one.batch, one.day) for one in lived.taken_out] == [("trout", of.fish[0].stocked)]
-    assert lived.garden.fish == ()
+    assert lived.garden.fish[0].stocked > of.season.end
+    assert lived.run.fish["count"].max() == 0.0
+    plan = through(make(lived.garden, of.reader, plans.MADE, 4, 1), lived)
+    assert plan.agenda is not None
+    assert (plan.agenda.rations, plan.agenda.stockings, plan.agenda.leavings) == ((), (), ())
     assert "finding-temperature-season-deadly-hot" in {one.key for one in lived.warnings or ()}
