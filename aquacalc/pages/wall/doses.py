@@ -13,7 +13,7 @@ from aquacalc.agenda.doses import Line
 from aquacalc.agenda.record import Agenda
 from aquacalc.garden.model import Product
 from aquacalc.pages import supplied
-from aquacalc.pages.html import LINE_BREAK, Html, element, join, listing, paragraph, shortened, table
+from aquacalc.pages.html import Html, element, join, listing, paragraph, shortened, table
 from aquacalc.pages.kit import scale_of
 from aquacalc.pages.plan import Plan, sheet
 from aquacalc.sentences import base_turns, spoons
@@ -67,25 +67,44 @@ def weighed(plan: Plan, grams: float, product: Product) -> str:
 
 
 def page(plan: Plan) -> Html:
-    """The sheet beside the shelf."""
+    """The sheet beside the shelf, and one for what is still to be bought."""
     found = lines(plan)
-    made_for = plan.say(
-        "dose-made-for",
-        volume=plan.quantity(plan.litres.whole, "volume"),
-        new=plan.quantity(doses.NEW_WATER_L[plan.reader.units], "volume"),
-    )
-    none = "" if plan.garden.products else paragraph(plan.say("dose-none"))
-    return sheet(
+    own = [line for line in found if not line.to_buy]
+    bought = [line for line in found if line.to_buy]
+    shelf = sheet(
         plan,
         plan.say("dose-title"),
-        paragraph(made_for),
-        none,
-        _table(plan, found),
+        paragraph(_made_for(plan)),
+        _table(plan, own) if own else paragraph(plan.say("dose-none")),
         *_weekly(plan),
         element("h2", plan.say("dose-how")),
         listing(_rules(plan)),
         element("h2", plan.say("dose-never")),
         listing(_never(plan)),
+    )
+    return join(shelf, _to_buy(plan, bought)) if bought else shelf
+
+
+def _made_for(plan: Plan) -> str:
+    return plan.say(
+        "dose-made-for",
+        volume=plan.quantity(plan.litres.whole, "volume"),
+        new=plan.quantity(doses.NEW_WATER_L[plan.reader.units], "volume"),
+    )
+
+
+def _to_buy(plan: Plan, found: Sequence[Line]) -> Html:
+    """What the plan asks for and the shelf does not hold, with the same rule."""
+    return sheet(
+        plan,
+        plan.say("dose-title-to-buy"),
+        paragraph(_made_for(plan)),
+        paragraph(plan.say("dose-to-buy")),
+        _table(plan, found),
+        element("h2", plan.say("dose-how")),
+        listing([plan.say("dose-rule-test"), plan.say("dose-rule-mix")]),
+        element("h2", plan.say("dose-never")),
+        listing([plan.say("dose-never-date")]),
     )
 
 
@@ -148,8 +167,7 @@ def _table(plan: Plan, found: Sequence[Line]) -> Html:
 
 def _product(plan: Plan, line: Line) -> Html:
     strength = plan.quantity(line.product.strength_pct, "percent", 3)
-    name = join(element("b", short_name(line.product)), f" {strength}")
-    return join(name, LINE_BREAK, plan.say("dose-to-buy")) if line.to_buy else name
+    return join(element("b", short_name(line.product)), f" {strength}")
 
 
 def _rules(plan: Plan) -> list[str]:
