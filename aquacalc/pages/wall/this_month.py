@@ -26,7 +26,7 @@ JOB_LINES = 12
 JOB_LETTERS = 60
 """Lines that a sheet has for jobs, and letters of one; what does not fit is counted."""
 FIRST = ("stock", "fast", "take", "other_water", "feed_stop", "feed_again", "test", "supplement")
-"""Keys of jobs that stand before what is sown, planted and cleared: that has a sheet of its own."""
+"""Keys of jobs that stand before what is sown, picked and cleared: that has a sheet of its own."""
 READY = ("pick", "pick_once", "of_size")
 """Keys of what may be ready, in one line."""
 MOST_LINES = 24
@@ -195,17 +195,21 @@ def _tests(plan: Plan) -> Html:
 
 def _jobs(plan: Plan, entries: Sequence[Entry]) -> Html:
     ready = [one for one in entries if one.key in READY]
-    rest = sorted((one for one in entries if one not in ready), key=lambda one: one.key not in FIRST)
-    lines = [jobs.line(job, plan) for job in jobs.jobs_of(rest, plan)]
+    first = [one for one in entries if one.key in FIRST]
+    rest = [one for one in entries if one.key not in (*READY, *FIRST)]
+    lines = [jobs.line(job, plan) for job in jobs.jobs_of(first, plan)]
     if ready:
         names = "; ".join(jobs.line(job, plan) for job in jobs.jobs_of(ready, plan))
-        lines.insert(0, plan.say("month-ready", jobs=names))
-    told, room = [], JOB_LINES
-    for number, text in enumerate(lines):
-        needed = -(-len(text) // JOB_LETTERS)
-        if needed > room - (number + 1 < len(lines)):
-            told.append(plan.say("month-more-jobs", count=len(lines) - number))
-            break
-        told.append(text)
-        room -= needed
+        lines.append(plan.say("month-ready", jobs=names))
+    lines += [jobs.line(job, plan) for job in jobs.jobs_of(rest, plan)]
+    needed = [-(-len(text) // JOB_LETTERS) for text in lines]
+    room = JOB_LINES - (sum(needed) > JOB_LINES)
+    told = []
+    for text, height in zip(lines, needed, strict=True):
+        # What does not fit leaves its room to what follows.
+        if height <= room:
+            told.append(text)
+            room -= height
+    if len(told) < len(lines):
+        told.append(plan.say("month-more-jobs", count=len(lines) - len(told)))
     return ticks(told or [plan.say("month-no-jobs")])

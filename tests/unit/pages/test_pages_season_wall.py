@@ -247,6 +247,17 @@ def test_what_does_not_fit_on_a_sheet_is_counted():
     assert "Nothing but the tests" in this_month._jobs(plan, [])
 
 
+def test_jobs_of_fish_stand_on_a_sheet_however_much_is_sown_and_picked():
+    plan = plans.of_season("greenhouse")
+    may = jobs.within(jobs.entries(plan), date(2028, 5, 1), date(2028, 5, 31))
+    picks = [one for one in jobs.entries(plan) if one.key in this_month.READY]
+    much = [replace(one, subject=crop) for crop in tables.load("crops").keys() for one in picks]
+    sheet = read(this_month._jobs(plan, [*much, *may]))
+    assert "take west trout out of west tank" in sheet
+    assert "weekly tests" in sheet
+    assert "more jobs stand on the sheet" in sheet
+
+
 def test_a_job_moved_by_no_known_absence_tells_its_days():
     plan = plans.of_season("yard")
     moved = jobs.Job("plant Okra", ((date(2027, 7, 12),) * 2,), ((date(2027, 7, 12), date(2027, 12, 10)),))
