@@ -251,7 +251,7 @@ def test_jobs_of_fish_stand_on_a_sheet_however_much_is_sown_and_picked():
     plan = plans.of_season("greenhouse")
     may = jobs.within(jobs.entries(plan), date(2028, 5, 1), date(2028, 5, 31))
     picks = [one for one in jobs.entries(plan) if one.key in this_month.READY]
-    much = [replace(one, subject=crop) for crop in tables.load("crops").keys() for one in picks]
+    much = [replace(one, subject=row.key) for row in tables.load("crops") for one in picks]
     sheet = read(this_month._jobs(plan, [*much, *may]))
     assert "take west trout out of west tank" in sheet
     assert "weekly tests" in sheet
