@@ -168,3 +168,14 @@ def test_a_barrel_makes_and_loses_no_water(
     larger = rain.year(rain.Roof(roof, fallen, wanted, holds + 500.0))
     assert larger.missing_l.sum() <= found.missing_l.sum() + 1e-6
     assert "nan" not in top_up_answers.roof(words.Reader(), found)
+
+
+@given(st.floats(50.0, 400.0), st.floats(20.0, 300.0), st.floats(0.005, 0.2))
+def test_hard_water_left_alone_settles_to_its_line_and_no_further(level: float, line: float, share: float):
+    before = level
+    for _ in range(int(8.0 / share)):
+        after = level - float(top_up.lime_mg_l(level, line, share))
+        assert after <= level
+        level = after
+    # What lies above the line falls by the same share each day; what lies below stays.
+    assert level == pytest.approx(line, abs=0.2) if before > line else level == before

@@ -10,7 +10,7 @@ from yard import yard
 
 from aquacalc.garden.model import Kit, KitScale
 from aquacalc.logbook.log import Log, Reading, Row
-from aquacalc.logbook.trend import interval, jumped, lines, of_log, reaches, trend
+from aquacalc.logbook.trend import HORIZON_DAYS, interval, jumped, lines, of_log, reaches, trend
 
 FIRST = date(2027, 4, 5)
 STEPS = (0.0, 20.0, 40.0, 60.0, 80.0, 100.0)
@@ -87,6 +87,22 @@ def test_the_days_between_which_a_line_is_reached_widen_with_the_kit():
     early, late = reached
     assert late is not None
     assert early < found.last + timedelta(days=21) < late
+
+
+def test_a_trend_ends_where_nobody_knows_any_more():
+    """Six weeks ahead a line is still told, a day later not; a late end beyond twice that stays open."""
+    values = np.array([60.0 - 5.0 * week for week in range(6)])
+    sure = trend(weekly(6), list(values), list(values))
+    assert sure is not None
+    day = sure.last + timedelta(days=HORIZON_DAYS)
+    assert reaches(sure, 35.0 - 5.0 * HORIZON_DAYS / 7) == (day, day)
+    assert reaches(sure, 35.0 - 5.0 * (HORIZON_DAYS + 1) / 7) is None
+    wide = trend(weekly(6), list(values - 15.0), list(values + 15.0))
+    assert wide is not None
+    early, late = reaches(wide, 15.0) or (None, date.max)
+    assert early is not None
+    assert early <= wide.last + timedelta(days=HORIZON_DAYS)
+    assert late is None
 
 
 def test_readings_that_only_bound_the_water_are_told():

@@ -5,6 +5,7 @@ import numpy as np
 import pytest
 from yard import yard
 
+from aquacalc import fish
 from aquacalc.garden.model import Measured, Power, SolidsFilter
 from aquacalc.sizing import balance, changes, limits, stock
 from aquacalc.sizing.balance import nearest
@@ -159,3 +160,22 @@ def test_month_positions_cover_the_year_once():
 
 def test_nearest_without_limits_of_a_kind_is_none(found):
     assert nearest(found.months, found.demand, (), must=True) is None
+
+
+def test_where_backup_air_is_named_the_next_limit_binds(found):
+    backed = balance.balance(replace(yard(), power=Power("battery air", 500.0, 20.0, 8.0, True)))
+    assert backed.binding.key == found.binding.next_key == "oxygen"
+    assert backed.binding.next_key == "nitrification"
+    assert backed.limit("oxygen").feed_g_day.middle == pytest.approx(found.limit("oxygen").feed_g_day.middle)
+
+
+def test_two_species_share_the_tanks_at_the_density_of_the_one_that_bears_less():
+    one = yard()
+    (batch,) = one.fish
+    other = replace(batch, name="others", species="rainbow_trout")
+    alone = fish.species(batch.species).density_max_kg_m3, fish.species(other.species).density_max_kg_m3
+    assert alone[0] != alone[1]
+    for both in ((batch, other), (other, batch)):
+        assert limits.density_kg_m3(replace(one, fish=both)) == min(alone)
+    kept = [limits.density_kg(replace(one, fish=batches)) for batches in ((batch,), (other,), (batch, other))]
+    assert kept[2] == min(kept)
