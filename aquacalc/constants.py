@@ -5,7 +5,9 @@ Coefficients that belong to one formula stand beside that formula instead.
 
 from typing import Any, TypeAlias
 
-Numbers: TypeAlias = Any
+from numpy.typing import NDArray
+
+Numbers: TypeAlias = float | NDArray[Any]
 """A float or an array of floats: formulas made of operators give back the kind that they were given."""
 
 # Abridged standard atomic weights, IUPAC 2021.

@@ -274,7 +274,7 @@ def temperature_factor(theta: Numbers, temperature_c: Numbers) -> Numbers:
 
     Not reliable below 8 C, where it does not go to zero.
     """
-    falling = (45.0 - temperature_c) / 10.0
+    falling: Numbers = (45.0 - temperature_c) / 10.0
     falling = falling * (falling > 0.0) * (falling < 1.0) + 1.0 * (falling >= 1.0)
     return theta ** (_at_most_30_c(temperature_c) - 20.0) * falling
 
@@ -385,7 +385,7 @@ def epa_growth_1_d(temperature_c: Numbers, tan_mg_l: Numbers, oxygen_mg_l: Numbe
 
     The pessimistic alternative at low pH: media beds that work at pH 6 contradict it.
     """
-    acid = 1.0 - 0.833 * (7.2 - ph)
+    acid: Numbers = 1.0 - 0.833 * (7.2 - ph)
     acid = acid * (acid > 0.0) * (acid < 1.0) + 1.0 * (acid >= 1.0)
     warmth = np.e ** (0.098 * (temperature_c - 15.0))
     half = 10.0 ** (0.051 * temperature_c - 1.158)

@@ -74,7 +74,7 @@ class Day:
     air_max_c: Numbers
     air_min_c: Numbers
     wind_2m_m_s: Numbers = 2.0
-    vapour_kpa: Numbers = None
+    vapour_kpa: Numbers | None = None
 
     @property
     def mean_c(self) -> Numbers:

@@ -98,7 +98,8 @@ def equilibrium_temperature_c(
     wet = wetness * convection / psychrometric_kpa_k()
 
     # The balance falls steadily with the temperature of the water, so that halving always finds its root.
-    low, width = _COLDEST_C + 0.0 * (gained + dry + wet), _WARMEST_C - _COLDEST_C
+    low: Numbers = _COLDEST_C + 0.0 * (gained + dry + wet)
+    width = _WARMEST_C - _COLDEST_C
     for _ in range(_HALVINGS):
         width /= 2.0
         middle = low + width

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from aquacalc.climate import months, sun, tank
-from aquacalc.constants import DAYS_PER_YEAR, MONTHS_PER_YEAR
+from aquacalc.constants import DAYS_PER_YEAR, MONTHS_PER_YEAR, Numbers
 from aquacalc.uncertainty import Floats, coefficient
 
 if TYPE_CHECKING:
@@ -86,11 +86,11 @@ def light_mol_m2_d(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
         "greenhouse": draw["greenhouse_light"],
         "indoors": draw["windowsill_light"],
     }[cover]
-    outside: Floats = sun.daily_light_mol_m2_d(
+    outside = sun.daily_light_mol_m2_d(
         radiation_mj_m2_d(garden)[None, :], draw["light_mol_per_mj"][:, None], share[:, None]
     )
-    lamps: float = sun.lamp_light_mol_m2_d(garden.light.ppfd_umol_m2_s, garden.light.hours)
-    return outside + lamps
+    lamps = sun.lamp_light_mol_m2_d(garden.light.ppfd_umol_m2_s, garden.light.hours)
+    return np.asarray(outside + lamps)
 
 
 def water_c(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
@@ -103,7 +103,7 @@ def water_c(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
     outside = air_c(garden)
     if site.climate.humidity_pct is None:
         around = outside[None, :]
-        offset = draw[_offset_name(site.cover)][:, None]
+        offset: Numbers = draw[_offset_name(site.cover)][:, None]
     else:
         around = growing_air_c(garden, draw)
         wind = site.climate.wind_m_s or (CALM_WIND_M_S,) * MONTHS_PER_YEAR
@@ -116,8 +116,7 @@ def water_c(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
             lid=all(one.lid for one in garden.tanks) or garden.heat.cover,
         )
     error = _as_read(garden, around + offset, draw["water_temperature_model_k"][:, None])
-    water: Floats = tank.tank_temperature_monthly_c(around, offset, error, garden.heat.setpoint_c)
-    return water
+    return np.asarray(tank.tank_temperature_monthly_c(around, offset, error, garden.heat.setpoint_c))
 
 
 def readings_c(garden: Garden) -> tuple[tuple[date, float], ...]:

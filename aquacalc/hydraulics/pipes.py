@@ -129,7 +129,8 @@ def standpipe_l_h(bore_mm: Numbers, head_m: Numbers) -> Numbers:
     root = (2.0 * STANDARD_GRAVITY_M_S2) ** 0.5
     rim_m = math.pi * bore_mm / 1000.0
     weir = L_H_PER_M3_S * 2.0 / 3.0 * WEIR_AND_ORIFICE * root * rim_m * head_m**1.5
-    return np.minimum(weir, orifice_l_h(bore_mm, head_m, WEIR_AND_ORIFICE))
+    found: Numbers = np.minimum(weir, orifice_l_h(bore_mm, head_m, WEIR_AND_ORIFICE))
+    return found
 
 
 @possible
@@ -152,7 +153,8 @@ def self_venting_bore_mm(flow_l_h: Numbers, froude: Numbers = 0.3) -> Numbers:
     56.33
     """
     flow_m3_s = flow_l_h / L_H_PER_M3_S
-    return 1000.0 * (4.0 * flow_m3_s / (froude * math.pi * STANDARD_GRAVITY_M_S2**0.5)) ** 0.4
+    found: Numbers = 1000.0 * (4.0 * flow_m3_s / (froude * math.pi * STANDARD_GRAVITY_M_S2**0.5)) ** 0.4
+    return found
 
 
 @possible

@@ -61,7 +61,7 @@ def duty_flow_l_h(
     >>> round(float(duty_flow_l_h(3000.0, 3.0, 1.2, (line,), exponent=2.0)))
     1965
     """
-    low = 0.0 * (box_flow_l_h + box_head_m + lift_m + exponent)
+    low: Numbers = 0.0 * (box_flow_l_h + box_head_m + lift_m + exponent)
     width = box_flow_l_h + low
     for _ in range(_HALVINGS):
         width = width / 2.0

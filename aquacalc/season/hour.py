@@ -204,7 +204,7 @@ def advance(water: Water, now: Speeds, before: Speeds, hour: Hour, rates: Rates)
 
     # First step. The alkalinity that is there bounds it, for no hour may take more than its share.
     arriving = hour.excreted_g + mineralised + returned
-    speed = middle(now.nitritation, before.nitritation) * hour.ammonia_warmth / HOURS
+    speed: Numbers = middle(now.nitritation, before.nitritation) * hour.ammonia_warmth / HOURS
     wanted = speed * (water.tan_g + arriving) * _NITRITATION_EQ_G + _TINY
     limit = MOST_ALKALINITY_SHARE * water.alkalinity_eq / wanted
     speed = speed * (limit * (limit < 1.0) + 1.0 * (limit >= 1.0))

@@ -110,7 +110,7 @@ def hour(record: Record, water: Water, now: Speeds) -> None:
         ("carbon_mmol_l", water.carbon_mol * per_l),
         ("water_l", water.water_l),
     ):
-        record.hourly[name].append(value)
+        record.hourly[name].append(float(value))
 
 
 @dataclass(eq=False)

@@ -193,7 +193,14 @@ def simulate(
         share = fishes.away_share(absences.who(today, garden))
         yesterday = fixed.sky.water_c[max(index - 1, 0)]
         given = fishes.fed(
-            day, garden_day, share, fixed.kinds, stocked, fixed.sky.water_c[index], yesterday, oxygen_mg_l
+            day,
+            garden_day,
+            share,
+            fixed.kinds,
+            stocked,
+            fixed.sky.water_c[index],
+            yesterday,
+            np.asarray(oxygen_mg_l),
         )
         wanted, stands = beds.wanted(day, fixed.beds, growing)
         daily = _drivers(fixed, index, stocked, given, wanted, stands)
@@ -224,7 +231,7 @@ def simulate(
             written.daily["lost_l"][day] = (1.0 - happened[0].keep) * morning_l
         dead = fishes.evening(day, fixed.kinds, stocked, given)
         nitrate = MG_PER_G * water.nitrate_g / water.water_l
-        supply = crops.supply_factor(nitrate, sampled["uptake_half_nitrate_mg_l"])
+        supply = np.asarray(crops.supply_factor(nitrate, sampled["uptake_half_nitrate_mg_l"]))
         picked = beds.grown(day, fixed.beds, growing, stands, supply)
         if day >= 0:
             written.fish["dead"][:, day] = dead
@@ -293,17 +300,19 @@ def _look(
     """The morning's look: the water as the night has left it, and whether feed has to be held back."""
     whole = block.constants
     constants = carbonate.Constants(
-        whole.k1[at, 0], whole.k2[at, 0], whole.kw_gamma[at, 0], whole.gamma[at, 0]
+        *(np.asarray(one)[at, 0] for one in (whole.k1, whole.k2, whole.kw_gamma, whole.gamma))
     )
-    hydrogen = carbonate.hydrogen_closed(
-        water.alkalinity_eq / water.water_l, water.carbon_mol / water.water_l, constants
+    hydrogen = np.asarray(
+        carbonate.hydrogen_closed(
+            water.alkalinity_eq / water.water_l, water.carbon_mol / water.water_l, constants
+        )
     )
     per_l = MG_PER_G / water.water_l
     fishes.judge(
         fixed.kinds,
         stocked,
-        water.tan_g * per_l,
-        water.nitrite_g * per_l,
+        np.asarray(water.tan_g * per_l),
+        np.asarray(water.nitrite_g * per_l),
         hydrogen,
         block.by_name["ammonia_ka"][at, 0],
         fixed.lowest_tan_mg_l[index],
@@ -433,4 +442,4 @@ def _applied(
 
 
 def _floats(water: Water) -> Water:
-    return Water(*(float(amount[0]) for amount in water))
+    return Water(*(float(np.asarray(amount)[0]) for amount in water))

@@ -124,8 +124,8 @@ def setting_of(
         shelf=rules.bases(garden),
         ionic_strength=np.full(members, _ionic_strength(garden, tap)),
         full_l=litres.litres_of(garden).whole,
-        excreted_n=nitrogen.tan_production_g_day(1.0, protein, draw["tan_per_protein_budget"]),
-        solids_n=nitrogen.feed_nitrogen_g_day(faeces + draw["feed_n_uneaten_share"], protein),
+        excreted_n=np.asarray(nitrogen.tan_production_g_day(1.0, protein, draw["tan_per_protein_budget"])),
+        solids_n=np.asarray(nitrogen.feed_nitrogen_g_day(faeces + draw["feed_n_uneaten_share"], protein)),
         lowest_tan_mg_l=_lowest_mg_l(garden, "ammonia", sky.water_c),
         lowest_nitrite_mg_l=_lowest_mg_l(garden, "nitrite", sky.water_c),
     )

@@ -117,7 +117,7 @@ def stones_g_h(now: Conditions, rated_l_min: float, oxygen_mg_l: float) -> Float
         air.depth_m,
         now.coefficient(aeration.STONE_COEFFICIENTS[air.stones]),
     )
-    result: Floats = aeration.field_rate_g_h(
+    result = aeration.field_rate_g_h(
         standard,
         now.water_c,
         oxygen_mg_l,
@@ -125,7 +125,7 @@ def stones_g_h(now: Conditions, rated_l_min: float, oxygen_mg_l: float) -> Float
         now.coefficient("alpha"),
         now.coefficient("beta"),
     )
-    return result
+    return np.asarray(result)
 
 
 def drained_share(garden: Garden) -> float:
@@ -137,12 +137,12 @@ def drained_share(garden: Garden) -> float:
 
 def oxygen(now: Conditions) -> Floats:
     """Feed whose oxygen demand, in the hours after feeding, the supply meets."""
-    result: Floats = aeration.feed_for_oxygen_g_day(
+    result = aeration.feed_for_oxygen_g_day(
         oxygen_supply_g_h(now),
         now.coefficient("oxygen_per_feed_whole_kg_kg"),
         now.coefficient("oxygen_peak_factor"),
     )
-    return result
+    return np.asarray(result)
 
 
 # Nitrification

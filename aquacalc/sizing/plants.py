@@ -70,19 +70,17 @@ def demand_of(garden: Garden, months: Sequence[int], draw: Mapping[str, Floats])
         mixed += plan.area_m2 * rule
         planted += plan.area_m2
     if not planted:
-        planted, mixed = (
-            1.0,
-            crops.scaled_by_protein(
-                draw[crops.AREA_RULE_COEFFICIENTS["leafy"]][:, None], garden.protein_fraction()
-            ),
-        )
+        leafy = draw[crops.AREA_RULE_COEFFICIENTS["leafy"]][:, None]
+        planted, mixed = 1.0, mixed + crops.scaled_by_protein(leafy, garden.protein_fraction())
     return Demand(
         area_rule_g_day=by_rule,
-        balance_g_day=crops.feed_for_uptake_g_day(
-            uptake,
-            garden.protein_fraction(),
-            draw["tan_per_protein_sizing"][:, None],
-            draw["denitrified_share"][:, None],
+        balance_g_day=np.asarray(
+            crops.feed_for_uptake_g_day(
+                uptake,
+                garden.protein_fraction(),
+                draw["tan_per_protein_sizing"][:, None],
+                draw["denitrified_share"][:, None],
+            )
         ),
         uptake_g_n_day=uptake,
         rule_g_m2_d=mixed / planted,

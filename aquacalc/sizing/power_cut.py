@@ -81,7 +81,7 @@ def air_l_min(stocked: Stocked, draw: Mapping[str, Floats]) -> Floats:
     """Air at the stones that holds the fish at their critical oxygen while all else is stopped, L/min."""
     use = fish.oxygen_use_mg_kg_h(stocked.model, stocked.weight_g, stocked.water_c, "fed")
     needed_g_h = use * stocked.use_factor * stocked.kg * stocked.film_factor / 1000.0
-    result: Floats = aeration.air_for_oxygen_l_min(
+    result = aeration.air_for_oxygen_l_min(
         needed_g_h,
         STONE_DEPTH_M,
         draw["backup_stone_transfer_share"],
@@ -91,7 +91,7 @@ def air_l_min(stocked: Stocked, draw: Mapping[str, Floats]) -> Floats:
         draw["alpha"],
         draw["beta"],
     )
-    return result
+    return np.asarray(result)
 
 
 @dataclass(frozen=True)

@@ -251,7 +251,7 @@ def run(
         made["ph"][day] = -np.log10(_hydrogen(case, members, day, driven, state.alkalinity_mg_l))
         if day == until_day:
             break
-        source = on_day(case.source_mg_l_d, day)
+        source: Numbers = on_day(case.source_mg_l_d, day)
         for event in by_day.get(day, ()):
             if event.key == "source":
                 source = source + event.amount

@@ -278,9 +278,11 @@ def _carbon_dioxide_mg_l(case: Case, readings: Sequence[Reading]) -> float | Non
     """
     alkalinity = {one.day: one.value for one in readings if one.parameter == "alkalinity"}
     found = [
-        carbonate.water(
-            one.value, alkalinity[one.day], on_day(case.water_c, one.day), IONIC_STRENGTH
-        ).carbon_dioxide_mg_l
+        float(
+            carbonate.water(
+                one.value, alkalinity[one.day], on_day(case.water_c, one.day), IONIC_STRENGTH
+            ).carbon_dioxide_mg_l
+        )
         for one in readings
         if one.parameter == "ph" and alkalinity.get(one.day, 0.0) >= TOLD_ALKALINITY_MG_L
     ]

@@ -8,6 +8,7 @@ Complexes are left out: with much calcium above pH 8 the solver reads 0.1 to 0.3
 A KH kit also titrates phosphate, ammonia and humic acids, which counts them as carbonate here.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -264,7 +265,7 @@ def ph_closed_at(alkalinity_mg_l: Numbers, inorganic_carbon_mmol_l: Numbers, at:
         return charges + hydroxide, slope - hydroxide
 
     # Without the ions of water it is a quadratic in hydrogen; `ratio` is charges per carbon, 0 to 2.
-    ratio = np.minimum(np.maximum(alkalinity / (carbon + 1e-30), 1e-6), 2.0 - 1e-6)
+    ratio: Numbers = np.minimum(np.maximum(alkalinity / (carbon + 1e-30), 1e-6), 2.0 - 1e-6)
     linear = (ratio - 1.0) * at.k1
     root = np.sqrt(linear * linear + 4.0 * ratio * (2.0 - ratio) * at.k1 * at.k2)
     start = (root - linear) / (2.0 * ratio)
@@ -285,7 +286,7 @@ def hydrogen_closed(alkalinity_eq_l: Numbers, carbon_mol_l: Numbers, at: Constan
     The same balance as `ph_closed_at`, made of operators only: for a model that asks for it every hour, on
     floats and arrays alike. Alkalinity in eq/L, not negative; carbon in mol/L, above zero.
     """
-    ratio = alkalinity_eq_l / carbon_mol_l
+    ratio: Numbers = alkalinity_eq_l / carbon_mol_l
     ratio = ratio * (ratio < 1.9999) + 1.9999 * (ratio >= 1.9999) + 1e-9
     linear = (ratio - 1.0) * at.k1
     both = at.k1 * at.k2
@@ -424,7 +425,12 @@ def _charges_per_carbon(hydrogen: Numbers, at: Constants) -> Numbers:
     return at.k1 * (hydrogen + 2.0 * at.k2) / whole
 
 
-def _solve(alkalinity: Numbers, terms: Numbers, start: Numbers, at: Constants) -> Numbers:
+def _solve(
+    alkalinity: Numbers,
+    terms: Callable[[Numbers], tuple[Numbers, Numbers]],
+    start: Numbers,
+    at: Constants,
+) -> Numbers:
     """pH at which bases balance acids: Newton steps on the logarithm of both sides over that of hydrogen.
 
     In these coordinates both sides are nearly straight, and steps of at most 2 cannot circle round a root.
@@ -442,7 +448,8 @@ def _solve(alkalinity: Numbers, terms: Numbers, start: Numbers, at: Constants) -
         step = np.minimum(np.maximum(step, -_STEP_LIMIT), _STEP_LIMIT)
         hydrogen = hydrogen * np.exp(-step)
         if not np.any(abs(step) > _STEP_TOLERANCE):
-            return -np.log10(hydrogen)
+            found: Numbers = -np.log10(hydrogen)
+            return found
     raise ArithmeticError("pH was not found")
 
 

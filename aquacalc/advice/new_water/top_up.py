@@ -122,7 +122,7 @@ def treatment(tap: Tap) -> Treatment:
     amount = 0.0 if taken_for == "none" else tap.chlorine_mg_l
     if sure in ("bucket", "both", "differ") and not math.isnan(tap.bucket_ammonia_mg_l):
         freed_per = coefficient("ammonia_freed_per_chloramine").low
-        amount = max(amount, chlorine.chloramine_of_ammonia_mg_l(tap.bucket_ammonia_mg_l, freed_per))
+        amount = max(amount, float(chlorine.chloramine_of_ammonia_mg_l(tap.bucket_ammonia_mg_l, freed_per)))
     if not math.isnan(tap.bucket_chlorine_mg_l):
         amount = max(amount, tap.bucket_chlorine_mg_l)
     row = tables.load("chemicals").row(tap.reagent)

@@ -96,7 +96,8 @@ def plan(asked: Hard, start: date, members: int = MEMBERS, seed: int = SEED) -> 
     four = month[: 4 * WEEK_D]
     brought = asked.alkalinity_mg_l * (evaporation + out) / 1000.0
     gone = asked.begins_mg_l * out / 1000.0
-    lime = top_up.lime_mg_l(level[:, : four.size].T, *settles).mean(axis=0) * asked.volume_l / 1000.0
+    settled = np.asarray(top_up.lime_mg_l(level[:, : four.size].T, *settles))
+    lime = settled.mean(axis=0) * asked.volume_l / 1000.0
     reckoned = WEEK_D * ((use + gone - brought)[:, four].mean(axis=1) + lime) / asked.volume_l * 1000.0
     seen = not np.isnan(asked.seen_mg_l_week)
     fall = reckoned

@@ -134,7 +134,7 @@ def of_place(place: Place, members: int = MEMBERS, seed: int = SEED) -> Use:
         whole = np.maximum(sum(parts), 1e-9)
         measured = sampled["measured"] * place.measured_l_week / 7.0
         parts = [part / whole * measured for part in parts]
-    return _use(*(np.repeat(part[:, None], MONTHS_PER_YEAR, axis=1) for part in parts))
+    return _use(*(np.repeat(np.asarray(part)[:, None], MONTHS_PER_YEAR, axis=1) for part in parts))
 
 
 def _use(tanks: Floats, leaves: Floats, splashed: Floats) -> Use:

@@ -155,7 +155,7 @@ def _table(plan: Plan, tan: Axis, ph: Axis, key: str, water_c: float) -> Html:
         (*_row_head(plan, tan, place, both), *(level(one, plan.reader) for one in row))
         for place, row in enumerate(cells(plan, tan, judged, water_c))
     ]
-    shares = chemistry.unionised_fraction(np.array(judged.inside), water_c)
+    shares = np.asarray(chemistry.unionised_fraction(np.array(judged.inside), water_c))
     harmful = [words.quantity(float(share), "share", plan.reader, SHARE_DIGITS) for share in shares]
     rows.append((element("b", plan.say("ammonia-harms")), *([join()] if both else []), *map(join, harmful)))
     title = plan.say(f"ammonia-water-{key}", water=plan.quantity(water_c, "temperature"))
