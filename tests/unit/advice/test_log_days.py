@@ -53,7 +53,7 @@ def told_by(log: Log, garden: Garden = GARDEN) -> Told:
 
 
 def test_the_next_test_is_as_soon_as_the_newest_readings_ask(log: Reader):
-    well, ill = log("2027-05-03,24,7.0,0,0,20,60"), log("2027-05-03,24,7.0,1.2,0,20,60")
+    well, ill = log("2027-05-03,24,7.0,0,0,20,60"), log("2027-05-03,24,7.5,0,0,20,60")
     assert log_days.next_test(well, told_by(well)) == date(2027, 5, 10)
     assert log_days.next_test(ill, told_by(ill)) == date(2027, 5, 4)
     deadly = log("2027-05-03,24,7.0,0,8,20,60")
