@@ -15,7 +15,14 @@ def test_the_page_counts_what_there_is():
 
 def test_the_counts_add_up_to_the_rows():
     total = re.search(r"\| \*\*all\*\* \|(.*)\|", trust_page.counts())
-    assert sum(map(int, re.findall(r"\d+", total[1]))) == len(list(trust_page.rows()))
+    *kinds, waiting = map(int, re.findall(r"\d+", total[1]))
+    assert sum(kinds) == len(list(trust_page.rows()))
+    assert 0 < waiting < sum(kinds)
+
+
+def test_a_check_of_a_formula_that_nothing_uses_is_counted_apart():
+    assert trust_page.waits("turnover.rise_mg_l(0.25, 1000.0)")
+    assert not trust_page.waits("turnover.replaced_share(2.0, 0.5)")
 
 
 def test_each_row_says_its_kind_its_mark_and_a_known_source():
