@@ -66,7 +66,10 @@ def counts() -> str:
         lines.append(f"| {subject} | " + " | ".join(map(str, numbers)) + " |")
     totals = [sum(by_kind[subject, kind] for subject in subjects) for kind in KINDS]
     lines.append("| **all** | " + " | ".join(f"**{total}**" for total in (*totals, apart.total())) + " |")
-    lines += ["", f"*Not used yet*: {apart.total()} rows check formulas that no page, panel or command calls."]
+    lines += [
+        "",
+        f"*Not used yet*: {apart.total()} rows check formulas that no page, panel or command calls.",
+    ]
     opened = Counter(row["mark"] for _, row in found if row["kind"] == "printed")
     lines += [
         "",
