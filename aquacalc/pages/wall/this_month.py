@@ -22,9 +22,12 @@ MOST_BATCHES = 2
 """Batches whose feed stands in columns of their own; more have a row each."""
 NAME_LETTERS = 16
 READINGS = ("ph", "tan", "nitrite", "nitrate", "alkalinity", "oxygen")
-JOB_LINES = 12
+JOB_LINES, FEWEST_JOB_LINES = 12, 4
 JOB_LETTERS = 60
 """Lines that a sheet has for jobs, and letters of one; what does not fit is counted."""
+SHEET_LINES, ROW_LINES, TEXT_LETTERS = 24, 1.2, 72
+"""Lines that the shorter paper has for feed, its rules and jobs, as printed; lines that a row of the feed
+takes up; letters of a line of its rules."""
 FIRST = ("stock", "fast", "take", "other_water", "feed_stop", "feed_again", "test", "supplement")
 """Keys of jobs that stand before what is sown, picked and cleared: that has a sheet of its own."""
 READY = ("pick", "pick_once", "of_size")
@@ -50,16 +53,19 @@ def sheets(plan: Plan) -> Html:
 
 
 def _sheet(plan: Plan, run: SeasonRun, entries: Sequence[Entry], first: date, last: date) -> Html:
+    fed = _feed_table(plan, first, last)
+    told = [*_away(plan, first, last), *_rules(plan, first, last), *_stops(plan, run, first, last)]
+    above = ROW_LINES * fed.count("<tr>") + sum(-(-len(text) // TEXT_LETTERS) for text in told)
+    room = min(max(int(SHEET_LINES - above), FEWEST_JOB_LINES), JOB_LINES)
     return sheet(
         plan,
         _title(plan, first, last),
-        _feed_table(plan, first, last),
-        *map(paragraph, [*_away(plan, first, last), *_rules(plan, first, last)]),
-        *map(paragraph, _stops(plan, run, first, last)),
+        fed,
+        *map(paragraph, told),
         element("h2", plan.say("month-tests")),
         _tests(plan),
         element("h2", plan.say("month-jobs")),
-        _jobs(plan, entries),
+        _jobs(plan, entries, room),
         element("h2", plan.say("month-did")),
         *(element("div", "", class_="rule") for _ in range(MOST_LINES)),
         class_="month",
@@ -193,7 +199,8 @@ def _tests(plan: Plan) -> Html:
     return join(table(head, rows, "write tests"), note)
 
 
-def _jobs(plan: Plan, entries: Sequence[Entry]) -> Html:
+def _jobs(plan: Plan, entries: Sequence[Entry], lines_of_sheet: int = JOB_LINES) -> Html:
+    """The jobs of a month in so many lines."""
     ready = [one for one in entries if one.key in READY]
     first = [one for one in entries if one.key in FIRST]
     rest = [one for one in entries if one.key not in (*READY, *FIRST)]
@@ -203,7 +210,7 @@ def _jobs(plan: Plan, entries: Sequence[Entry]) -> Html:
         lines.append(plan.say("month-ready", jobs=names))
     lines += [jobs.line(job, plan) for job in jobs.jobs_of(rest, plan)]
     needed = [-(-len(text) // JOB_LETTERS) for text in lines]
-    room = JOB_LINES - (sum(needed) > JOB_LINES)
+    room = lines_of_sheet - (sum(needed) > lines_of_sheet)
     told = []
     for text, height in zip(lines, needed, strict=True):
         # What does not fit leaves its room to what follows.
