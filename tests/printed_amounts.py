@@ -81,7 +81,7 @@ def _feed_of_months(plan: Plan, found: Amounts) -> None:
                 cell = rows[at][1 + place] if by_span else rows[place][1 + at]
                 for day in range((end - begin).days + 1):
                     when = begin + timedelta(days=day)
-                    if cell != plan.say("year-no-figure"):
+                    if cell not in (plan.say("year-no-figure"), plan.say("ration-start-up")):
                         found[f"feed {batch} {when.isoformat()}"]["month sheet"] = number(cell)
 
 

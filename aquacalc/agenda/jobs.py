@@ -178,7 +178,7 @@ def _feed(rations: Iterable[Ration]) -> Iterator[Entry]:
     for one in rations:
         last, before[one.batch] = before.get(one.batch), one
         same = last is not None and (last.grams, last.away) == (one.grams, one.away)
-        if same or not one.grams > 0.0:
+        if same or one.start_up or not one.grams > 0.0:
             continue
         yield Entry(
             day=one.first,

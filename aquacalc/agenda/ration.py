@@ -48,7 +48,9 @@ class Ration:
     grams: of a day, 0 where there is no feed; spoons: the same in level spoons of the bag for fish of this
     weight, 0 where it is weighed; low_g, high_g: 10th and 90th percentile of the tries, uncapped; capped:
     whether the fish would want more than oxygen and filter carry; away: who looks after the garden, None
-    where the grower is there, empty where nobody is; weight_g: mean weight of a fish, NaN where not known.
+    where the grower is there, empty where nobody is; weight_g: mean weight of a fish, NaN where not known;
+    start_up: whether these are the first days over a filter that is being started up, which have a sheet of
+    their own by the tests of those days.
     """
 
     batch: str
@@ -63,6 +65,7 @@ class Ration:
     weight_g: float
     capped: bool = False
     away: str | None = None
+    start_up: bool = False
 
     @property
     def key(self) -> str:
@@ -144,7 +147,14 @@ def _of_batch(run: SeasonRun, garden: Garden, place: int, batch: FishBatch) -> I
             high_g=float(amounts.high),
             weight_g=weight,
             away=absences.who(day, garden),
+            start_up=garden.start_up.state == "new" and _just_come(run, garden, batch, first),
         )
+
+
+def _just_come(run: SeasonRun, garden: Garden, batch: FishBatch, day: int) -> bool:
+    """Whether a batch that came in the season has only begun to be fed."""
+    arrives = run.day(absences.moved(batch.stocked, garden)[0])
+    return arrives >= 0 and day - arrives < len(ARRIVAL_SHARES)
 
 
 def _spans(run: SeasonRun, garden: Garden, batch: FishBatch) -> Iterator[tuple[int, int]]:

@@ -69,9 +69,11 @@ class Agenda:
         return ration.on_day(self.rations, day)
 
     def fed_g_day(self, first: date, last: date) -> tuple[float, ...]:
-        """Feed of all batches together on each day of a time."""
+        """Feed of all batches together on each day of a time, but for the first days of a start-up's fish."""
         days = range((last - first).days + 1)
-        return tuple(sum(one.grams for one in self.on(first + timedelta(days=day))) for day in days)
+        return tuple(
+            sum(one.grams for one in self.on(first + timedelta(days=day)) if not one.start_up) for day in days
+        )
 
     def cap_g_day(self, first: date, last: date) -> float | None:
         """What all batches together get at most on any day of a time; None where nothing holds them back."""

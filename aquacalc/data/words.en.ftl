@@ -1681,6 +1681,8 @@ sow-sheet-nothing = nothing to sow, plant or begin
 
 month-title = { $month } { $year }: feed { $feed }
 ration-none = no feed
+ration-start-up = by the start-up sheet
+month-title-start-up = { $month } { $year }: first feed, by the start-up sheet
 ration-spoons = { $grams } ({ $spoons })
 bag-line = { $days }: { $amount } in each bag.
 bag-line-of = { $days }: { $amount } in each bag for { $batch }, { $tank }.

@@ -9,6 +9,8 @@ from aquacalc.words import Reader
 
 def amount(one: Ration, reader: Reader) -> str:
     """A day's amount: grams with spoons behind, grams alone where it is weighed, or that there is no feed."""
+    if one.start_up:
+        return words.say("ration-start-up", reader)
     if not one.grams > 0.0:
         return words.say("ration-none", reader)
     grams = words.quantity(one.grams, "dose", reader)

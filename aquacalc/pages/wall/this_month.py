@@ -76,6 +76,9 @@ def _title(plan: Plan, first: date, last: date) -> str:
     """The month and what its days ask for: from the leanest to the richest day, of all fish."""
     month = {"month": words.month(first.month, plan.reader), "year": str(first.year)}
     grams = () if plan.agenda is None else plan.agenda.fed_g_day(first, last)
+    rations_ = () if plan.agenda is None else plan.agenda.rations
+    if not any(grams) and any(one.start_up and one.touches(first, last) for one in rations_):
+        return plan.say("month-title-start-up", **month)
     if not any(grams):
         return plan.say("month-title-none", **month)
     fed = words.span(min(one for one in grams if one > 0.0), max(grams), "feed", plan.reader)

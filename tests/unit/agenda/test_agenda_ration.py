@@ -125,3 +125,18 @@ def test_steps_are_those_of_the_strictest_species():
     both = ration.steps([trout, carp])
     assert both.left_min == ration.steps([trout]).left_min > ration.steps([carp]).left_min
     assert both.oxygen_mg_l == max(trout.oxygen_full_feed_mg_l, carp.oxygen_full_feed_mg_l)
+
+
+def test_the_first_days_over_a_new_filter_have_a_sheet_of_their_own():
+    plan = plans.of_season("southern")
+    assert plan.agenda is not None
+    (coming,) = plan.agenda.stockings
+    first = [one for one in plan.agenda.rations if one.start_up]
+    assert first[0].first == coming.day
+    assert sum(one.days for one in first) == 7
+    fed = [one.day for one in plan.agenda.entries if one.key == "feed"]
+    assert min(fed) > first[-1].last
+    for name in ("yard", "greenhouse", "classroom"):
+        other = plans.of_season(name).agenda
+        assert other is not None
+        assert not any(one.start_up for one in other.rations)
