@@ -59,8 +59,11 @@ def _actions(found: Judgement, portion: base.Base) -> Iterator[Action]:
     if found.reached("chlorine", "emergency"):
         action, now = _dechlorinate(found.given, bounds, now, aired)
         yield action
-    if sizes.stops_feed(found.levels) or found.may_act or found.given.signs or _warmth(found) == "warm":
-        yield Action("feed", again_h=EVENING_H)
+    others = {name: level for name, level in found.levels.items() if name != "tan"}
+    soon = sizes.stops_feed(others) or found.may_act or found.given.signs or _warmth(found) == "warm"
+    if soon or sizes.stops_feed(found.levels):
+        # Much ammonia that is quiet yet does not hurry.
+        yield Action("feed", again_h=EVENING_H if soon else DAY_H)
     if "brown_gills" in found.given.signs and not found.given.value("nitrite") > 0.0:
         yield Action("signs-nitrite", again_h=SOON_H)
     against, now = poisons.of_ammonia(found, bounds, aired, now)
