@@ -37,6 +37,7 @@ EXCEPTIONS: dict[str, dict[str, str]] = {
         "sizing.changes.balance_with_changes": OPENS,
         "sizing.wishes.wished": OPENS,
     },
+    "pages/startup.py": {"judge.sizes": LINES},
     "pages/startup_doses.py": {
         "kits": AS_READ,
         "water.dosing": "the record of a chemical, handed to the start-up's own doses",
@@ -44,7 +45,6 @@ EXCEPTIONS: dict[str, dict[str, str]] = {
     "pages/wall/ammonia_table.py": {
         "judge.ammonia": LINES,
         "judge.levels.reaches": LINES,
-        "judge.sizes": LINES,
         "kits": AS_READ,
         "water.ammonia": "the sheet is a table of this formula",
     },
@@ -52,6 +52,7 @@ EXCEPTIONS: dict[str, dict[str, str]] = {
     "pages/wall/emergency.py": {"judge.sizes": LINES, "judge.temperature": LINES},
     "pages/wall/routine.py": {"judge.lines": LINES, "judge.oxygen": LINES, "judge.temperature": LINES},
     "pages/wall/sowing_strip.py": {"schedule.absences": ABSENCE},
+    "pages/wall/startup_sheet.py": {"judge.sizes": LINES},
     "pages/wall/this_month.py": {"fish": NAMES},
     "pages/wall/top_up.py": {"water.chlorine": "the name of the usual reagent"},
     "report/given.py": {
