@@ -8,6 +8,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
+from typing import cast
 
 import numpy as np
 from numpy.typing import NDArray
@@ -57,6 +58,9 @@ class Line:
     def ranks(self, value: Numbers, chloride_ratio: Numbers = 0.0) -> Ranks:
         """The rank of a value: a level begins at its bound and reaches beyond it."""
         sign = 1.0 if self.above else -1.0
+        if isinstance(value, float) and isinstance(chloride_ratio, float):
+            # A log has thousands of single values, for which arrays take ten times as long.
+            return cast(Ranks, np.int64(self._rank(sign, value, chloride_ratio)))
         # A blank bound is NaN and compares as false.
         reached = [
             (sign * value >= sign * begin) & (math.isnan(ratio) | (chloride_ratio < ratio))
@@ -64,7 +68,14 @@ class Line:
         ]
         return np.select(reached[::-1], [EMERGENCY, ACT, WATCH], FINE)
 
+    def _rank(self, sign: float, value: float, chloride_ratio: float) -> int:
+        for rank, begin, ratio in zip(_MOST_FIRST, self.begins[::-1], self.chloride[::-1], strict=True):
+            if sign * value >= sign * begin and not chloride_ratio >= ratio:
+                return rank
+        return FINE
 
+
+_MOST_FIRST = (EMERGENCY, ACT, WATCH)
 _PLACE = {level: place for place, (level, _) in enumerate(COLUMNS)}
 
 
@@ -103,6 +114,11 @@ def lines_of(parameter: str, fish: Sequence[Row] = ()) -> tuple[Line, ...]:
     held = {"all"}
     for row in fish:
         held.update(groups(row)[: 2 if parameter in BY_WARMTH_ALONE else None])
+    return _held(parameter, frozenset(held))
+
+
+@cache
+def _held(parameter: str, held: frozenset[str]) -> tuple[Line, ...]:
     return tuple(line for line in _all() if line.parameter == parameter and line.group in held)
 
 
@@ -181,11 +197,17 @@ def level_of(rank: Ranks) -> Level:
 
 def most(found: Iterator[Ranks]) -> Ranks:
     """The most urgent of several ranks, element by element."""
-    ranks_: Ranks = np.maximum.reduce(list(found))
+    each = list(found)
+    if all(isinstance(one, np.integer) for one in each):
+        single: Ranks = max(each)
+        return single
+    ranks_: Ranks = np.maximum.reduce(each)
     return ranks_
 
 
 def known(found: Ranks, *values: Numbers) -> Ranks:
     """The ranks themselves; not known where a value that they rest on is NaN."""
+    if all(isinstance(value, float) for value in values):
+        return cast(Ranks, np.int64(NOT_KNOWN)) if any(map(math.isnan, values)) else found
     unknown = np.logical_or.reduce([np.isnan(value) for value in np.broadcast_arrays(*values)])
     return np.where(unknown, NOT_KNOWN, found)

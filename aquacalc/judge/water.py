@@ -231,7 +231,7 @@ def _over(one: Value, ranks: Callable[[Numbers], Ranks]) -> tuple[Level, bool]:
     """
     if one.clear_but_untold:
         return "not known", False
-    found = [ranks(one.open_over(value)) for value in one.meant]
+    found = [ranks(one.open_over(value) if one.beyond else value) for value in one.meant]
     sure, most = max(int(each.min()) for each in found), max(int(each.max()) for each in found)
     clear = one.parameter in POISONS and one.beyond == "below"
     return _unless_unsure(RANKED[sure], most > sure, one), most > sure and not clear
