@@ -5,6 +5,7 @@ import reachable
 WAITING = {
     "for a notebook that builds the loop": {
         "aeration": "deficit_ratio oxygen_after_fall_mg_l",
+        "climate.evaporation": "open_water_evaporation_mm_d",
         "climate.tank": "heater_w lag_h warming_wh",
         "hydraulics.beds": (
             "Siphon back_siphon_l fill_time_s floods_per_h hole_drain_s hole_fill_s siphon_drain_s"
@@ -22,19 +23,15 @@ WAITING = {
             " oxygen_with_aeration_mg_l rise_mg_l"
         ),
         "nitrogen": "flow_for_tan_l_h media_litres sphere_surface_m2_m3",
+        "power": "array_w battery_hours storage_kwh",
         "solids": (
             "bed_loading_g_m2_d dry_solids_g_day ideal_removal removal retention_min settling_velocity_m_s"
             " sludge_l_day surface_loading_m_h"
         ),
     },
-    "for a notebook of money and work": {
-        "power": "array_w battery_hours cost month_kwh storage_kwh",
-    },
-    "for planting and stocking from one's own numbers": {
+    "for a notebook with fish, crops and money in hand": {
+        "charts.year": "describe_water water_temperature",
         "climate.days": "growing_degree_days",
-        "climate.evaporation": "open_water_evaporation_mm_d vapour_pressure_kpa wind_at_2_m",
-        "climate.sun": "day_length_h radiation_from_sunshine",
-        "climate.tank": "from_readings",
         "crops": (
             "area_days_per_plant_m2_d base_need_eq_day exchange_to_hold_l_day fed_area_m2 is_open"
             " nitrate_drift_mg_l_d plants_for_weekly_kg plants_in_bed potassium_share sowing_dates"
@@ -44,23 +41,24 @@ WAITING = {
             "alive fcr_multiplier growth_rate_pct_d kg_for_feed ration_pct stock_count tgc_from_samples"
             " tgc_is_plausible"
         ),
-        "charts.year": "describe_water water_temperature",
+        "nitrogen": "ammonia_solution_ml ammonium_salt_g capacity_left days_to_fall",
+        "power": "cost month_kwh",
+        "water.salts": "after_changes_mg_l after_flushing_mg_l before_daily_change_mg_l",
     },
-    "for whoever calls the formulas of water from code": {
-        "climate.months": "harmonic_year",
+    "for a notebook of many gardens and years of weather": {
+        "climate.evaporation": "vapour_pressure_kpa wind_at_2_m",
+        "climate.sun": "day_length_h radiation_from_sunshine",
+        "climate.tank": "from_readings",
+    },
+    "for whoever calls the formulas from code": {
         "judge.nitrite": "level",
         "judge.salt": "level",
         "kits": "dilution_to_read",
-        "nitrogen": (
-            "ammonia_solution_ml ammonium_salt_g capacity_left days_to_fall epa_growth_1_d"
-            " nitrification_oxygen_g oxidation_mg_l_d steady_capacity_mg_l_d"
-        ),
-        "water.ammonia": "unionised_fraction_at_ionic_strength unionised_fraction_saline",
-        "water.chlorine": "half_life residual_mg_l",
-        "water.salts": (
-            "after_changes_mg_l after_flushing_mg_l before_daily_change_mg_l ec25_us_cm salt_us_cm"
-        ),
-        "water.top_up": "Loop after_days_mg_l exchange_to_hold_l_d",
+        "nitrogen": "epa_growth_1_d nitrification_oxygen_g oxidation_mg_l_d steady_capacity_mg_l_d",
+        "water.ammonia": "unionised_fraction_at_ionic_strength",
+        "water.chlorine": "residual_mg_l",
+        "water.salts": "salt_us_cm",
+        "water.top_up": "Loop after_days_mg_l",
     },
     "by which tests see that a result is right": {
         "advice.triage": "signs",

@@ -53,19 +53,6 @@ def monthly_to_daily(monthly: ArrayLike) -> Floats:
     return daily
 
 
-def harmonic_year(monthly: ArrayLike) -> tuple[float, float, float]:
-    """Mean, amplitude and warmest day (0 to 365) of the sine year nearest to twelve monthly means.
-
-    A sine misses monthly means by 1.5 K; `monthly_to_daily` does not. The amplitude is that of monthly
-    means, 1.1 % below that of the days.
-    """
-    turn = 2.0 * np.pi * np.asarray(MIDDLE_DAYS) / 365.25
-    design = np.column_stack([np.ones(MONTHS_PER_YEAR), np.cos(turn), np.sin(turn)])
-    (mean, cosine, sine), *_ = np.linalg.lstsq(design, np.asarray(monthly, dtype=np.float64), rcond=None)
-    warmest = np.arctan2(sine, cosine) * 365.25 / (2.0 * np.pi)
-    return float(mean), float(np.hypot(cosine, sine)), float(warmest % 365.25)
-
-
 @cache
 def _averages() -> Floats:
     share = (month_of_day() == np.arange(MONTHS_PER_YEAR)[:, None]).astype(np.float64)

@@ -52,20 +52,6 @@ def unionised_fraction_at_ionic_strength(
 
 
 @possible
-def unionised_fraction_saline(ph: Numbers, temperature_c: Numbers, salinity_g_kg: Numbers) -> Numbers:
-    """The same for brackish and sea water, salinity in g/kg. Below about 3 g/kg it corrects too little.
-
-    Source: sea-water form after Whitfield 1974 and Bower and Bidwell 1978 (from memory).
-
-    >>> round(unionised_fraction_saline(8.0, 25.0, 34.0), 3)
-    0.043
-    """
-    ionic_strength = 19.9273 * salinity_g_kg / (1000.0 - 1.005109 * salinity_g_kg)
-    raised = pka(temperature_c) + (0.1552 - 0.0003142 * temperature_c) * ionic_strength
-    return 1.0 / (1.0 + 10.0 ** (raised - ph))
-
-
-@possible
 def tan_for_unionised_mg_l(unionised_mg_l: Numbers, ph: Numbers, temperature_c: Numbers) -> Numbers:
     """TAN (mg N/L) that holds a given un-ionised ammonia (mg N/L).
 

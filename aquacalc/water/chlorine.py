@@ -4,7 +4,6 @@ All chlorine as Cl2, total chlorine unless said otherwise. Chloramine does not l
 strip that reads 0 proves nothing: see `possible_residual_mg_l`.
 """
 
-import math
 from typing import Literal
 
 import numpy as np
@@ -55,15 +54,6 @@ def sunlight_loss_per_h(ph: Numbers, temperature_c: Numbers, sun: Numbers = 1.0)
     """
     share = hypochlorite_fraction(ph, temperature_c)
     return 3600.0 * sun * (share * HYPOCHLORITE_LOSS_1_S + (1.0 - share) * HYPOCHLOROUS_ACID_LOSS_1_S)
-
-
-def half_life(rate: Numbers) -> Numbers:
-    """Time to half, in the unit of time of the rate.
-
-    >>> round(60.0 * half_life(sunlight_loss_per_h(8.0, 25.0)))
-    12
-    """
-    return math.log(2.0) / rate
 
 
 def depth_mean(absorbance: Numbers) -> Numbers:

@@ -55,16 +55,6 @@ def copper_criterion_ug_l(hardness_mg_l: Numbers) -> Numbers:
     return np.exp(0.9422 * np.log(hardness_mg_l) - 1.700)
 
 
-@possible
-def ec25_us_cm(conductivity_us_cm: Numbers, temperature_c: Numbers) -> Numbers:
-    """Conductivity brought to 25 C, for meters that do not do it. Source: read-2nd.
-
-    >>> round(ec25_us_cm(820.0, 18.0), 1)
-    946.6
-    """
-    return conductivity_us_cm / (1.0 + 0.0191 * (temperature_c - 25.0))
-
-
 # One change, several, and a steady trickle
 
 

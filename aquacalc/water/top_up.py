@@ -61,18 +61,6 @@ def after_days_mg_l(
     return np.maximum(level, 0.0)
 
 
-def exchange_to_hold_l_d(
-    loop: Loop, most_mg_l: Numbers, top_up_mg_l: Numbers, input_g_d: Numbers = 0.0
-) -> Numbers:
-    """Water to let out each day so that a level is never passed; infinite where the top-up holds as much.
-
-    >>> float(exchange_to_hold_l_d(Loop(2000.0, 60.0, 0.0), 100.0, 40.0))
-    40.0
-    """
-    held = salts.discharge_needed_l_d(most_mg_l, top_up_mg_l, loop.evaporation_l_d, 1000.0 * input_g_d)
-    return np.maximum(held, 0.0)
-
-
 @possible
 def by_day_mg_l(
     volume_l: float,

@@ -13,7 +13,7 @@ from vega_datasets import local_data
 
 from aquacalc import constants, crops, nitrogen, tables, units
 from aquacalc.advice.reading import what_if
-from aquacalc.climate import anomaly, days, evaporation, months, sun, tank
+from aquacalc.climate import anomaly, days, evaporation, sun, tank
 from aquacalc.hydraulics import beds, loads, pipes, pump, shapes, turnover
 from aquacalc.hydraulics import water as liquid
 from aquacalc.uncertainty import coefficient
@@ -21,7 +21,6 @@ from aquacalc.water import ammonia, carbonate, chlorine, dosing, oxygen, salts, 
 
 ROWS = rows("water", "climate", "hydraulics")
 SEATTLE_DEG = 47.45
-YEAR = [4, 5, 8, 12, 16, 20, 22, 21, 18, 13, 8, 5]
 
 
 def chemical(key: str, column: str) -> float:
@@ -134,7 +133,6 @@ def own_duty() -> float:
 
 NAMES = {
     "np": np,
-    "YEAR": YEAR,
     "ammonia": ammonia,
     "bangkok": bangkok,
     "bangkok_net_radiation": bangkok_net_radiation,
@@ -156,7 +154,6 @@ NAMES = {
     "hargreaves_mm": hargreaves_mm,
     "loads": loads,
     "lyon": lyon,
-    "months": months,
     "nitrogen": nitrogen,
     "own_duty": own_duty,
     "oxygen": oxygen,

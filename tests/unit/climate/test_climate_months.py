@@ -35,10 +35,3 @@ def test_days_of_the_year():
     assert months.day_of_year(12, 31) == 364
     assert months.day_of_year(2, 29) == months.day_of_year(2, 28) == 58
     assert np.bincount(months.month_of_day()).tolist() == list(months.DAYS_IN_MONTH)
-
-
-def test_the_nearest_sine_misses_months_that_the_spline_meets():
-    mean, amplitude, warmest = months.harmonic_year(YEAR)
-    sine = mean + amplitude * np.cos(2 * np.pi * (np.arange(365) - warmest) / 365.25)
-    assert np.abs(months.monthly_means(sine) - YEAR).max() > 0.3
-    assert np.abs(months.monthly_means(months.monthly_to_daily(YEAR)) - YEAR).max() < 1e-9
