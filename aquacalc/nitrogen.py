@@ -1,4 +1,4 @@
-"""Nitrogen: what feed becomes, two-step nitrification, and the film that has to carry it.
+"""Nitrogen: what feed becomes, two-step nitrification, ammonia for a start-up.
 
 All concentrations are mg/L as N, alkalinity mg/L as CaCO3, temperatures C, time in days. The two steps are
 named by what they oxidise: `ammonia` (to nitrite) and `nitrite` (to nitrate). Kinetic functions are made of
@@ -6,7 +6,7 @@ operators only, so that one member runs on floats and an ensemble on arrays by t
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from typing import Literal
 
 import numpy as np
@@ -24,6 +24,7 @@ from aquacalc.possible import possible
 from aquacalc.uncertainty import Floats, Triangle, coefficient
 
 Step = Literal["ammonia", "nitrite"]
+STEPS: tuple[Step, Step] = ("ammonia", "nitrite")
 
 # What feed becomes
 
@@ -94,6 +95,9 @@ OXYGEN_PER_N: Mapping[Step, float] = {
     "nitrite": 0.5 * MOLAR_MASS_O2_G_MOL / ATOMIC_MASS_N_G_MOL,
 }
 """g of oxygen per g of N oxidised, without cell growth."""
+
+OXYGEN_PER_DENITRIFIED = 1.25 * MOLAR_MASS_O2_G_MOL / ATOMIC_MASS_N_G_MOL
+"""g of oxygen that a g of denitrified nitrate-N does the work of."""
 
 ALKALINITY_PER_N = MG_CACO3_PER_MEQ / ATOMIC_MASS_N_G_MOL
 """mg CaCO3 per mg of N and charge moved: 3.573."""
@@ -188,7 +192,11 @@ class Kinetics:
     ph_half_low: Numbers
     ph_half_high: Numbers
     areal_capacity_g_m2_d: Numbers
+    nitrite_capacity_ratio: Numbers
     theta_areal_capacity: Numbers
+    transfer_factor: Numbers
+    nitrite_transfer_share: Numbers
+    theta_transfer: Numbers
     theta_decay: Numbers
     nitrogen_in_cells_g_g_cod: Numbers
 
@@ -206,7 +214,7 @@ _SUBSTRATE: Mapping[Step, str] = {"ammonia": "tan", "nitrite": "nitrite"}
 _STEP_COEFFICIENTS: Mapping[Step, Mapping[str, str]] = {
     step: {
         "growth_1_d": f"growth_{step}_oxidisers_per_d",
-        "decay_1_d": f"decay_{step}_oxidisers_per_d",
+        "decay_1_d": "decay_nitrifiers_per_d",
         "half_saturation_mg_l": f"half_saturation_{substrate}_mg_l",
         "half_saturation_oxygen_mg_l": f"half_saturation_oxygen_{step}_oxidisers_mg_l",
         "yield_g_cod_g_n": f"yield_{step}_oxidisers_g_cod_g_n",
@@ -221,37 +229,64 @@ _SHARED_COEFFICIENTS: Mapping[str, str] = {
     "ph_half_low": "ph_half_low",
     "ph_half_high": "ph_half_high",
     "areal_capacity_g_m2_d": "areal_capacity_g_m2_d",
+    "nitrite_capacity_ratio": "nitrite_capacity_ratio",
     "theta_areal_capacity": "theta_areal_capacity",
+    "transfer_factor": "film_transfer_factor",
+    "nitrite_transfer_share": "nitrite_transfer_share",
+    "theta_transfer": "theta_film_transfer",
     "theta_decay": "theta_decay",
     "nitrogen_in_cells_g_g_cod": "nitrogen_in_cells_g_n_g_cod",
 }
-KINETIC_COEFFICIENTS: tuple[str, ...] = (
-    *_STEP_COEFFICIENTS["ammonia"].values(),
-    *_STEP_COEFFICIENTS["nitrite"].values(),
-    *_SHARED_COEFFICIENTS.values(),
+KINETIC_COEFFICIENTS: tuple[str, ...] = tuple(
+    dict.fromkeys(
+        (
+            *_STEP_COEFFICIENTS["ammonia"].values(),
+            *_STEP_COEFFICIENTS["nitrite"].values(),
+            *_SHARED_COEFFICIENTS.values(),
+        )
+    )
 )
 """Names in the table of coefficients that `kinetics` wants from a draw."""
 
 
-SAMPLED_KINETICS: tuple[str, ...] = (
+SAMPLED_BY_RATIO: tuple[str, ...] = (
     "growth_ammonia_oxidisers_per_d",
     "growth_nitrite_oxidisers_per_d",
+    "decay_nitrifiers_per_d",
+    "half_saturation_tan_mg_l",
+    "half_saturation_nitrite_mg_l",
+    "half_saturation_alkalinity_mg_l",
     "areal_capacity_g_m2_d",
-    "theta_areal_capacity",
+    "nitrite_capacity_ratio",
+    "film_transfer_factor",
+    "nitrite_transfer_share",
 )
-"""What is sampled for a garden: growth of both steps and what a surface holds. The other constants stay
-typical. Drawn apart from each other they give films that could live in no garden: fast growers also want
-more substrate and die faster. The growth factors carry that doubt, as in the start-up forecast of the
-nitrogen reference."""
+"""Sampled for a garden, the triangle over the logarithm."""
+SAMPLED_PLAINLY: tuple[str, ...] = ("theta_decay", "theta_areal_capacity", "ph_half_low")
+"""Sampled for a garden as they stand. The other constants of nitrification stay typical."""
+CORRELATIONS: Mapping[tuple[str, str], float] = {
+    ("growth_ammonia_oxidisers_per_d", "growth_nitrite_oxidisers_per_d"): 0.5,
+    ("growth_ammonia_oxidisers_per_d", "decay_nitrifiers_per_d"): 0.5,
+    ("growth_nitrite_oxidisers_per_d", "decay_nitrifiers_per_d"): 0.5,
+    ("growth_ammonia_oxidisers_per_d", "half_saturation_tan_mg_l"): 0.4,
+    ("growth_nitrite_oxidisers_per_d", "half_saturation_nitrite_mg_l"): 0.4,
+    ("half_saturation_tan_mg_l", "half_saturation_nitrite_mg_l"): 0.3,
+    ("areal_capacity_g_m2_d", "film_transfer_factor"): 0.5,
+}
+"""Rank correlations: fast growers also want more substrate and die faster (common practice, no source).
+Drawn apart from each other they would give films that could live in no garden."""
 
 
 def kinetic_triangles() -> dict[str, Triangle]:
-    """The triangles of `KINETIC_COEFFICIENTS`, to be drawn; no spread but for `SAMPLED_KINETICS`."""
-    found = {name: coefficient(name) for name in KINETIC_COEFFICIENTS}
-    return {
-        name: one if name in SAMPLED_KINETICS else Triangle(one.typical, one.typical, one.typical)
-        for name, one in found.items()
-    }
+    """The triangles of `KINETIC_COEFFICIENTS`, to be drawn with `CORRELATIONS`."""
+
+    def triangle(name: str) -> Triangle:
+        one = coefficient(name)
+        if name in SAMPLED_BY_RATIO:
+            return replace(one, logarithmic=True)
+        return one if name in SAMPLED_PLAINLY else Triangle(one.typical, one.typical, one.typical)
+
+    return {name: triangle(name) for name in KINETIC_COEFFICIENTS}
 
 
 def kinetics(values: Mapping[str, Numbers]) -> Kinetics:
@@ -272,25 +307,26 @@ def _step(values: Mapping[str, Numbers], step: Step) -> StepKinetics:
 def temperature_factor(theta: Numbers, temperature_c: Numbers) -> Numbers:
     """Rate relative to 20 C: theta^(T - 20), level from 30 C, falling to zero from 35 to 45 C.
 
-    Not reliable below 8 C, where it does not go to zero.
+    Extrapolated below 8 C and not reliable below 5 C, where films do less than this says.
     """
     falling: Numbers = (45.0 - temperature_c) / 10.0
     falling = falling * (falling > 0.0) * (falling < 1.0) + 1.0 * (falling >= 1.0)
-    return theta ** (_at_most_30_c(temperature_c) - 20.0) * falling
+    return theta ** (at_most_30_c(temperature_c) - 20.0) * falling
 
 
-def _at_most_30_c(temperature_c: Numbers) -> Numbers:
+def at_most_30_c(temperature_c: Numbers) -> Numbers:
+    """Temperature, held at 30 C above it: rates rise no further there."""
     return temperature_c * (temperature_c < 30.0) + 30.0 * (temperature_c >= 30.0)
 
 
 @possible
-def ph_factor(ph: Numbers, half_low: Numbers = 6.0, half_high: Numbers = 9.5) -> Numbers:
+def ph_factor(ph: Numbers, half_low: Numbers = 5.8, half_high: Numbers = 9.5) -> Numbers:
     """Rate at a pH relative to the best: a bell with half-points `half_low` and `half_high`.
 
     Shape fitted to media beds that ran at pH 6 to 9 (ZOU16); common practice, no source for the points.
 
     >>> round(ph_factor(7.5), 4)
-    0.96
+    0.9709
     """
     return acidity_factor(10.0 ** (-ph), 10.0 ** (-half_low), 10.0 ** (-half_high))
 
@@ -355,28 +391,23 @@ def water_factor(
     )
 
 
-def oxidation_mg_l_d(
-    step: Step, capacity_mg_l_d: Numbers, factor: Numbers, substrate_mg_l: Numbers, constants: Kinetics
+def oxidation_speed(
+    capacity: Numbers, factor: Numbers, substrate_mg_l: Numbers, half_mg_l: Numbers, transfer: Numbers
 ) -> Numbers:
-    """r1 or r2: N oxidised a day by a capacity (at 20 C, everything saturating) at its `rate_factor`."""
-    half = constants.step(step).half_saturation_mg_l
-    return capacity_mg_l_d * factor * saturation_factor(substrate_mg_l, half)
+    """r1 or r2 for each mg/L of substrate: R phi/(K + S + R phi/M).
+
+    capacity: R, at 20 C with everything saturating; factor: phi; transfer: M, water that the film can strip
+    of substrate a day. R in g/d goes with M in m3/d, R in mg/L/d with M in 1/d. The last term is what the way
+    into a grown film adds to the half saturation; next to nothing in a young one.
+    """
+    active = capacity * factor
+    return active / (half_mg_l + substrate_mg_l + active / transfer)
 
 
 @possible
 def decay_1_d(step: Step, temperature_c: Numbers, constants: Kinetics) -> Numbers:
     """Share of a step's bacteria that decays in a day."""
     return constants.step(step).decay_1_d * constants.theta_decay ** (temperature_c - 20.0)
-
-
-@possible
-def areal_maximum_g_m2_d(step: Step, temperature_c: Numbers, constants: Kinetics) -> Numbers:
-    """What a square metre of film can hold of a step, g N/d as capacity at 20 C.
-
-    The film's own, weaker temperature dependence replaces that of growth, which `rate_factor` brings back.
-    """
-    theta = constants.theta_areal_capacity / constants.step(step).theta_growth
-    return constants.areal_capacity_g_m2_d * theta ** (_at_most_30_c(temperature_c) - 20.0)
 
 
 @possible
@@ -390,79 +421,6 @@ def epa_growth_1_d(temperature_c: Numbers, tan_mg_l: Numbers, oxygen_mg_l: Numbe
     warmth = np.e ** (0.098 * (temperature_c - 15.0))
     half = 10.0 ** (0.051 * temperature_c - 1.158)
     return 0.47 * warmth * saturation_factor(tan_mg_l, half) * saturation_factor(oxygen_mg_l, 1.3) * acid
-
-
-# A film in balance: growth equals decay
-
-
-@possible
-def areal_capacity_g_m2_d(
-    step: Step,
-    substrate_mg_l: Numbers,
-    temperature_c: Numbers,
-    ph: Numbers,
-    oxygen_mg_l: Numbers,
-    alkalinity_mg_l: Numbers,
-    constants: Kinetics,
-) -> Numbers:
-    """N that a square metre of grown-in film oxidises a day at a substrate concentration; never negative.
-
-    J = J_max (phi S/(K + S) - b/mu), consistent with the start-up equations; inhibition left out.
-
-    >>> k = Kinetics.typical()
-    >>> round(areal_capacity_g_m2_d("ammonia", 1.0, 25.0, 7.0, 6.5, 100.0, k), 4)
-    0.2179
-    """
-    own = constants.step(step)
-    factor = rate_factor(step, temperature_c, ph, oxygen_mg_l, alkalinity_mg_l, constants)
-    used = factor * saturation_factor(substrate_mg_l, own.half_saturation_mg_l)
-    net = used - decay_1_d(step, temperature_c, constants) / own.growth_1_d
-    return areal_maximum_g_m2_d(step, temperature_c, constants) * net * (net > 0.0)
-
-
-@possible
-def steady_substrate_mg_l(
-    step: Step,
-    load_g_m2_d: Numbers,
-    temperature_c: Numbers,
-    ph: Numbers,
-    oxygen_mg_l: Numbers,
-    alkalinity_mg_l: Numbers,
-    constants: Kinetics,
-) -> Floats:
-    """Concentration at which a film in balance carries a load; infinite where it cannot.
-
-    The inverse of `areal_capacity_g_m2_d`; a load of zero gives the lowest concentration of a living film.
-    """
-    own = constants.step(step)
-    factor = rate_factor(step, temperature_c, ph, oxygen_mg_l, alkalinity_mg_l, constants)
-    lost = decay_1_d(step, temperature_c, constants) / own.growth_1_d
-    needed = load_g_m2_d / areal_maximum_g_m2_d(step, temperature_c, constants) + lost
-    with np.errstate(divide="ignore", invalid="ignore"):
-        filled = np.asarray(needed) / np.asarray(factor)
-        substrate: Floats = np.where(filled < 1.0, own.half_saturation_mg_l * filled / (1.0 - filled), np.inf)
-    return substrate
-
-
-@possible
-def lowest_substrate_mg_l(
-    step: Step,
-    temperature_c: Numbers,
-    ph: Numbers,
-    oxygen_mg_l: Numbers,
-    alkalinity_mg_l: Numbers,
-    constants: Kinetics,
-) -> Floats:
-    """Concentration below which a film of this step cannot hold itself; infinite where none suffices."""
-    return steady_substrate_mg_l(step, 0.0, temperature_c, ph, oxygen_mg_l, alkalinity_mg_l, constants)
-
-
-@possible
-def steady_capacity_mg_l_d(
-    step: Step, load_mg_l_d: Numbers, temperature_c: Numbers, constants: Kinetics
-) -> Numbers:
-    """Capacity that a system in balance has grown for a daily load: load times mu/b."""
-    return load_mg_l_d * constants.step(step).growth_1_d / decay_1_d(step, temperature_c, constants)
 
 
 def capacity_left(decay_1_d: Numbers, days: Numbers) -> Numbers:

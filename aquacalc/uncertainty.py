@@ -7,7 +7,8 @@ A band is the 10th, 50th and 90th percentile over the members.
 
 import zlib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -23,11 +24,12 @@ SEED = 1
 
 @dataclass(frozen=True)
 class Triangle:
-    """Low, typical and high corner of an uncertain value."""
+    """Low, typical and high corner of an uncertain value; `logarithmic`: over its logarithm."""
 
     low: float
     typical: float
     high: float
+    logarithmic: bool = field(default=False, kw_only=True)
 
     def __post_init__(self) -> None:
         if not self.low <= self.typical <= self.high:
@@ -89,6 +91,10 @@ def quantile(triangle: Triangle, probability: ArrayLike) -> Floats:
     """
     p = np.asarray(probability, dtype=np.float64)
     low, typical, high = triangle.low, triangle.typical, triangle.high
+    if triangle.logarithmic:
+        low, typical, high = (float(np.log(corner)) for corner in (low, typical, high))
+        found: Floats = np.exp(quantile(Triangle(low, typical, high), p))
+        return found
     width = high - low
     if width == 0.0:
         return np.full(p.shape, typical)
@@ -110,27 +116,40 @@ def draw(
     seed: int = SEED,
     correlated: Mapping[tuple[str, str], float] | None = None,
 ) -> Draw:
-    """Sample each triangle; `correlated` gives rank correlations of pairs (first leads, second follows).
+    """Sample each triangle; `correlated` gives rank correlations of pairs, where both are sampled.
 
     With one member the typical values are returned.
     """
     if members == 1:
         return Draw({name: np.array([t.typical]) for name, t in triangles.items()})
     chances = {name: probabilities(name, members, seed) for name in triangles}
-    for (leader, follower), correlation in (correlated or {}).items():
-        chances[follower] = _correlate(chances[leader], chances[follower], correlation)
+    chances |= _correlate(chances, correlated or {})
     return Draw({name: quantile(triangle, chances[name]) for name, triangle in triangles.items()})
 
 
-def _correlate(leader: Floats, follower: Floats, correlation: float) -> Floats:
-    # Reorder the follower's own slices so that its ranks follow a mix of both; its spread stays as it was.
-    def centred_ranks(values: Floats) -> Floats:
-        return (np.argsort(np.argsort(values)) + 0.5) / values.size - 0.5
+def _correlate(
+    chances: Mapping[str, Floats], correlated: Mapping[tuple[str, str], float]
+) -> dict[str, Floats]:
+    """The chances of correlated names, put into an order with these rank correlations (a Gaussian copula).
 
-    mix = correlation * centred_ranks(leader) + np.sqrt(1.0 - correlation**2) * centred_ranks(follower)
-    reordered = np.empty_like(follower)
-    reordered[np.argsort(mix)] = np.sort(follower)
-    return reordered
+    Each name keeps its own slices, so that its spread stays as it was; the first of a chain its order, too.
+    """
+    pairs = {pair: rank for pair, rank in correlated.items() if set(pair) <= chances.keys()}
+    names = list(dict.fromkeys(name for pair in pairs for name in pair))
+    if not names:
+        return {}
+    matrix = np.eye(len(names))
+    for (one, other), rank in pairs.items():
+        at, to = names.index(one), names.index(other)
+        matrix[at, to] = matrix[to, at] = 2.0 * np.sin(np.pi * rank / 6.0)
+    members = chances[names[0]].size
+    normal = np.array([NormalDist().inv_cdf((place + 0.5) / members) for place in range(members)])
+    scores = np.array([normal[np.argsort(np.argsort(chances[name]))] for name in names])
+    found = {}
+    for name, mixed in zip(names, np.linalg.cholesky(matrix) @ scores, strict=True):
+        found[name] = np.empty(members)
+        found[name][np.argsort(mixed)] = np.sort(chances[name])
+    return found
 
 
 def band(values: ArrayLike, axis: int = -1) -> Band:

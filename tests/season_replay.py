@@ -37,8 +37,10 @@ def derivative(state, hour: Hour, rates: Rates) -> list[float]:
         )
 
     a, n = k.ammonia, k.nitrite
-    r1 = first * phi(a, hour.ammonia_warmth) * tan / (a.half_saturation_mg_l + tan) / 24.0
-    r2 = second * phi(n, hour.nitrite_warmth) * nitrite / (n.half_saturation_mg_l + nitrite) / 24.0
+    active_a, active_n = first * phi(a, hour.ammonia_warmth), second * phi(n, hour.nitrite_warmth)
+    way_a, way_n = active_a / hour.ammonia_transfer_m3_d, active_n / hour.nitrite_transfer_m3_d
+    r1 = active_a * tan / (a.half_saturation_mg_l + tan + way_a) / 24.0
+    r2 = active_n * nitrite / (n.half_saturation_mg_l + nitrite + way_n) / 24.0
     room_a = max(1.0 - first / hour.ammonia_most_g_d, 0.0)
     room_n = max(1.0 - second / hour.nitrite_most_g_d, 0.0)
     built_a, built_n = cells * a.yield_g_cod_g_n * room_a * r1, cells * n.yield_g_cod_g_n * room_n * r2
@@ -46,7 +48,9 @@ def derivative(state, hour: Hour, rates: Rates) -> list[float]:
     lost_a, lost_n = hour.ammonia_decay_1_h * slow * first, hour.nitrite_decay_1_h * slow * second
     returned = cells * (lost_a * a.yield_g_cod_g_n / a.growth_1_d + lost_n * n.yield_g_cod_g_n / n.growth_1_d)
     mineralised = hour.mineralisation_1_h * solids_g
-    gas = rates.denitrified_share * r2
+    gas = (rates.denitrified_in_films * r2 + rates.denitrified_per_mineralised * mineralised) * (
+        nitrate / (1.0 + nitrate)
+    )
     uptake = hour.uptake_g * nitrate / (rates.uptake_half_mg_l + nitrate)
     charges = (
         -2.0 * r1
@@ -62,6 +66,7 @@ def derivative(state, hour: Hour, rates: Rates) -> list[float]:
         nitrogen.OXYGEN_PER_N["nitrite"] - n.yield_g_cod_g_n * room_n
     )
     rotting = mineralised * rates.solids_oxygen_g_g_n
+    spared = gas * rates.oxygen_spared_g_g
     dioxide = (
         carbon_mol
         * hydrogen**2
@@ -76,7 +81,7 @@ def derivative(state, hour: Hour, rates: Rates) -> list[float]:
         charges / ATOMIC_MASS_N_G_MOL,
         rates.breathed_carbon_mol_g * (breathing + rotting)
         + hour.carbon_exchange_m3 * (hour.carbon_in_air_mol_m3 - dioxide_mol_m3),
-        hour.oxygen_gain_g - hour.oxygen_exchange_m3 * oxygen - breathing - bacteria - rotting,
+        hour.oxygen_gain_g - hour.oxygen_exchange_m3 * oxygen - breathing - bacteria - rotting + spared,
         a.growth_1_d * r1 * room_a - lost_a,
         n.growth_1_d * r2 * room_n - lost_n,
         -hour.evaporated_l,
@@ -89,8 +94,8 @@ def slope(state, hour: Hour, rates: Rates) -> list[float]:
     now = speeds(water, hour, rates)
     k = rates.kinetics
     cells = k.nitrogen_in_cells_g_g_cod
-    r1 = now.nitritation * hour.ammonia_warmth / 24.0 * water.tan_g
-    r2 = now.nitratation * hour.nitrite_warmth / 24.0 * water.nitrite_g
+    r1 = now.nitritation / 24.0 * water.tan_g
+    r2 = now.nitratation / 24.0 * water.nitrite_g
     uptake = hour.uptake_g * now.uptake * water.nitrate_g
     lost_a = now.ammonia_decaying * hour.ammonia_decay_1_h
     lost_n = now.nitrite_decaying * hour.nitrite_decay_1_h
@@ -99,7 +104,10 @@ def slope(state, hour: Hour, rates: Rates) -> list[float]:
     built_n = cells * n.yield_g_cod_g_n * now.nitrite_free * r2
     returned = cells * (lost_a * a.yield_g_cod_g_n / a.growth_1_d + lost_n * n.yield_g_cod_g_n / n.growth_1_d)
     mineralised = hour.mineralisation_1_h * water.solids_n_g
-    gas = rates.denitrified_share * r2
+    gas = (rates.denitrified_in_films * r2 + rates.denitrified_per_mineralised * mineralised) * (
+        now.gas * water.nitrate_g
+    )
+    spared = gas * rates.oxygen_spared_g_g
     charges = (
         hour.excreted_g
         + mineralised
@@ -124,7 +132,7 @@ def slope(state, hour: Hour, rates: Rates) -> list[float]:
         charges / ATOMIC_MASS_N_G_MOL,
         rates.breathed_carbon_mol_g * (breathing + rotting)
         + hour.carbon_exchange_m3 * (hour.carbon_in_air_mol_m3 - dioxide),
-        hour.oxygen_gain_g - hour.oxygen_exchange_m3 * now.oxygen_mg_l - breathing - used - rotting,
+        hour.oxygen_gain_g - hour.oxygen_exchange_m3 * now.oxygen_mg_l - breathing - used - rotting + spared,
         a.growth_1_d * r1 * now.ammonia_free - lost_a,
         n.growth_1_d * r2 * now.nitrite_free - lost_n,
         -hour.evaporated_l,

@@ -32,6 +32,7 @@ CALM = {
     "unionised_max_mg_l": 0.001,
     "tan_max_mg_l": 0.1,
     "nitrite_max_mg_l": 0.05,
+    "ration": 1.0,
     "feed_g": 50.0,
     "fish_kg": 4.0,
     "top_up_l": 14.0,

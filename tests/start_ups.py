@@ -11,7 +11,7 @@ from functools import cache
 
 import numpy as np
 
-from aquacalc import nitrogen
+from aquacalc import film, nitrogen
 from aquacalc.constants import KELVIN_0_C, MG_CACO3_PER_MEQ, MOLAR_MASS_CO2_G_MOL, Numbers
 from aquacalc.nitrogen import Kinetics
 from aquacalc.season.hour import HOURS, Hour, Rates, Speeds, Water, advance, speeds
@@ -36,7 +36,9 @@ def rates(kinetics: Kinetics | None = None) -> Rates:
         kinetics=k,
         half_acid=10.0**-k.ph_half_low,
         half_basic=10.0**-k.ph_half_high,
-        denitrified_share=0.0,
+        denitrified_in_films=0.0,
+        denitrified_per_mineralised=0.0,
+        oxygen_spared_g_g=0.0,
         root_return=0.5,
         uptake_half_mg_l=1.0,
         breathed_carbon_mol_g=0.0,
@@ -56,14 +58,17 @@ def hour(
 ) -> Hour:
     """What drives an hour, or each of its `parts`: the same equations with smaller rates."""
     k = kinetics or Kinetics.typical()
-    film_m2 = film_m2_l * litres
+    surface = film.Surface(film_m2_l * litres, 0.8)
+    first, second = (film.film_of(step, [surface], temperature_c, k) for step in nitrogen.STEPS)
     return Hour(
         ammonia_warmth=nitrogen.temperature_factor(k.ammonia.theta_growth, temperature_c) / parts,
         nitrite_warmth=nitrogen.temperature_factor(k.nitrite.theta_growth, temperature_c) / parts,
         ammonia_decay_1_h=nitrogen.decay_1_d("ammonia", temperature_c, k) / HOURS / parts,
         nitrite_decay_1_h=nitrogen.decay_1_d("nitrite", temperature_c, k) / HOURS / parts,
-        ammonia_most_g_d=nitrogen.areal_maximum_g_m2_d("ammonia", temperature_c, k) * film_m2,
-        nitrite_most_g_d=nitrogen.areal_maximum_g_m2_d("nitrite", temperature_c, k) * film_m2,
+        ammonia_most_g_d=first.most_g_d,
+        nitrite_most_g_d=second.most_g_d,
+        ammonia_transfer_m3_d=first.transfer_m3_d / parts,
+        nitrite_transfer_m3_d=second.transfer_m3_d / parts,
         mineralisation_1_h=0.0,
         constants=carbonate.constants_at(temperature_c, 0.003),
         ammonia_ka=10.0 ** -ammonia.pka(temperature_c),
@@ -168,7 +173,7 @@ EXAMPLES = {
     "C 15": replace(_C, temperature_c=15.0, alkalinity_mg_l=300.0, days=90),
     "C 20": replace(_C, temperature_c=20.0, alkalinity_mg_l=300.0),
     "C 28": replace(_C, temperature_c=28.0, alkalinity_mg_l=300.0),
-    "C seeded": replace(_C, alkalinity_mg_l=300.0, capacity_mg_l_d=0.5),
+    "C seeded": replace(_C, capacity_mg_l_d=0.5),
 }
 
 
@@ -230,7 +235,7 @@ def quick_estimate_d(tan_mg_l: float = 3.0) -> float:
     k = Kinetics.typical()
     water = begin(tan_mg_l, 150.0, 0.003)
     now = speeds(water, hour(25.0), rates(), hydrogen=10.0**-7.5)
-    used = now.nitritation * nitrogen.temperature_factor(k.ammonia.theta_growth, 25.0) * water.tan_g
+    used = now.nitritation * water.tan_g
     growth = k.ammonia.growth_1_d * used / 0.003 - nitrogen.decay_1_d("ammonia", 25.0, k)
     return float(np.log(1.0 + tan_mg_l * growth / used) / growth)
 

@@ -54,7 +54,7 @@ WAITING = {
         "judge.nitrite": "level",
         "judge.salt": "level",
         "kits": "dilution_to_read",
-        "nitrogen": "epa_growth_1_d nitrification_oxygen_g oxidation_mg_l_d steady_capacity_mg_l_d",
+        "nitrogen": "epa_growth_1_d nitrification_oxygen_g",
         "water.ammonia": "unionised_fraction_at_ionic_strength",
         "water.chlorine": "residual_mg_l",
         "water.salts": "salt_us_cm",
@@ -103,7 +103,7 @@ def test_who_has_a_reader_waits_no_longer():
 def test_what_readers_use_is_found():
     there = reachable.reached()
     for one in (
-        ("aquacalc.sizing.limits", "wetted_m2"),
+        ("aquacalc.sizing.surfaces", "area_m2"),
         ("aquacalc.advice.season.nitrate", "findings_of"),
         ("aquacalc.water.oxygen", "saturation_mg_l"),
         ("aquacalc.charts.season_strip", "strip"),

@@ -145,7 +145,7 @@ def _use_l_d(bare: Garden, one: Measured, _: str) -> float:
 
 def _conductivity_us_cm(bare: Garden, _: Measured, __: str) -> float:
     """The one that goes with the ionic strength that a season takes from the top-up."""
-    strength = rules.ionic_strength(rules.new_water(bare.top_up, TAP_C))
+    strength = float(rules.ionic_strength(rules.new_water(bare.top_up, TAP_C)))
     return strength / float(carbonate.ionic_strength_from_conductivity(1.0))
 
 

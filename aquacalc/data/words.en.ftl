@@ -681,21 +681,24 @@ finding-ammonia-season-before-stocking =
     .why = On { $worst } the water holds { $tan }; at pH { $ph } and { $water } that is { $unionised } un-ionised. The lines of { $species } are { $line } and { $unionised_line } un-ionised, and they are passed { $when }. The filter is not ready on the day that is planned.
     .action = Let two tests a day apart decide the day of stocking: ammonia and nitrite both under their lines, with ammonia given the day before. Until then keep the filter fed. Keep testing { $around }.
     .avoid = Do not stock because the date has come.
-finding-ammonia-season-cold =
-    .title = Ammonia: { $tan_middle } on { $worst }, about as low as bacteria hold it in such cold
-    .why = At { $water } a living filter holds ammonia at up to about { $holds }; { $species } have a line of { $line }, and it is passed { $when }. Readings are { $tan } at most. The part that harms, the un-ionised one, stays at { $unionised }, because the water is cold and the pH { $ph }.
-    .action = Test ammonia and pH once a week. Hold the feed back when a reading passes { $holds }, and begin again when it has fallen. More filter medium or a warmer filter brings it lower.
-    .avoid = Do not raise the pH in these weeks: it turns more of the ammonia into the part that harms.
 finding-ammonia-season-may-be-over =
     .title = Ammonia: in one year of ten too much for { $species } { $when }
     .why = The middle of the tries on { $worst } is { $tan_middle }, with { $unionised_middle } un-ionised, but they spread from { $tan }, un-ionised from { $unionised }, and one in ten goes beyond. The lines of { $species } are { $line } and { $unionised_line } un-ionised.
     .action = Test ammonia and pH twice a week in these weeks, and halve the feed after a reading that has doubled.
     .avoid = Do not plan a stocking, a large cleaning or a rise in feed for these weeks.
-finding-ammonia-season-held =
-    .title = Feed held back { $when }: { $days_middle } in { $tries } of ten tries
-    .why = In these tries a morning's reading of ammonia or nitrite passes its line, and feed waits until the water is well again: { $days } without feed. The fish grow later, and the crops get less.
-    .action = Test ammonia and nitrite before the first meal of the day in these weeks, and let the reading decide. A larger filter or slower stocking shortens the wait.
-    .avoid = Do not make up for missed meals with larger ones.
+finding-ration-season-less =
+    .title = Less feed { $when }: { $days_middle } in { $tries } of ten tries
+    .why = In these tries a morning's un-ionised ammonia or nitrite passes its line, and the ration goes down by levels until the water is calm again: { $days } under the full ration, { $share } of it on average. The fish grow later, and the crops get less.
+    .action = Test ammonia, nitrite and pH before the first meal of the day in these weeks, and let the reading decide. Where nitrite is the reason, test chloride too. A larger filter or slower stocking keeps the ration full.
+    .avoid = Do not make up for smaller meals with larger ones.
+finding-ration-season-small =
+    .title = The filter is small for these fish: { $share } of their ration { $when }
+    .why = In { $months ->
+        [one] one month
+       *[other] { $months } months
+    } the fish get less than nine tenths of what they want, because ammonia or nitrite rise. In the worst of them about { $litres } of filter medium ({ $medium }) more would keep both well under their lines.
+    .action = Add filter medium, with water that passes it quickly, or keep fewer fish. Against nitrite chloride is cheaper than litres: test it, and bring it up by the dose table where it is short.
+    .avoid = Do not count on a filter that was just filled: it grows in over weeks.
 
 finding-nitrite-season-some =
     .title = Nitrite: some { $when }, most on { $worst } with { $nitrite_middle }
@@ -953,8 +956,10 @@ balance-outage-gap = Nothing is named that bridges it: that takes { $air } of ai
 balance-outage-backed = The backup has to give { $air } of air from a battery of { $battery } or more.
 balance-outage-no-gap = This stock lasts that long without air.
 balance-first-year = In a first year stock half of what the garden carries: { $kg } of fish, { $count } fish at { $weight }.
-balance-biofilter-enough = Filter bacteria have { $surface } of wet surface. In { $month } the feed asks for as much as { $litres } of filter medium ({ $medium }) would give; nothing is missing.
-balance-biofilter-missing = Filter bacteria have { $surface } of wet surface. In { $month } the feed asks for as much as { $litres } of filter medium ({ $medium }) would give; { $missing } are missing.
+balance-biofilter-enough = Filter bacteria have { $surface } of wet surface. In { $month } they carry { $comfortable } of feed well under every line, and { $most } at most, with daily tests and some chloride. That month's feed asks for as much as { $litres } of filter medium ({ $medium }) would give; nothing is missing.
+balance-biofilter-missing = Filter bacteria have { $surface } of wet surface. In { $month } they carry { $comfortable } of feed well under every line, and { $most } at most, with daily tests and some chloride. That month's feed asks for as much as { $litres } of filter medium ({ $medium }) would give; { $missing } are missing.
+balance-biofilter-extrapolated = At { $water } this is extrapolated: hardly anyone has measured filters in such cold.
+balance-biofilter-unreliable = At { $water } this is unreliable: filters measured in such cold do far less.
 balance-flow-measured = Flow round the loop: { $flow } by your measurement, { $turnover } through the fish tank.
 balance-flow-box = Flow round the loop: { $flow } by the pump's box, { $turnover } through the fish tank. Nobody has measured it.
 

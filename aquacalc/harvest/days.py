@@ -15,6 +15,7 @@ DAILY = (
     ("air", "c"),
     ("light", "mol_m2_d"),
     ("feed", "g"),
+    ("ration", ""),
     ("fish", "kg"),
     ("tan", "mg_l"),
     ("nitrite", "mg_l"),

@@ -60,7 +60,7 @@ def begins_at(at: Level, chloride_mg_l: Numbers, fish: Sequence[Row]) -> Numbers
         begin, ratio = line.begin(at), line.protects(at)
         if not math.isnan(begin):
             found.append(np.maximum(begin, 0.0 if math.isnan(ratio) else chloride / ratio))
-    first: Numbers = np.minimum.reduce(found)[()]
+    first: Numbers = np.minimum.reduce(np.broadcast_arrays(*found))[()]
     return first
 
 

@@ -15,8 +15,10 @@ import numpy as np
 
 from aquacalc import aeration, fish, nitrogen
 from aquacalc.constants import MOLAR_MASS_CO2_G_MOL, Numbers
+from aquacalc.film import Surface, film_of
+from aquacalc.nitrogen import STEPS
 from aquacalc.season.hour import HOURS, Hour, Rates
-from aquacalc.sizing import balance, limits
+from aquacalc.sizing import balance, denitrification, limits, surfaces
 from aquacalc.uncertainty import Floats
 from aquacalc.water import ammonia, carbonate, oxygen
 
@@ -44,12 +46,12 @@ AIR_CO2_ATM = {
 COEFFICIENTS = (
     *nitrogen.KINETIC_COEFFICIENTS,
     *limits.COEFFICIENTS,
+    *surfaces.COEFFICIENTS,
     *balance.FLOW_COEFFICIENTS,
-    "denitrified_share",
+    *denitrification.COEFFICIENTS,
     "root_base_return",
     "uptake_half_nitrate_mg_l",
     "respiratory_quotient",
-    "solids_n_mineralised_per_d",
     "theta_mineralisation",
     "low_oxygen_decay_factor",
     "oxygen_per_feed_bacteria_kg_kg",
@@ -100,7 +102,7 @@ class Loop:
     carbon_bubbles: Floats
     pressure_atm: float
     air_co2_atm: float
-    film_m2: Floats
+    surfaces: tuple[Surface, ...]
 
 
 def loop(garden: Garden, draw: Mapping[str, Floats], members: int, seed: int) -> Loop:
@@ -127,34 +129,33 @@ def loop(garden: Garden, draw: Mapping[str, Floats], members: int, seed: int) ->
         carbon_bubbles=draw["carbon_dioxide_transfer_bubbles"],
         pressure_atm=float(oxygen.pressure_atm(garden.site.altitude_m)),
         air_co2_atm=AIR_CO2_ATM[garden.site.cover],
-        film_m2=_film_m2(garden, draw),
+        surfaces=surfaces.surfaces_of(garden, flow, draw),
     )
 
 
-def _film_m2(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
-    """Surface that nitrifies, (members,)."""
-    now = limits.Conditions(garden, (), np.empty(0), np.empty(0), np.empty(0), False, draw)
-    return np.asarray(limits.wetted_m2(now)[:, 0])
-
-
-def rates(draw: Mapping[str, Floats], protein_fraction: float) -> Rates:
+def rates(garden: Garden, draw: Mapping[str, Floats]) -> Rates:
     """The coefficients of a run, from its draw: arrays of members."""
     kinetics = nitrogen.kinetics(draw)
     # Faeces and feed that are left over carry their nitrogen and the oxygen that bacteria use on them.
     solids_n_per_feed = (
         (draw["feed_n_faecal_share"] + draw["feed_n_uneaten_share"])
         * nitrogen.NITROGEN_PER_PROTEIN
-        * protein_fraction
+        * garden.protein_fraction()
     )
+    solids_oxygen = draw["oxygen_per_feed_bacteria_kg_kg"] / solids_n_per_feed
+    gas = denitrification.per_mineralised_g_g(garden, draw)
     return Rates(
         kinetics=kinetics,
         half_acid=10.0 ** (-kinetics.ph_half_low),
         half_basic=10.0 ** (-kinetics.ph_half_high),
-        denitrified_share=draw["denitrified_share"],
+        denitrified_in_films=draw["denitrified_in_films"],
+        denitrified_per_mineralised=gas,
+        # Nitrate does the work of oxygen in the breakdown of solids, never more than there is.
+        oxygen_spared_g_g=np.minimum(nitrogen.OXYGEN_PER_DENITRIFIED, solids_oxygen / gas),
         root_return=draw["root_base_return"],
         uptake_half_mg_l=draw["uptake_half_nitrate_mg_l"],
         breathed_carbon_mol_g=fish.carbon_dioxide_g(1.0, draw["respiratory_quotient"]) / MOLAR_MASS_CO2_G_MOL,
-        solids_oxygen_g_g_n=draw["oxygen_per_feed_bacteria_kg_kg"] / solids_n_per_feed,
+        solids_oxygen_g_g_n=solids_oxygen,
         low_oxygen_decay=draw["low_oxygen_decay_factor"],
     )
 
@@ -182,6 +183,7 @@ def warmth(
     """Every temperature factor of a block of days; water_c and swing_c (days, members)."""
     celsius = water_by_hour_c(water_c, swing_c)
     k = run.kinetics
+    first, second = (film_of(step, gases.surfaces, celsius, k) for step in STEPS)
     saturation = oxygen.saturation_mg_l(celsius, 0.0, gases.pressure_atm)
     stones = gases.stones_m3_h * aeration.THETA_AERATION ** (celsius - 20.0)
     exchange = gases.surface_m3_h + stones + gases.beds_m3_h
@@ -195,8 +197,10 @@ def warmth(
         "nitrite_warmth": nitrogen.temperature_factor(k.nitrite.theta_growth, celsius),
         "ammonia_decay_1_h": nitrogen.decay_1_d("ammonia", celsius, k) / HOURS,
         "nitrite_decay_1_h": nitrogen.decay_1_d("nitrite", celsius, k) / HOURS,
-        "ammonia_most_g_d": nitrogen.areal_maximum_g_m2_d("ammonia", celsius, k) * gases.film_m2,
-        "nitrite_most_g_d": nitrogen.areal_maximum_g_m2_d("nitrite", celsius, k) * gases.film_m2,
+        "ammonia_most_g_d": first.most_g_d,
+        "nitrite_most_g_d": second.most_g_d,
+        "ammonia_transfer_m3_d": first.transfer_m3_d,
+        "nitrite_transfer_m3_d": second.transfer_m3_d,
         "mineralisation_1_h": draw["solids_n_mineralised_per_d"]
         * draw["theta_mineralisation"] ** (celsius - 20.0)
         / HOURS,

@@ -10,19 +10,18 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
-from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
-from aquacalc import fish
-from aquacalc.judge import lines
+from aquacalc import fish, tables
+from aquacalc.judge import lines, nitrite, ration
+from aquacalc.judge.ration import Ladder
 from aquacalc.schedule import absences, tasks
 from aquacalc.season import weather
-from aquacalc.sizing import limits, stock
+from aquacalc.sizing import stock
+from aquacalc.tables import Row
 from aquacalc.uncertainty import Floats, Triangle
-from aquacalc.water import ammonia
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import FishBatch, Garden
@@ -37,9 +36,6 @@ GROW_OUT_D = 300
 ARRIVAL_SHARES = (0.25, 0.25, 0.5, 0.5, 0.5, 0.75, 0.75)
 """Share of the ration in the first days after stocking: 25, 50, 75 %. Common practice, no source."""
 HALF_RATION = 0.5
-AGAIN_SHARE = 0.8
-"""Share of the line of un-ionised ammonia, and of a raised line, under which feeding begins again. Our own
-choice, no source."""
 SUDDEN_C = 3.0
 """A change of the water's daily mean by more than this halves the ration for a day. Common practice."""
 AWAY_SHARES = {True: 0.5, False: 0.0}
@@ -52,16 +48,13 @@ class Kind:
 
     batch: FishBatch
     species: fish.Species
+    row: Row
     arrives: int
     leaves: int | None
     week_take: float
     tgc: Floats
     fcr: Floats
     loss: Floats
-    tan_act_mg_l: float
-    tan_again_mg_l: float
-    nitrite_act_mg_l: float
-    nitrite_again_mg_l: float
     unionised_act_mg_l: float
 
 
@@ -69,13 +62,13 @@ class Kind:
 class Fishes:
     """The stock on a day; changed from day to day, arrays (batches, members).
 
-    ration_g: feed of one fish and day, as set on the last garden day; held: feed held back for the water.
+    ration_g: feed of one fish and day, as set on the last garden day; ladder: what the water allows.
     """
 
     count: Floats
     weight_g: Floats
     ration_g: Floats
-    held: NDArray[np.bool_]
+    ladder: Ladder
 
 
 @dataclass(frozen=True, eq=False)
@@ -103,8 +96,7 @@ def kinds(garden: Garden, draw: Mapping[str, Floats]) -> tuple[Kind, ...]:
     found = []
     for batch in garden.fish:
         species = fish.species(batch.species)
-        line = partial(lines.begins_at, fish=lines.fish_like("warm" if species.group == "W" else "cold"))
-        nitrite_act = line("nitrite", "act today")
+        row = tables.load("species").row(batch.species)
         eaten = batch.eaten and species.eaten
         wish = garden.wishes.fish_per_year if garden.wishes.species == batch.species else 0.0
         alike = sum(b.count for b in garden.fish if b.species == batch.species)
@@ -113,17 +105,14 @@ def kinds(garden: Garden, draw: Mapping[str, Floats]) -> tuple[Kind, ...]:
             Kind(
                 batch=batch,
                 species=species,
+                row=row,
                 arrives=(absences.moved(batch.stocked, garden)[0] - start).days,
                 leaves=None if batch.until is None else (absences.moved(batch.until, garden)[0] - start).days,
                 week_take=week if eaten else 0.0,
                 tgc=draw[f"fish.{batch.species}.tgc"],
                 fcr=draw[f"fish.{batch.species}.fcr"],
                 loss=draw[f"fish.{batch.species}.loss"] / 100.0,
-                tan_act_mg_l=line("tan", "act today"),
-                tan_again_mg_l=line("tan", "watch"),
-                nitrite_act_mg_l=nitrite_act,
-                nitrite_again_mg_l=max(line("nitrite", "watch"), nitrite_act / 2.0),
-                unionised_act_mg_l=line("unionised_ammonia", "act today"),
+                unionised_act_mg_l=lines.begins_at("unionised_ammonia", "act today", (row,)),
             )
         )
     return tuple(found)
@@ -150,7 +139,7 @@ def at_start(
             count[place], weight[place] = _grown(garden.season.start, kind, usual_water_c)
             count[place] = counts.get(batch.name, count[place])
             weight[place] = weights.get(batch.name, weight[place])
-    return Fishes(count, weight, np.zeros(shape), np.zeros(members, dtype=bool))
+    return Fishes(count, weight, np.zeros(shape), ration.top(members))
 
 
 def _grown(start: date, kind: Kind, usual_water_c: Floats) -> tuple[Floats, Floats]:
@@ -222,8 +211,10 @@ def fed(
             stock_now.ration_g[place] = satiation
         wanted = satiation * oxygen_share[place]
         eats = fish.eats(water_c, species) & (oxygen_mg_l >= species.oxygen_critical_mg_l)
-        given = np.minimum(stock_now.ration_g[place], wanted) * eats * ~stock_now.held
-        given = given * np.where(water_c > species.warm_limit_c, HALF_RATION, 1.0) * sudden * away_share
+        # Water, oxygen and temperature each allow a level: the lowest counts.
+        warm_share = np.where(water_c > species.warm_limit_c, HALF_RATION, 1.0)
+        allowed = np.minimum(np.minimum(stock_now.ladder.share, oxygen_share[place]), warm_share * sudden)
+        given = np.minimum(stock_now.ration_g[place], satiation * allowed) * eats * away_share
         if since < len(ARRIVAL_SHARES) and kind.arrives >= 0:
             given = given * ARRIVAL_SHARES[since]
         if kind.leaves is not None:
@@ -316,39 +307,17 @@ def share_above(final_g: float, mean_g: Floats) -> Floats:
     return share
 
 
-def judge(
+def look(
     all_kinds: tuple[Kind, ...],
     stock_now: Fishes,
-    tan_mg_l: Floats,
+    unionised_mg_l: Floats,
     nitrite_mg_l: Floats,
-    hydrogen: Floats,
-    ammonia_ka: Floats,
-    lowest_tan_mg_l: Floats,
-    lowest_nitrite_mg_l: Floats,
+    chloride_mg_l: Floats,
 ) -> None:
-    """Hold feed back where the morning's water is past `act today`, until it is well below: TAN and nitrite
-    under `watch`, un-ionised ammonia under `AGAIN_SHARE` of its line.
-
-    By un-ionised ammonia, which decides what harms, by TAN's and nitrite's lines for warm or cold water; not
-    by the stricter TAN lines of a species' class, which a cold film cannot hold and which would starve the
-    fish.
-
-    lowest_*: what a film can hold at this temperature. Where a line lies under twice that, waiting for it
-    would starve fish for nothing: the line is raised, as it is in the balance.
-    """
-    unionised = tan_mg_l * ammonia.unionised_fraction_at(hydrogen, ammonia_ka)
-    tan_floor, nitrite_floor = limits.HOLDABLE * lowest_tan_mg_l, limits.HOLDABLE * lowest_nitrite_mg_l
-    bad, well = np.zeros_like(stock_now.held), np.ones_like(stock_now.held)
+    """The morning's look at the water: a step on the ladder of rations, by the strictest fish."""
+    x = np.zeros_like(unionised_mg_l)
     for place, kind in enumerate(all_kinds):
-        there = stock_now.count[place] > 0.0
-        bad |= there & (
-            (tan_mg_l >= np.maximum(kind.tan_act_mg_l, tan_floor))
-            | (nitrite_mg_l >= np.maximum(kind.nitrite_act_mg_l, nitrite_floor))
-            | (unionised >= kind.unionised_act_mg_l)
-        )
-        well &= ~there | (
-            (tan_mg_l < np.maximum(kind.tan_again_mg_l, AGAIN_SHARE * tan_floor))
-            & (nitrite_mg_l < np.maximum(kind.nitrite_again_mg_l, AGAIN_SHARE * nitrite_floor))
-            & (unionised < AGAIN_SHARE * kind.unionised_act_mg_l)
-        )
-    stock_now.held = bad | (stock_now.held & ~well)
+        nitrite_act = nitrite.begins_at("act today", chloride_mg_l, (kind.row,))
+        own = ration.share_of_line(unionised_mg_l, nitrite_mg_l, kind.unionised_act_mg_l, nitrite_act)
+        x = np.where(stock_now.count[place] > 0.0, np.maximum(x, own), x)
+    stock_now.ladder = ration.look(stock_now.ladder, x)

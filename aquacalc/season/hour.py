@@ -24,6 +24,9 @@ ROUSED_DECAY_MG_L = 0.5
 MOST_ALKALINITY_SHARE = 0.5
 """Share of the alkalinity that one hour of nitrification may take at most, so that none goes below zero."""
 
+GAS_HALF_NITRATE_MG_L = 1.0
+"""Nitrate-N at which denitrification has fallen to half. Common practice, no source."""
+
 _TINY = 1e-12
 _SIXTH = 1.0 / 6.0
 
@@ -51,7 +54,8 @@ class Hour(NamedTuple):
     """What drives one hour, from outside the water; temperature comes in through its factors only.
 
     ammonia_warmth, nitrite_warmth: temperature factor of each step; *_decay_1_h: decay; *_most_g_d: what the
-    surfaces can hold; mineralisation_1_h; constants: of carbonic acid; ammonia_ka, nitrous_ka: mol/kg;
+    surfaces can hold; *_transfer_m3_d: water that they could strip of its substrate; mineralisation_1_h;
+    constants: of carbonic acid; ammonia_ka, nitrous_ka: mol/kg;
     excreted_g: N given off by fish in the hour; solids_in_g: N of faeces and uneaten feed that stay;
     fish_oxygen_g: breathed at full oxygen; uptake_g: nitrate-N that crops would take with plenty;
     oxygen_gain_g: brought into oxygen-free water; oxygen_exchange_m3, carbon_exchange_m3: water brought to
@@ -65,6 +69,8 @@ class Hour(NamedTuple):
     nitrite_decay_1_h: Numbers
     ammonia_most_g_d: Numbers
     nitrite_most_g_d: Numbers
+    ammonia_transfer_m3_d: Numbers
+    nitrite_transfer_m3_d: Numbers
     mineralisation_1_h: Numbers
     constants: carbonate.Constants
     ammonia_ka: Numbers
@@ -86,7 +92,9 @@ class Rates(NamedTuple):
     kinetics: nitrogen.Kinetics
     half_acid: Numbers
     half_basic: Numbers
-    denitrified_share: Numbers
+    denitrified_in_films: Numbers
+    denitrified_per_mineralised: Numbers
+    oxygen_spared_g_g: Numbers
     root_return: Numbers
     uptake_half_mg_l: Numbers
     breathed_carbon_mol_g: Numbers
@@ -95,9 +103,9 @@ class Rates(NamedTuple):
 
 
 class Speeds(NamedTuple):
-    """What hangs on the state: speeds without their temperature factor, fillings, and readings.
+    """What hangs on the state: speeds, fillings, and readings.
 
-    nitritation, nitratation: (g/d of capacity) per g of substrate; uptake: per g of nitrate and g/h wanted;
+    nitritation, nitratation: share of the substrate a day; uptake, gas: per g of nitrate and g/h wanted;
     ammonia_fill, nitrite_fill: share of the surface that is free; *_decaying: capacity that decays, g/d;
     dioxide_share: free carbon dioxide of the inorganic carbon; dioxide_slope: its rise with inorganic carbon;
     oxygen_mg_l; hydrogen: activity, mol/kg.
@@ -106,6 +114,7 @@ class Speeds(NamedTuple):
     nitritation: Numbers
     nitratation: Numbers
     uptake: Numbers
+    gas: Numbers
     ammonia_free: Numbers
     nitrite_free: Numbers
     ammonia_decaying: Numbers
@@ -154,9 +163,24 @@ def speeds(water: Water, hour: Hour, rates: Rates, hydrogen: Numbers | None = No
     airless = oxygen < ROUSED_DECAY_MG_L
     decaying = 1.0 - (1.0 - rates.low_oxygen_decay) * airless
     return Speeds(
-        nitritation=water.ammonia_oxidisers_g_d * first * per_g / (k.ammonia.half_saturation_mg_l + tan),
-        nitratation=water.nitrite_oxidisers_g_d * second * per_g / (k.nitrite.half_saturation_mg_l + nitrite),
+        nitritation=per_g
+        * nitrogen.oxidation_speed(
+            water.ammonia_oxidisers_g_d,
+            first * hour.ammonia_warmth,
+            tan,
+            k.ammonia.half_saturation_mg_l,
+            hour.ammonia_transfer_m3_d,
+        ),
+        nitratation=per_g
+        * nitrogen.oxidation_speed(
+            water.nitrite_oxidisers_g_d,
+            second * hour.nitrite_warmth,
+            nitrite,
+            k.nitrite.half_saturation_mg_l,
+            hour.nitrite_transfer_m3_d,
+        ),
         uptake=per_g / (rates.uptake_half_mg_l + nitrate),
+        gas=per_g / (GAS_HALF_NITRATE_MG_L + nitrate),
         ammonia_free=ammonia_free * (ammonia_free > 0.0),
         nitrite_free=nitrite_free * (nitrite_free > 0.0),
         ammonia_decaying=water.ammonia_oxidisers_g_d * decaying,
@@ -204,7 +228,7 @@ def advance(water: Water, now: Speeds, before: Speeds, hour: Hour, rates: Rates)
 
     # First step. The alkalinity that is there bounds it, for no hour may take more than its share.
     arriving = hour.excreted_g + mineralised + returned
-    speed: Numbers = middle(now.nitritation, before.nitritation) * hour.ammonia_warmth / HOURS
+    speed: Numbers = middle(now.nitritation, before.nitritation) / HOURS
     wanted = speed * (water.tan_g + arriving) * _NITRITATION_EQ_G + _TINY
     limit = MOST_ALKALINITY_SHARE * water.alkalinity_eq / wanted
     speed = speed * (limit * (limit < 1.0) + 1.0 * (limit >= 1.0))
@@ -213,13 +237,16 @@ def advance(water: Water, now: Speeds, before: Speeds, hour: Hour, rates: Rates)
     oxidised = used / (1.0 + ammonia_cells)
 
     # Second step, and what becomes of the nitrate.
-    speed = middle(now.nitratation, before.nitratation) * hour.nitrite_warmth / HOURS
+    speed = middle(now.nitratation, before.nitratation) / HOURS
     nitrite = relaxed(water.nitrite_g, oxidised, speed)
     nitrified = water.nitrite_g + oxidised - nitrite
-    denitrified = rates.denitrified_share * nitrified
-    kept = nitrified * (1.0 - rates.denitrified_share - nitrite_cells)
-    nitrate = relaxed(water.nitrate_g, kept, hour.uptake_g * middle(now.uptake, before.uptake))
-    taken_up = water.nitrate_g + kept - nitrate
+    kept = nitrified * (1.0 - nitrite_cells)
+    eaten = hour.uptake_g * middle(now.uptake, before.uptake)
+    gas = rates.denitrified_in_films * nitrified + rates.denitrified_per_mineralised * mineralised
+    gassed = gas * middle(now.gas, before.gas)
+    nitrate = relaxed(water.nitrate_g, kept, eaten + gassed)
+    taken_up = (water.nitrate_g + kept - nitrate) * eaten / (eaten + gassed + _TINY)
+    denitrified = water.nitrate_g + kept - nitrate - taken_up
 
     charge = nitrogen.CHARGE
     border_eq = (
@@ -238,11 +265,14 @@ def advance(water: Water, now: Speeds, before: Speeds, hour: Hour, rates: Rates)
     water_m3 = (water.water_l - 0.5 * hour.evaporated_l) / MG_PER_G
     oxygen_mg_l = middle(now.oxygen_mg_l, before.oxygen_mg_l) + _TINY
     breathing = hour.fish_oxygen_g / (FISH_HALF_OXYGEN_MG_L + oxygen_mg_l)
-    bacteria = (
+    bacteria: Numbers = (
         oxidised * (nitrogen.OXYGEN_PER_N["ammonia"] - k.ammonia.yield_g_cod_g_n * ammonia_free)
         + nitrified * (nitrogen.OXYGEN_PER_N["nitrite"] - k.nitrite.yield_g_cod_g_n * nitrite_free)
         + mineralised * rates.solids_oxygen_g_g_n
+        - denitrified * rates.oxygen_spared_g_g
     )
+    # Nitrate spares oxygen, but brings none.
+    bacteria = bacteria * (bacteria > 0.0)
     oxygen = relaxed(
         water.oxygen_g,
         hour.oxygen_gain_g,

@@ -163,7 +163,7 @@ DAILY: Mapping[str, str] = {
     "nitrite_max_mg_l": "highest nitrite nitrogen of the day",
     "feed_g": "feed of the day",
     "fish_kg": "live fish in the morning",
-    "held": "feed held back for the water (1), else 0",
+    "ration": "share of the ration that ammonia and nitrite allow; 1 without fish",
     "top_up_l": "water topped up",
     "lost_l": "water that left by splash, leaks and sludge",
     "base_eq": "base added, equivalents",

@@ -85,12 +85,12 @@ def apply(water: Water, ions: Mapping[str, Numbers], event: Event) -> tuple[Wate
 
 @dataclass(frozen=True)
 class NewWater:
-    """A litre of top-up water: eq, mol and g per litre."""
+    """A litre of top-up water: eq, mol and g per litre; an ion that was not analysed is one a member."""
 
     alkalinity_eq_l: float
     carbon_mol_l: float
     nitrate_g_l: float
-    ions_g_l: Mapping[str, float]
+    ions_g_l: Mapping[str, Numbers]
 
 
 def new_water(top_up: TopUp, temperature_c: float) -> NewWater:
@@ -269,7 +269,7 @@ def scale(
     )
 
 
-def ionic_strength(tap: NewWater) -> float:
+def ionic_strength(tap: NewWater) -> Numbers:
     """Ionic strength of the loop's water, mol/kg: that of the top-up, with what collects in it.
 
     Half the sum of concentration times charge squared; a loop counts twice its top-up, at least 0.003.
@@ -279,4 +279,4 @@ def ionic_strength(tap: NewWater) -> float:
     singly = (
         tap.alkalinity_eq_l + mol["sodium"] / ATOMIC_MASS_NA_G_MOL + mol["chloride"] / ATOMIC_MASS_CL_G_MOL
     )
-    return max(2.0 * (2.0 * doubly + 0.5 * singly), 0.003)
+    return np.maximum(2.0 * (2.0 * doubly + 0.5 * singly), 0.003)

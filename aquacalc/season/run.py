@@ -11,7 +11,14 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from aquacalc import __version__, crops
-from aquacalc.constants import ATOMIC_MASS_O_G_MOL, ATOMIC_MASS_P_G_MOL, MG_PER_G, Numbers
+from aquacalc.constants import (
+    ATOMIC_MASS_CL_G_MOL,
+    ATOMIC_MASS_NA_G_MOL,
+    ATOMIC_MASS_O_G_MOL,
+    ATOMIC_MASS_P_G_MOL,
+    MG_PER_G,
+    Numbers,
+)
 from aquacalc.schedule import absences
 from aquacalc.schedule.batch import CropBatch
 from aquacalc.season import beds, drivers, fishes, record, rules, setting, start, weather
@@ -21,9 +28,9 @@ from aquacalc.season.result import SeasonRun
 from aquacalc.season.rules import Event
 from aquacalc.season.setting import Setting, triangles
 from aquacalc.season.start import Start
-from aquacalc.sizing import stock
+from aquacalc.sizing import balance
 from aquacalc.uncertainty import MEMBERS, SEED, Floats, draw
-from aquacalc.water import carbonate
+from aquacalc.water import ammonia, carbonate
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import Garden
@@ -41,6 +48,8 @@ MOST_EVAPORATION = 0.2
 PHOSPHATE_PER_P = 1.0 + 4.0 * ATOMIC_MASS_O_G_MOL / ATOMIC_MASS_P_G_MOL
 LEAST_ION_SHARE = 0.05
 """Crops leave at least this share of an ion in the water in a day (our own choice)."""
+CHLORIDE_PER_SODIUM = ATOMIC_MASS_CL_G_MOL / ATOMIC_MASS_NA_G_MOL
+"""Sodium of feed is salt (practice)."""
 PROGRESS_MIDDLE = 0.05
 """Share of the work that the middle run is."""
 
@@ -68,7 +77,7 @@ def run(
     tell(PROGRESS_MIDDLE)
     whole = record.part(middle.written, 0, 1)
     if members > 1:
-        sampled = draw(uncertain, members, seed, stock.correlations(garden))
+        sampled = draw(uncertain, members, seed, balance.correlations(garden))
         # Single precision holds every digit that is known, and ten thousand members in a home computer.
         whole = record.empty(
             middle.days, members, len(garden.fish), len(middle.beds.batches), dtype=np.float32
@@ -297,7 +306,7 @@ def _look(
     stocked: fishes.Fishes,
     written: Record,
 ) -> None:
-    """The morning's look: the water as the night has left it, and whether feed has to be held back."""
+    """The morning's look: the water as the night has left it, and which level of feed it allows."""
     whole = block.constants
     constants = carbonate.Constants(
         *(np.asarray(one)[at, 0] for one in (whole.k1, whole.k2, whole.kw_gamma, whole.gamma))
@@ -308,15 +317,13 @@ def _look(
         )
     )
     per_l = MG_PER_G / water.water_l
-    fishes.judge(
+    unionised = ammonia.unionised_fraction_at(hydrogen, block.by_name["ammonia_ka"][at, 0])
+    fishes.look(
         fixed.kinds,
         stocked,
-        np.asarray(water.tan_g * per_l),
+        np.asarray(water.tan_g * per_l * unionised),
         np.asarray(water.nitrite_g * per_l),
-        hydrogen,
-        block.by_name["ammonia_ka"][at, 0],
-        fixed.lowest_tan_mg_l[index],
-        fixed.lowest_nitrite_mg_l[index],
+        np.asarray(ions["chloride"] * per_l),
     )
     day = index - fixed.before
     if day >= 0:
@@ -388,7 +395,9 @@ def _ions_evening(
     Crops take with their nitrogen, in the proportions of their table row.
     """
     found = dict(ions)
-    found["sodium"] = found["sodium"] + feed_g * fixed.draw["feed_sodium_g_kg"] / 1000.0
+    salt = feed_g * fixed.draw["feed_sodium_g_kg"] / 1000.0
+    found["sodium"] = found["sodium"] + salt
+    found["chloride"] = found["chloride"] + CHLORIDE_PER_SODIUM * salt
     phosphate = feed_g * fixed.draw["phosphate_per_feed_g_kg"] / 1000.0
     found["phosphorus"] = found["phosphorus"] + phosphate / PHOSPHATE_PER_P
     grown = fixed.beds
@@ -422,7 +431,8 @@ def _write(
     written.crops["age_d"][:, day], written.crops["stands"][:, day] = growing.age_d, stands
     written.daily["fish_kg"][day] = (stocked.count * stocked.weight_g).sum(axis=0) / 1000.0
     written.daily["feed_g"][day] = given.feed_g.sum(axis=0)
-    written.daily["held"][day] = stocked.held
+    there_at_all = stocked.count.sum(axis=0) > 1e-6
+    written.daily["ration"][day] = np.where(there_at_all, stocked.ladder.share, 1.0)
 
 
 def _hourly(written: Record, fixed: Setting) -> dict[str, Floats]:

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from aquacalc import fish, nitrogen
+from aquacalc.constants import MG_PER_G, Numbers
 from aquacalc.garden import litres
 from aquacalc.schedule.batch import CropBatch
 from aquacalc.season import beds, drivers, fishes, rules, weather
 from aquacalc.season.hour import Rates
-from aquacalc.sizing import limits
+from aquacalc.sizing import denitrification, limits, nitrification
 from aquacalc.uncertainty import Floats, Triangle, coefficient
 from aquacalc.water import carbonate
 
@@ -28,13 +29,8 @@ OTHER_COEFFICIENTS = (
     "feed_sodium_g_kg",
     "phosphate_per_feed_g_kg",
     "iron_loss_per_d",
-    "removal_radial",
-    "removal_swirl",
-    "removal_settler",
     "tan_per_protein_budget",
 )
-HIGHEST_FLOOR_MG_L = 1.0
-"""The lines at which feed is held back are never raised beyond twice this, however cold (our own choice)."""
 TAP_C = 15.0
 """Temperature at which the tap's inorganic carbon is worked out; it hardly matters."""
 
@@ -43,15 +39,15 @@ def triangles(garden: Garden) -> dict[str, Triangle]:
     """Every uncertain value that the season of this garden rests on."""
     names = {*drivers.COEFFICIENTS, *weather.COEFFICIENTS, *OTHER_COEFFICIENTS}
     unseeded = coefficient("capacity_start_unseeded_mg_l_d")
-    ends = (float(np.log10(end)) for end in (unseeded.low, unseeded.typical, unseeded.high))
+    low, typical, high = (float(np.log10(end)) for end in (unseeded.low, unseeded.typical, unseeded.high))
     return {
         **{name: coefficient(name) for name in sorted(names)},
-        **nitrogen.kinetic_triangles(),
+        **nitrification.triangles(garden),
         **fishes.triangles(garden),
         **limits.triangles(garden),
         **beds.triangles(garden),
         # Four decades: the triangle lies over the logarithm.
-        "log_capacity_start": Triangle(*ends),
+        "log_capacity_start": Triangle(low, typical, high),
     }
 
 
@@ -60,7 +56,7 @@ class Setting:
     """One chunk of members of one garden; days count from the first simulated one.
 
     before: simulated days ahead of the season, for a garden that is being started up; excreted_n, solids_n:
-    g N in a g of feed; lowest_tan_mg_l, lowest_nitrite_mg_l: what a usual film can hold, (days, members).
+    g N in a g of feed.
     """
 
     garden: Garden
@@ -80,8 +76,6 @@ class Setting:
     full_l: float
     excreted_n: Floats
     solids_n: Floats
-    lowest_tan_mg_l: Floats
-    lowest_nitrite_mg_l: Floats
 
     @property
     def models(self) -> list[fish.OxygenModel]:
@@ -99,7 +93,7 @@ def setting_of(
 ) -> Setting:
     """The setting of a draw; anomalies: whether the weather departs from the usual year; days: of the
     season."""
-    members = int(draw["denitrified_share"].size)
+    members = int(draw["splash_share_per_d"].size)
     season = garden.season
     first, before = first_day(garden)
     length = (season.end - season.start).days + 1
@@ -107,7 +101,11 @@ def setting_of(
     sky = weather.weather_of(garden, draw, first, whole, seed, anomalies)
     protein = garden.protein_fraction()
     tap = rules.new_water(garden.top_up, TAP_C)
-    faeces = draw["feed_n_faecal_share"] * (1.0 - _removed(garden, draw))
+    # It hardly hangs on a chloride that was not analysed.
+    strength = _ionic_strength(garden, tap)
+    chloride = draw[nitrification.CHLORIDE] / MG_PER_G
+    tap = replace(tap, ions_g_l={**tap.ions_g_l, "chloride": chloride})
+    faeces = draw["feed_n_faecal_share"] * (1.0 - denitrification.drawn(garden, draw))
     return Setting(
         garden=garden,
         draw=draw,
@@ -117,17 +115,15 @@ def setting_of(
         days=whole,
         sky=sky,
         gases=drivers.loop(garden, draw, members, seed),
-        rates=drivers.rates(draw, protein),
+        rates=drivers.rates(garden, draw),
         kinds=fishes.kinds(garden, draw),
         beds=beds.beds_of(garden, batches, draw, sky.later(before), season.start),
         tap=tap,
         shelf=rules.bases(garden),
-        ionic_strength=np.full(members, _ionic_strength(garden, tap)),
+        ionic_strength=np.full(members, strength),
         full_l=litres.litres_of(garden).whole,
         excreted_n=np.asarray(nitrogen.tan_production_g_day(1.0, protein, draw["tan_per_protein_budget"])),
         solids_n=np.asarray(nitrogen.feed_nitrogen_g_day(faeces + draw["feed_n_uneaten_share"], protein)),
-        lowest_tan_mg_l=_lowest_mg_l(garden, "ammonia", sky.water_c),
-        lowest_nitrite_mg_l=_lowest_mg_l(garden, "nitrite", sky.water_c),
     )
 
 
@@ -139,26 +135,7 @@ def first_day(garden: Garden) -> tuple[date, int]:
     return start, 0
 
 
-def _lowest_mg_l(garden: Garden, step: nitrogen.Step, water_c: Floats) -> Floats:
-    """What a usual film can hold at a temperature, as in the balance."""
-    aims, typical = garden.targets, nitrogen.Kinetics.typical()
-    lowest = nitrogen.lowest_substrate_mg_l(
-        step, water_c, aims.ph, aims.oxygen_mg_l, aims.alkalinity_mg_l, typical
-    )
-    found: Floats = np.minimum(lowest, HIGHEST_FLOOR_MG_L)
-    return found
-
-
-def _removed(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
-    """Share of the faeces that the solids filter takes out of the loop."""
-    kind = garden.solids_filter.kind
-    if kind == "none":
-        return np.zeros_like(draw["denitrified_share"])
-    # A screen takes what a radial settler takes; no figure of its own is at hand.
-    return draw[f"removal_{'radial' if kind == 'drum' else kind}"]
-
-
-def _ionic_strength(garden: Garden, tap: rules.NewWater) -> float:
+def _ionic_strength(garden: Garden, tap: rules.NewWater) -> Numbers:
     """By the conductivity that was measured, else by the top-up."""
     measured = garden.last_measured("conductivity")
     if measured is None:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from aquacalc import fish, nitrogen
+from aquacalc import film, fish, nitrogen
 from aquacalc.climate import months
 from aquacalc.constants import MG_PER_G, Numbers
 from aquacalc.garden import surroundings as usual
@@ -36,7 +36,6 @@ there are some that do not eat (practice)."""
 IDLE_WITH_FISH = 0.2
 HIGHEST_START_MG_L = 3.0
 """TAN and nitrite-N of a loop whose film is too small are not begun higher than this."""
-FULLEST_FILM = 0.9
 USUAL_SATURATION = 0.9
 
 
@@ -91,34 +90,34 @@ def water(setting: Setting, start: Start, stocked: fishes.Fishes) -> tuple[Water
     idle = IDLE_LOAD_MG_L_D * grams * (IDLE_WITH_FISH if stocked.count.any() else 1.0)
     load = np.maximum(feed * (setting.excreted_n + setting.solids_n), 0.0 if new else idle)
 
-    def film(step: nitrogen.Step) -> Floats:
+    films = {step: film.film_of(step, setting.gases.surfaces, celsius, k) for step in nitrogen.STEPS}
+
+    def capacity(step: nitrogen.Step) -> Floats:
         """Growth and decay in balance on what the surface can hold; a new garden has its seed alone."""
-        growth = k.step(step).growth_1_d
-        most = nitrogen.areal_maximum_g_m2_d(step, celsius, k) * setting.gases.film_m2
-        grown = load * growth / (nitrogen.decay_1_d(step, celsius, k) + load * growth / most)
+        most = films[step].most_g_d
+        grown = most * film.filled_share(step, films[step], load, celsius, k)
         seed = 10.0 ** setting.draw["log_capacity_start"] * grams
         found: Floats = np.maximum(grown * (not new), seed)
         return found
 
-    def substrate_g(step: nitrogen.Step, name: str, capacity: Floats) -> Floats:
+    def substrate_g(step: nitrogen.Step, name: str) -> Floats:
         """As read, else the concentration at which the film carries the load."""
         if name in read:
             return np.full(members, read[name] * grams)
-        factor = nitrogen.rate_factor(step, celsius, ph, garden.targets.oxygen_mg_l, alkalinity, k)
-        filled = np.minimum(load / (capacity * factor), FULLEST_FILM)
-        there = k.step(step).half_saturation_mg_l * filled / (1.0 - filled)
-        found: Floats = np.minimum(there, HIGHEST_START_MG_L) * grams
+        around = (celsius, ph, garden.targets.oxygen_mg_l, alkalinity, k)
+        there = film.steady_substrate_mg_l(step, films[step], load, *around)
+        found: Floats = np.minimum(there, HIGHEST_START_MG_L) * grams * (load > 0.0)
         return found
 
-    first, second = film("ammonia"), film("nitrite")
+    first, second = capacity("ammonia"), capacity("nitrite")
     carbon = carbonate.inorganic_carbon_mmol_l(ph, alkalinity, celsius, setting.ionic_strength)
     mineralised = setting.draw["solids_n_mineralised_per_d"] * setting.draw["theta_mineralisation"] ** (
         celsius - 20.0
     )
     saturation = oxygen.saturation_mg_l(celsius, 0.0, setting.gases.pressure_atm)
     filled = Water(
-        tan_g=substrate_g("ammonia", "tan_mg_l", first),
-        nitrite_g=substrate_g("nitrite", "nitrite_mg_l", second),
+        tan_g=substrate_g("ammonia", "tan_mg_l"),
+        nitrite_g=substrate_g("nitrite", "nitrite_mg_l"),
         nitrate_g=np.full(members, read.get("nitrate_mg_l", assumed["nitrate_mg_l"]) * grams),
         solids_n_g=feed * setting.solids_n / mineralised,
         alkalinity_eq=alkalinity / carbonate.MG_L_CACO3_PER_EQ_L * litres,
@@ -130,7 +129,7 @@ def water(setting: Setting, start: Start, stocked: fishes.Fishes) -> tuple[Water
     )
     build_up = 1.0 if new else USUAL_BUILD_UP
     ions: dict[str, Numbers] = {
-        name: np.full(members, per_l * litres * build_up) for name, per_l in setting.tap.ions_g_l.items()
+        name: np.zeros(members) + per_l * litres * build_up for name, per_l in setting.tap.ions_g_l.items()
     }
     ions["potassium"] = np.full(members, (0.0 if new else USUAL_POTASSIUM_MG_L) * grams)
     if "chloride_mg_l" in read:
@@ -142,10 +141,11 @@ def water(setting: Setting, start: Start, stocked: fishes.Fishes) -> tuple[Water
     return filled, ions
 
 
-def _hard_mg_l(hardness_mg_l: float, tap_g_l: Mapping[str, float]) -> tuple[float, float]:
+def _hard_mg_l(hardness_mg_l: float, tap_g_l: Mapping[str, Numbers]) -> tuple[float, float]:
     """Calcium and magnesium of a hardness, in the top-up's proportion; all calcium where that has neither."""
-    there = float(salts.hardness_mg_l(tap_g_l["calcium"], tap_g_l["magnesium"]))
-    calcium, magnesium = (tap_g_l["calcium"], tap_g_l["magnesium"]) if there > 0.0 else (1.0, 0.0)
+    calcium, magnesium = (float(tap_g_l[name]) for name in ("calcium", "magnesium"))
+    if not float(salts.hardness_mg_l(calcium, magnesium)) > 0.0:
+        calcium, magnesium = 1.0, 0.0
     times = hardness_mg_l / float(salts.hardness_mg_l(calcium, magnesium))
     return calcium * times, magnesium * times
 

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from aquacalc import words
+from aquacalc import film, words
 from aquacalc.advice.measured import Counted
 from aquacalc.garden.model import Assumed, Garden
 from aquacalc.sizing.result import Balance, Binding, Change, Limit, Outage
@@ -189,15 +189,23 @@ def biofilter(balance: Balance, reader: Reader) -> str:
     if found is None or balance.binding is None:
         return ""
     missing = float(found.missing_litres.middle)
-    return words.say(
+    comfortable, most = found.comfortable_g_day, found.most_g_day
+    told = words.say(
         "balance-biofilter-missing" if missing > 0.0 else "balance-biofilter-enough",
         reader,
+        comfortable=words.span(float(comfortable.low), float(comfortable.high), "feed", reader),
+        most=words.span(float(most.low), float(most.high), "feed", reader),
         surface=words.span(float(found.wetted_m2.low), float(found.wetted_m2.high), "area", reader),
         month=words.month(found.month, reader),
         medium=words.name("medium", found.medium),
         litres=words.quantity(float(found.media_litres.middle), "volume", reader),
         missing=words.quantity(missing, "volume", reader),
     )
+    if found.water_c >= film.EXTRAPOLATED_BELOW_C:
+        return told
+    key = "unreliable" if found.water_c < film.UNRELIABLE_BELOW_C else "extrapolated"
+    cold = words.quantity(found.water_c, "temperature", reader)
+    return f"{told} {words.say(f'balance-biofilter-{key}', reader, water=cold)}"
 
 
 def flow(balance: Balance, reader: Reader) -> str:

@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from aquacalc import aeration, fish, power, tables
+from aquacalc import aeration, fish, nitrogen, power
 from aquacalc.climate import months as months_of_year
 from aquacalc.garden import litres, surroundings
 from aquacalc.hydraulics.pump import Line, duty_flow_l_h
-from aquacalc.judge import lines
-from aquacalc.sizing import limits, plants, power_cut, stock
-from aquacalc.sizing.limits import Conditions, Targets
+from aquacalc.sizing import denitrification, limits, nitrification, plants, power_cut, stock, surfaces
+from aquacalc.sizing.limits import Conditions
+from aquacalc.sizing.nitrification import Targets
 from aquacalc.sizing.result import (
     Balance,
     Binding,
@@ -47,8 +47,6 @@ LINE_FITTINGS = {"loss_entrance_sharp": 1, "loss_elbow_90": 3, "loss_ball_valve"
 """Fittings of a usual pressure line, counted on its first pipe. Common practice, no source."""
 OUTLET_LOSS = 1.0
 """All of the velocity head is lost where the pipe ends; exact."""
-RESERVE_MEDIUM = "moving_bed_carrier"
-GROUPS = {"W": "warm", "C": "cold"}
 FIRST_YEAR_SHARE = 0.5
 """Half of the stock in a first year: FAO589, from memory."""
 
@@ -66,15 +64,21 @@ def triangles(garden: Garden) -> dict[str, Triangle]:
         **{name: coefficient(name) for name in sorted(names)},
         **stock.triangles(garden),
         **limits.triangles(garden),
+        **nitrification.triangles(garden),
         **plants.triangles(garden),
     }
+
+
+def correlations(garden: Garden) -> dict[tuple[str, str], float]:
+    """Rank correlations among them: of each species' growth and feed, and of what films are."""
+    return {**stock.correlations(garden), **nitrogen.CORRELATIONS}
 
 
 def conditions(
     garden: Garden, members: int = MEMBERS, seed: int = SEED
 ) -> tuple[Conditions, Stock, plants.Demand]:
     """Temperature, oxygen, flow, stock and crops of the plan's months, all from one draw."""
-    sampled = draw(triangles(garden), members, seed, stock.correlations(garden))
+    sampled = draw(triangles(garden), members, seed, correlations(garden))
     months = stock.plan_months(garden.season.start)
     order = np.array(months) - 1
     water_c = surroundings.water_c(garden, sampled)
@@ -121,13 +125,6 @@ def flow_l_h(garden: Garden, sampled: Mapping[str, Floats], members: int, seed: 
     return flow, False
 
 
-def targets(now: Conditions) -> Targets:
-    """TAN and nitrite at the `fine` lines of the strictest species in the garden."""
-    table = tables.load("species")
-    rows = [table.row(batch.species) for batch in now.garden.fish]
-    return limits.targets(now, *(lines.begins_at(name, "watch", rows) for name in ("tan", "nitrite")))
-
-
 def balance(garden: Garden, members: int = MEMBERS, seed: int = SEED) -> Balance:
     """Demand and all limits of the plan's twelve months.
 
@@ -135,14 +132,14 @@ def balance(garden: Garden, members: int = MEMBERS, seed: int = SEED) -> Balance
     empty here: `changes.with_changes` computes it by changing the garden.
     """
     now, fishes, crops = conditions(garden, members, seed)
-    aims = targets(now)
-    capacity = limits.areal_capacity_g_m2_d(now, aims)
+    aims = nitrification.comfortable(now)
+    carried = nitrification.feed_g_day(now, aims)
     feed = fishes.feed_g_day
     backed = garden.power.backup != "none"
     in_reach = limits.unaided_kg(now, fishes.kg, fishes.weight_g)
     found: list[tuple[LimitKey, bool, bool, Floats]] = [
         ("oxygen", True, True, limits.oxygen(now)),
-        ("nitrification", True, True, limits.nitrification(now, capacity)),
+        ("nitrification", True, True, carried),
         ("density", True, True, limits.by_weight(np.full_like(feed, limits.density_kg(garden)), fishes)),
         ("power_cut", True, not backed, limits.by_weight(in_reach, fishes)),
         ("solids", False, True, limits.solids(now) + np.zeros_like(feed)),
@@ -166,7 +163,7 @@ def balance(garden: Garden, members: int = MEMBERS, seed: int = SEED) -> Balance
         better=nearest(now.months, demand, all_limits, must=False),
         changes=(),
         outage=_outage(now, fishes, backed),
-        biofilter=_biofilter(now, feed, capacity, aims),
+        biofilter=_biofilter(now, feed, carried, aims),
         plants=_plants(garden, now, feed, crops),
         first_year_kg=first_kg,
         first_year_count=first_count,
@@ -280,31 +277,30 @@ def _outage(now: Conditions, fishes: Stock, backed: bool) -> Outage | None:
     )
 
 
-def _biofilter(now: Conditions, feed: Floats, capacity: Floats, aims: Targets) -> Biofilter:
+def _biofilter(now: Conditions, feed: Floats, carried: Floats, aims: Targets) -> Biofilter:
     """Litres of medium that a separate filter would need, in the month that asks for most."""
-    surface = limits.surface(RESERVE_MEDIUM).typical
-    tan = feed * limits.tan_per_feed(now)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        needed_m2 = np.where(tan > 0.0, tan / capacity, 0.0)
-    at = int(np.argmax(np.median(needed_m2, axis=0)))
-    wetted = limits.wetted_m2(now)[:, 0]
-    litres_needed = needed_m2[:, at] / surface * 1000.0
-    missing = np.maximum(needed_m2[:, at] - wetted, 0.0) / surface * 1000.0
+    alone = nitrification.filter_litres(now, feed, aims)
+    missing = nitrification.missing_litres(now, feed, aims)
+    at = int(np.argmax(np.median(alone, axis=0)))
+    most = nitrification.feed_g_day(now, nitrification.most(now))
     return Biofilter(
         month=now.months[at],
-        wetted_m2=band(wetted),
-        media_litres=band(litres_needed),
-        missing_litres=band(missing),
-        medium=RESERVE_MEDIUM,
+        wetted_m2=band(surfaces.area_m2(nitrification.surfaces_of(now))[:, 0]),
+        comfortable_g_day=band(carried[:, at]),
+        most_g_day=band(most[:, at]),
+        media_litres=band(alone[:, at]),
+        missing_litres=band(missing[:, at]),
+        medium=nitrification.RESERVE_MEDIUM,
         tan_target_mg_l=float(np.median(aims.tan_mg_l[:, at])),
         nitrite_target_mg_l=float(np.median(aims.nitrite_mg_l[:, at])),
         nitrite_raised=bool(aims.raised[at]),
+        water_c=float(np.median(now.water_c[:, at])),
     )
 
 
 def _plants(garden: Garden, now: Conditions, feed: Floats, crops: plants.Demand) -> Plants:
-    dissolved = feed * limits.tan_per_feed(now)
-    gas = dissolved * now.coefficient("denitrified_share")
+    dissolved = feed * nitrification.tan_per_feed(now)
+    gas = dissolved * denitrification.share(garden, now.draw)[:, None]
     drift = (dissolved - gas - crops.uptake_g_n_day) / (litres.litres_of(garden).whole / 1000.0)
     return Plants(
         area_rule_g_day=band(crops.area_rule_g_day, axis=0),

@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from aquacalc.garden.model import Air, Biofilter, Garden, SolidsFilter
-from aquacalc.sizing.balance import RESERVE_MEDIUM, balance
+from aquacalc.sizing.balance import balance
 from aquacalc.sizing.limits import surface
+from aquacalc.sizing.nitrification import RESERVE_MEDIUM
 from aquacalc.sizing.result import Balance, Binding, Change, LimitKey
 from aquacalc.uncertainty import MEMBERS, SEED, Band
 

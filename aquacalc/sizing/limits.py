@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from aquacalc import aeration, fish, nitrogen, power, tables
+from aquacalc import aeration, fish, power, tables
 from aquacalc.garden import litres
 from aquacalc.judge import oxygen as judged
 from aquacalc.sizing import power_cut
@@ -23,9 +23,6 @@ COEFFICIENTS = (
     "oxygen_per_feed_whole_kg_kg",
     "oxygen_peak_factor",
     "tan_per_protein_sizing",
-    "wetted_share",
-    "areal_capacity_g_m2_d",
-    "theta_areal_capacity",
     "air_rating_share",
     "alpha",
     "beta",
@@ -38,7 +35,6 @@ COEFFICIENTS = (
     "solids_feed_plain_g_m2_d",
     "solids_feed_settled_g_m2_d",
     "turnover_kg_per_m3_h",
-    "raft_surface_m2_m2",
     "backup_stone_transfer_share",
     "air_power_w_l_min",
 )
@@ -143,100 +139,6 @@ def oxygen(now: Conditions) -> Floats:
         now.coefficient("oxygen_peak_factor"),
     )
     return np.asarray(result)
-
-
-# Nitrification
-
-
-HOLDABLE = 2.0
-"""A film is not asked to hold less than this many times its lowest substrate. Our own choice, no source."""
-
-
-@dataclass(frozen=True, eq=False)
-class Targets:
-    """TAN and nitrite that the filter is sized for, mg N/L, (members, months).
-
-    raised: months in which the `fine` line lies below what a film can hold at that temperature.
-    """
-
-    tan_mg_l: Floats
-    nitrite_mg_l: Floats
-    raised: Floats
-
-
-def wetted_m2(now: Conditions) -> Floats:
-    """Surface that nitrifies: unclogged wet media, rafts' wet sides, the separate filter; (members, 1)."""
-    area = np.zeros_like(now.coefficient("wetted_share"))
-    for bed in now.garden.beds:
-        if bed.holds_medium:
-            area = area + (
-                bed.area_m2
-                * bed.flood_m
-                * now.coefficient(f"media.{bed.medium}.surface")
-                * now.coefficient("wetted_share")
-            )
-        else:
-            area = area + bed.area_m2 * now.coefficient("raft_surface_m2_m2")
-    if now.garden.biofilter:
-        area = area + now.garden.biofilter.media_l / 1000.0 * now.garden.biofilter.surface_m2_m3
-    return area
-
-
-def kinetics(now: Conditions) -> nitrogen.Kinetics:
-    """Sampled areal capacity on typical growth, decay and half saturations.
-
-    The areal capacity's spread already holds what differs from film to film; to sample the shape of the
-    curve beside it would count the same doubt twice.
-    """
-    return replace(
-        nitrogen.Kinetics.typical(),
-        areal_capacity_g_m2_d=now.coefficient("areal_capacity_g_m2_d"),
-        theta_areal_capacity=now.coefficient("theta_areal_capacity"),
-    )
-
-
-def targets(now: Conditions, fine_tan_mg_l: float, fine_nitrite_mg_l: float) -> Targets:
-    """The `fine` lines, or twice the lowest concentration that a film can hold where that is higher."""
-    aims, typical = now.garden.targets, nitrogen.Kinetics.typical()
-
-    def held(step: nitrogen.Step, fine: float) -> Floats:
-        lowest = nitrogen.lowest_substrate_mg_l(
-            step, now.water_c, aims.ph, aims.oxygen_mg_l, aims.alkalinity_mg_l, typical
-        )
-        return np.maximum(HOLDABLE * np.asarray(lowest), fine)
-
-    tan, nitrite = held("ammonia", fine_tan_mg_l), held("nitrite", fine_nitrite_mg_l)
-    return Targets(tan, nitrite, (np.median(nitrite, axis=0) > fine_nitrite_mg_l).astype(np.float64))
-
-
-def areal_capacity_g_m2_d(now: Conditions, aims: Targets) -> Floats:
-    """TAN that a square metre turns into nitrate at the targets, g N/m2/d; the slower of both steps."""
-    garden, constants = now.garden.targets, kinetics(now)
-
-    def capacity(step: nitrogen.Step, substrate: Floats) -> Floats:
-        return np.asarray(
-            nitrogen.areal_capacity_g_m2_d(
-                step,
-                substrate,
-                now.water_c,
-                garden.ph,
-                garden.oxygen_mg_l,
-                garden.alkalinity_mg_l,
-                constants,
-            )
-        )
-
-    return np.minimum(capacity("ammonia", aims.tan_mg_l), capacity("nitrite", aims.nitrite_mg_l))
-
-
-def tan_per_feed(now: Conditions) -> Floats:
-    """TAN for one gram of feed, g N/g; (members, 1)."""
-    return now.coefficient("tan_per_protein_sizing") * now.garden.protein_fraction()
-
-
-def nitrification(now: Conditions, capacity_g_m2_d: Floats) -> Floats:
-    """Feed whose ammonia the garden's surfaces turn into nitrate."""
-    return capacity_g_m2_d * wetted_m2(now) / tan_per_feed(now)
 
 
 # Fish per litre, the power cut, turnover: limits on kilograms

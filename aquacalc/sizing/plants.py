@@ -10,6 +10,7 @@ import numpy as np
 
 from aquacalc import crops
 from aquacalc.garden import surroundings
+from aquacalc.sizing import denitrification
 from aquacalc.uncertainty import Floats, Triangle
 
 if TYPE_CHECKING:
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
 
 COEFFICIENTS = (
     *crops.AREA_RULE_COEFFICIENTS.values(),
-    "denitrified_share",
+    *denitrification.COEFFICIENTS,
     "tan_per_protein_sizing",
 )
 
@@ -79,7 +80,7 @@ def demand_of(garden: Garden, months: Sequence[int], draw: Mapping[str, Floats])
                 uptake,
                 garden.protein_fraction(),
                 draw["tan_per_protein_sizing"][:, None],
-                draw["denitrified_share"][:, None],
+                denitrification.share(garden, draw)[:, None],
             )
         ),
         uptake_g_n_day=uptake,

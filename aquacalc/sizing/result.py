@@ -101,20 +101,26 @@ class Outage:
 class Biofilter:
     """Nitrification of the coldest and the hardest month.
 
-    wetted_m2: surface that works now (media beds and separate filter, unclogged share).
+    wetted_m2: surface that works now, of all kinds.
+    comfortable_g_day, most_g_day: feed that it carries well under the lines, and at most, with watchful eyes
+    and chloride of 20 mg/L.
     media_litres: litres of medium that a separate filter would need to carry the demand alone.
-    tan_target_mg_l, nitrite_target_mg_l: the lines aimed at; `nitrite_raised` says that the cold-water line
-    lies below what a film can hold and a line that rests on chloride was used instead.
+    tan_target_mg_l, nitrite_target_mg_l: what is aimed at in comfort; `nitrite_raised` says that half of the
+    nitrite line, by the water's chloride, lies below what a film can hold.
+    water_c: of that month; below 8 C the film's rate is extrapolated, below 5 C not reliable.
     """
 
     month: int
     wetted_m2: Band
+    comfortable_g_day: Band
+    most_g_day: Band
     media_litres: Band
     missing_litres: Band
     medium: str
     tan_target_mg_l: float
     nitrite_target_mg_l: float
     nitrite_raised: bool
+    water_c: float
 
 
 @dataclass(frozen=True, eq=False)

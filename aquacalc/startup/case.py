@@ -12,10 +12,12 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
+from aquacalc.constants import Numbers
 from aquacalc.errors import InputError, Problem
+from aquacalc.film import Surface
 from aquacalc.garden import litres as garden_litres
 from aquacalc.season import weather as season_weather
-from aquacalc.sizing import limits
+from aquacalc.sizing import balance, limits, surfaces
 from aquacalc.uncertainty import SEED, Draw, Floats, coefficient, draw
 
 if TYPE_CHECKING:
@@ -60,7 +62,7 @@ class Tap:
 class Case:
     """A start-up, however it is begun.
 
-    first: the date of day 0. litres: all water that circulates. film_m2: surface that nitrifies.
+    first: the date of day 0. litres: all water that circulates. surfaces: what nitrifies.
     water_c, ph, source_mg_l_d: by day, the last value holds on; ph: None where it follows from alkalinity and
     carbon dioxide, as it does after `ph_until`. carbon_dioxide_mg_l: None where each member has its own.
     source_mg_l_d: ammonia-N that fish, feed or urea give off, a day. alkalinity_mg_l: at the
@@ -69,7 +71,7 @@ class Case:
 
     first: date
     litres: float
-    film_m2: float
+    surfaces: tuple[Surface, ...]
     water_c: Floats
     oxygen_mg_l: float = USUAL_OXYGEN_MG_L
     ph: Floats | None = None
@@ -116,7 +118,7 @@ def of_garden(
     return Case(
         first=begun,
         litres=garden_litres.litres_of(garden).whole,
-        film_m2=float(_film_m2(garden, middle)),
+        surfaces=_surfaces(garden, middle),
         water_c=sky.water_c[:, 0],
         oxygen_mg_l=garden.targets.oxygen_mg_l,
         alkalinity_mg_l=garden.targets.alkalinity_mg_l if alkalinity is None else alkalinity,
@@ -142,7 +144,7 @@ def typed(
     tap: Tap = Tap(),
     protein: float = USUAL_PROTEIN,
 ) -> Case:
-    """A start-up without a garden. Give litres of media, of which a share works, or m2 of film.
+    """A start-up without a garden. Give litres of a media bed, of which a share works, or m2 of a filter.
 
     temperature_c, ph, source_mg_l_d: one value, or one a day. Raises `InputError` (`problem-range`,
     `problem-missing`) for what cannot be.
@@ -168,7 +170,9 @@ def typed(
     return Case(
         first=first,
         litres=litres,
-        film_m2=float(area or 0.0),
+        surfaces=(
+            Surface(float(area or 0.0), surfaces.transfer_m_d("flooded" if film_m2 is None else "filter")),
+        ),
         water_c=_by_day(temperature_c),
         oxygen_mg_l=oxygen_mg_l,
         ph=None if ph is None else _by_day(ph),
@@ -186,10 +190,22 @@ def _by_day(values: float | Sequence[float]) -> Floats:
 
 def _middle(garden: Garden) -> Draw:
     """The typical values on which water temperature and film rest."""
-    names = sorted({*season_weather.COEFFICIENTS, *limits.COEFFICIENTS})
+    names = sorted({*season_weather.COEFFICIENTS, *balance.FLOW_COEFFICIENTS, *surfaces.COEFFICIENTS})
     return draw({**{name: coefficient(name) for name in names}, **limits.triangles(garden)}, 1)
 
 
-def _film_m2(garden: Garden, middle: Draw) -> Floats:
-    now = limits.Conditions(garden, (), np.empty(0), np.empty(0), np.empty(0), False, middle)
-    return np.asarray(limits.wetted_m2(now)[0, 0])
+def _surfaces(garden: Garden, middle: Draw) -> tuple[Surface, ...]:
+    """The garden's surfaces, plain numbers."""
+    flow, _ = balance.flow_l_h(garden, middle, 1, SEED)
+
+    def plain(value: Numbers) -> float:
+        return float(np.asarray(value).reshape(-1)[0])
+
+    return tuple(
+        Surface(
+            plain(one.area_m2),
+            plain(one.transfer_m_d),
+            None if one.flow_m3_d is None else plain(one.flow_m3_d),
+        )
+        for one in surfaces.surfaces_of(garden, flow, middle)
+    )

@@ -262,7 +262,7 @@ def _other_days(old: Case, new: Case, last: int) -> list[int]:
         return on_day(case.water_c, day), ph, dioxide, on_day(case.source_mg_l_d, day)
 
     def loop(case: Case) -> tuple[object, ...]:
-        return case.film_m2 / case.litres, case.oxygen_mg_l, case.alkalinity_mg_l, case.tap
+        return case.surfaces, case.litres, case.oxygen_mg_l, case.alkalinity_mg_l, case.tap
 
     if loop(old) != loop(new):
         return [0]

@@ -14,7 +14,7 @@ from typing import Literal
 
 import numpy as np
 
-from aquacalc import nitrogen
+from aquacalc import film, nitrogen
 from aquacalc.constants import Numbers
 from aquacalc.season import hour
 from aquacalc.season.hour import HOURS, Hour, Rates, Water
@@ -351,7 +351,9 @@ def _rates(kinetics: nitrogen.Kinetics) -> Rates:
         kinetics=kinetics,
         half_acid=10.0 ** (-kinetics.ph_half_low),
         half_basic=10.0 ** (-kinetics.ph_half_high),
-        denitrified_share=0.0,
+        denitrified_in_films=0.0,
+        denitrified_per_mineralised=0.0,
+        oxygen_spared_g_g=0.0,
         root_return=0.0,
         uptake_half_mg_l=1.0,
         breathed_carbon_mol_g=0.0,
@@ -363,14 +365,17 @@ def _rates(kinetics: nitrogen.Kinetics) -> Rates:
 def _hour(case: Case, kinetics: nitrogen.Kinetics, day: int) -> Hour:
     """What drives each hour of a day, in a cubic metre."""
     celsius = on_day(case.water_c, day)
-    film_m2 = case.film_m2 / case.litres * _M3_L
+    first, second = (film.film_of(step, case.surfaces, celsius, kinetics) for step in nitrogen.STEPS)
+    per_m3 = _M3_L / case.litres
     return Hour(
         ammonia_warmth=nitrogen.temperature_factor(kinetics.ammonia.theta_growth, celsius),
         nitrite_warmth=nitrogen.temperature_factor(kinetics.nitrite.theta_growth, celsius),
         ammonia_decay_1_h=nitrogen.decay_1_d("ammonia", celsius, kinetics) / HOURS,
         nitrite_decay_1_h=nitrogen.decay_1_d("nitrite", celsius, kinetics) / HOURS,
-        ammonia_most_g_d=nitrogen.areal_maximum_g_m2_d("ammonia", celsius, kinetics) * film_m2,
-        nitrite_most_g_d=nitrogen.areal_maximum_g_m2_d("nitrite", celsius, kinetics) * film_m2,
+        ammonia_most_g_d=first.most_g_d * per_m3,
+        nitrite_most_g_d=second.most_g_d * per_m3,
+        ammonia_transfer_m3_d=first.transfer_m3_d * per_m3,
+        nitrite_transfer_m3_d=second.transfer_m3_d * per_m3,
         mineralisation_1_h=0.0,
         constants=carbonate.constants_at(celsius, IONIC_STRENGTH),
         ammonia_ka=10.0 ** -ammonia.pka(celsius),

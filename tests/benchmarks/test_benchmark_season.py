@@ -19,7 +19,7 @@ from aquacalc.schedule import crops
 from aquacalc.season import run as season
 from aquacalc.season.setting import triangles
 from aquacalc.season.start import Start
-from aquacalc.sizing import stock
+from aquacalc.sizing import balance
 from aquacalc.uncertainty import draw
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -45,7 +45,7 @@ def yard():
 
 def simulated(yard, members, **options):
     garden, batches = yard
-    drawn = draw(triangles(garden), members, 1, stock.correlations(garden))
+    drawn = draw(triangles(garden), members, 1, balance.correlations(garden))
     start = time.perf_counter()
     found = season.simulate(garden, batches, drawn, 1, Start(), single=members == 1, **options)
     return time.perf_counter() - start, found

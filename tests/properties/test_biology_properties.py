@@ -1,11 +1,13 @@
 """What must hold for any fish, film, crop, stone or kit."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from aquacalc import aeration, crops, fish, kits, nitrogen, power, tables, units
+from aquacalc import aeration, crops, film, fish, kits, nitrogen, power, tables, units
 from aquacalc.garden.model import KitScale
 
 typical = nitrogen.Kinetics.typical()
@@ -18,6 +20,11 @@ water_c = st.floats(-1.0, 45.0)
 
 def between(low: float, high: float) -> st.SearchStrategy[float]:
     return st.floats(low, high, allow_nan=False)
+
+
+def one_m2(step, temperature_c):
+    """A square metre of a separate filter."""
+    return film.film_of(step, [film.Surface(1.0, 0.8)], temperature_c, typical)
 
 
 # Fish
@@ -126,19 +133,50 @@ def test_a_limit_scaled_carries_as_much_more_feed(tan_g_day, protein, factor):
 @given(STEPS, between(0, 20), between(0, 5), between(2, 40), between(5, 9.5), between(0, 12), between(0, 300))
 def test_capacity_never_falls_with_substrate(step, substrate, more, temperature_c, ph, oxygen, alkalinity):
     low, high = (
-        nitrogen.areal_capacity_g_m2_d(step, s, temperature_c, ph, oxygen, alkalinity, typical)
+        film.rate_g_d(step, one_m2(step, temperature_c), s, temperature_c, ph, oxygen, alkalinity, typical)
         for s in (substrate, substrate + more)
     )
-    assert 0.0 <= low <= high
+    assert 0.0 <= low <= high * (1.0 + 1e-12)
 
 
 @given(STEPS, between(0.01, 20), between(8, 34), between(6, 9), between(2, 12), between(20, 300))
 def test_steady_substrate_undoes_the_capacity(step, substrate, temperature_c, ph, oxygen, alkalinity):
     around = (temperature_c, ph, oxygen, alkalinity, typical)
-    load = nitrogen.areal_capacity_g_m2_d(step, substrate, *around)
+    here = one_m2(step, temperature_c)
+    load = film.rate_g_d(step, here, substrate, *around)
     assume(load > 1e-6)
-    assert float(nitrogen.steady_substrate_mg_l(step, load, *around)) == pytest.approx(substrate, rel=1e-6)
-    assert substrate > nitrogen.lowest_substrate_mg_l(step, *around)
+    assert float(film.steady_substrate_mg_l(step, here, load, *around)) == pytest.approx(substrate, rel=1e-9)
+    assert substrate > film.lowest_substrate_mg_l(step, *around)
+
+
+@given(STEPS, between(0.05, 10), between(8, 27), between(0.1, 2), between(1.05, 3))
+def test_a_film_does_more_with_warmth_transfer_and_capacity_and_less_with_decay(
+    step, substrate, temperature_c, transfer, factor
+):
+    def rate(celsius=temperature_c, way=transfer, **changed):
+        constants = replace(typical, **changed)
+        here = film.film_of(step, [film.Surface(1.0, way)], celsius, constants)
+        return film.rate_g_d(step, here, substrate, celsius, 7.0, 6.5, 100.0, constants)
+
+    usual = rate()
+    assert rate(celsius=temperature_c + 1.0) >= usual
+    assert rate(way=transfer * factor) >= usual
+    assert rate(areal_capacity_g_m2_d=factor * typical.areal_capacity_g_m2_d) >= usual
+    quicker = replace(typical.step(step), decay_1_d=factor * typical.step(step).decay_1_d)
+    assert rate(**{step: quicker}) <= usual
+
+
+@given(STEPS, between(0.05, 10), between(8, 34))
+def test_endless_transfer_gives_the_law_without_films(step, substrate, temperature_c):
+    own = typical.step(step)
+    here = film.film_of(step, [film.Surface(1.0, 1e12)], temperature_c, typical)
+    around = (temperature_c, 7.0, 6.5, 100.0, typical)
+    active = here.most_g_d * nitrogen.rate_factor(step, *around)
+    filled = 1.0 - (own.half_saturation_mg_l + substrate) * nitrogen.decay_1_d(
+        step, temperature_c, typical
+    ) / (own.growth_1_d * nitrogen.rate_factor(step, *around) * substrate)
+    plain = active * max(filled, 0.0) * substrate / (own.half_saturation_mg_l + substrate)
+    assert film.rate_g_d(step, here, substrate, *around) == pytest.approx(plain, rel=1e-9, abs=1e-12)
 
 
 @given(STEPS, water_c, between(4, 11), between(0, 15), between(-1, 300), between(0, 3), between(0, 1))

@@ -78,13 +78,6 @@ def test_twice_the_bacteria_never_delay_completion_by_more_than_a_day(
     assert (np.diff(found) <= 1.0).all()
 
 
-def test_from_very_few_bacteria_twice_as_many_can_take_a_dose_more_and_three_days():
-    """The rule's own doing, and the same by another solver: nitrite of 4.99 mg/L on day 34 lets in a dose."""
-    one, twice = (start_ups.timeline(start, 18.5, ph=8.0, first_tan_mg_l=3.5) for start in (2e-5, 4e-5))
-    assert (one.complete, twice.complete) == (97.0, 100.0)
-    assert (one.doses, twice.doses) == (11, 12)
-
-
 @few
 @given(st.floats(15.0, 30.0), st.floats(7.0, 8.0), capacities)
 def test_twice_the_bacteria_never_leave_more_ammonia_and_nitrite(

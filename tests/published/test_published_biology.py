@@ -12,7 +12,7 @@ import pytest
 from published_rows import hold, ids, rows
 from vega_datasets import local_data
 
-from aquacalc import aeration, constants, crops, fish, nitrogen, power, solids, tables, units
+from aquacalc import aeration, constants, crops, film, fish, nitrogen, power, solids, tables, units
 from aquacalc.climate import evaporation, sun
 from aquacalc.climate import months as months_of_year
 from aquacalc.garden.file import GardenFile
@@ -30,6 +30,40 @@ def alkalinity_lost(added: nitrogen.AlkalinityProcess) -> float:
     """mg CaCO3 lost when 1 mg N is added and oxidised to nitrate."""
     processes: tuple[nitrogen.AlkalinityProcess, ...] = (added, "ammonia_oxidised", "nitrite_oxidised")
     return -sum(nitrogen.alkalinity_change_mg(process, 1.0) for process in processes)
+
+
+def square(step: nitrogen.Step, transfer_m_d: float, temperature_c: float) -> film.Film:
+    """A square metre of film."""
+    return film.film_of(step, [film.Surface(1.0, transfer_m_d)], temperature_c, typical)
+
+
+def areal(
+    step: nitrogen.Step,
+    transfer_m_d: float,
+    substrate_mg_l: float,
+    temperature_c: float,
+    ph: float = 7.0,
+    oxygen_mg_l: float = 6.5,
+    alkalinity_mg_l: float = 100.0,
+) -> float:
+    """What it does, g N/d."""
+    water = (temperature_c, ph, oxygen_mg_l, alkalinity_mg_l)
+    return film.rate_g_d(step, square(step, transfer_m_d, temperature_c), substrate_mg_l, *water, typical)
+
+
+def steady(
+    step: nitrogen.Step,
+    transfer_m_d: float,
+    load_g_d: float,
+    temperature_c: float,
+    ph: float = 7.0,
+    oxygen_mg_l: float = 6.5,
+    alkalinity_mg_l: float = 100.0,
+) -> float:
+    """The substrate at which it carries a load."""
+    water = (temperature_c, ph, oxygen_mg_l, alkalinity_mg_l)
+    here = square(step, transfer_m_d, temperature_c)
+    return float(film.steady_substrate_mg_l(step, here, load_g_d, *water, typical))
 
 
 def phi(step: nitrogen.Step) -> float:
@@ -214,6 +248,10 @@ NAMES = {
     "example_c": example_c,
     "fed_g": fed_g,
     "in_twelve_means": in_twelve_means,
+    "film": film,
+    "areal": areal,
+    "steady": steady,
+    "square": square,
     "phi": phi,
     "phosphorus": phosphorus,
     "potassium": potassium,

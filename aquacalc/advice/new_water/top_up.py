@@ -149,7 +149,7 @@ def treatment(tap: Tap) -> Treatment:
         least_g=least,
         dark_d=_days(amount, coefficient(dark)),
         aired_d=_days(amount, coefficient(aired)),
-        sun_d=None if is_chloramine else _days(amount, Triangle(*(float(rate) for rate in sun))),
+        sun_d=None if is_chloramine else _days(amount, Triangle(float(sun[0]), float(sun[1]), float(sun[2]))),
         left_mg_l=float(chlorine.after_mixing_mg_l(amount, tap.new_water_l, tap.whole_l)),
         line_mg_l=lines.begins_at("chlorine", "emergency"),
         freed_mg_l=(low * share, high * share),

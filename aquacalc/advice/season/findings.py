@@ -11,6 +11,7 @@ from aquacalc.advice.season import (
     nitrate,
     nitrite,
     oxygen,
+    ration,
     stock,
     warmth,
     water,
@@ -25,6 +26,6 @@ def of_season(run: SeasonRun, garden: Garden) -> tuple[Finding, ...]:
     look = Look(run, garden)
     return ordered(
         one
-        for room in (oxygen, ammonia, nitrite, warmth, nitrate, base, minerals, water, stock, beds)
+        for room in (oxygen, ammonia, nitrite, ration, warmth, nitrate, base, minerals, water, stock, beds)
         for one in room.findings_of(look)
     )

@@ -5,12 +5,17 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
+from aquacalc import nitrogen
 from aquacalc.advice.finding import Amount, Finding
 from aquacalc.advice.season import film
-from aquacalc.advice.season.days import Look, Spell, Stretch, at_day, strictest
+from aquacalc.advice.season.days import Look, Spell, Stretch, at_day, stretches, strictest
+from aquacalc.film import lowest_substrate_mg_l
 from aquacalc.judge import lines
 from aquacalc.judge import nitrite as judged
 from aquacalc.judge.levels import Level
+from aquacalc.sizing import nitrification
 from aquacalc.tables import Row
 from aquacalc.uncertainty import Band, Floats
 
@@ -28,12 +33,24 @@ SOURCES = ("OWN", "TIMEBE", "BOYD14", "FAO589:T3.1")
 def findings_of(look: Look) -> list[Finding]:
     """Spans in which the day's highest nitrite passes a line."""
     nitrite, chloride = look.band("nitrite_max_mg_l"), look.band("chloride_mg_l").middle
-    seen = _Nitrite(nitrite, chloride, film.holds_mg_l(look, "nitrite"))
-    past, cold = film.spans(look, seen)
+    seen = _Nitrite(nitrite, chloride, _holds_mg_l(look))
+    past = film.spells_of(look, seen)
+    spared = np.array([any(seen.spared(day, row) for row in rows) for day, rows in enumerate(look.species)])
+    for spell in past:
+        spared[spell.around.slice] = False
     return [
         *(_finding(look, spell, seen) for spell in past),
-        *(one for stretch in cold for one in _cold(look, stretch, seen)),
+        *(one for stretch in stretches(spared) for one in _cold(look, stretch, seen)),
     ]
+
+
+def _holds_mg_l(look: Look) -> Floats:
+    """What bacteria can be asked to hold on each day, mg N/L, as in the balance: where the cold keeps them
+    from holding it under a line of `watch`, no action brings it there."""
+    aims, typical = look.garden.targets, nitrogen.Kinetics.typical()
+    water = (look.band("water_c").middle, aims.ph, aims.oxygen_mg_l, aims.alkalinity_mg_l)
+    found: Floats = nitrification.HOLDABLE * lowest_substrate_mg_l("nitrite", *water, typical)
+    return found
 
 
 @dataclass(frozen=True, eq=False)

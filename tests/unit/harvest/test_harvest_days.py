@@ -39,7 +39,9 @@ def test_columns_carry_their_units_and_stand_for_what_a_season_has():
     units = {re.fullmatch(r".*_(?:low|middle|high)_?(.*)", column)[1] for column in columns}  # type: ignore[index]
     assert units - {""} == set(UNITS)
     without = {column for column in columns if column.endswith(("low", "middle", "high"))}
-    assert without == {f"{name}_{end}" for name in ("ph", "fish_taken") for end in ("low", "middle", "high")}
+    assert without == {
+        f"{name}_{end}" for name in ("ph", "ration", "fish_taken") for end in ("low", "middle", "high")
+    }
 
 
 def test_bands_are_in_order():

@@ -7,6 +7,7 @@ import pytest
 
 from aquacalc import fish
 from aquacalc.garden.file import GardenFile
+from aquacalc.judge import ration
 from aquacalc.season import fishes
 from aquacalc.uncertainty import draw
 
@@ -23,9 +24,7 @@ def kind(yard):
 
 
 def stocked(count: float = 40.0, weight_g: float = 100.0) -> fishes.Fishes:
-    return fishes.Fishes(
-        np.array([[count]]), np.array([[weight_g]]), np.zeros((1, 1)), np.zeros(1, dtype=bool)
-    )
+    return fishes.Fishes(np.array([[count]]), np.array([[weight_g]]), np.zeros((1, 1)), ration.top(1))
 
 
 def day_after(kind, days: int) -> int:
@@ -138,25 +137,28 @@ def test_a_batch_leaves_whole_on_its_day_and_fasts_before(yard):
     assert now.count[0, 0] == 0.0
 
 
-def test_feed_is_held_back_past_the_line_until_well_below_it(kind):
+def looked(kind, now, unionised: float, nitrite: float, chloride: float = 20.0) -> float:
+    """Share of the ration after a morning's look."""
+    fishes.look((kind,), now, np.array([unionised]), np.array([nitrite]), np.array([chloride]))
+    return float(now.ladder.share[0])
+
+
+def test_the_ration_follows_unionised_ammonia_and_nitrite_against_its_chloride(kind):
+    assert looked(kind, stocked(), 0.04, 0.5) == 1.0
+    assert looked(kind, stocked(), 0.06, 0.0) == 0.8
+    assert looked(kind, stocked(), 0.12, 0.0) == 0.25
+    assert looked(kind, stocked(), 0.0, 0.9) == 1.0
+    assert looked(kind, stocked(), 0.0, 0.9, chloride=2.0) == 0.25
+    assert looked(kind, stocked(), 0.2, 0.0) == 0.0
+    assert looked(kind, stocked(count=0.0), 0.2, 5.0) == 1.0
+
+
+def test_fish_get_the_lower_of_what_water_oxygen_and_warmth_allow(kind):
+    full = feed(kind, stocked(), day_after(kind, 60)).feed_g.sum()
     now = stocked()
-    low = np.array([0.05])
-
-    def judged(tan: float, nitrite: float = 0.1, ph: float = 7.0) -> bool:
-        hydrogen, ka = np.array([10.0**-ph]), np.array([10.0**-9.25])
-        fishes.judge((kind,), now, np.array([tan]), np.array([nitrite]), hydrogen, ka, low, low)
-        return bool(now.held[0])
-
-    assert not judged(2.5)
-    assert judged(3.1)
-    assert judged(1.5)  # not yet back under `watch`
-    assert not judged(0.5)
-    assert judged(0.9, ph=8.6)  # little TAN, but un-ionised
-    assert not judged(0.2)
-    assert judged(0.2, nitrite=1.2)
-
-
-def test_held_fish_are_not_fed(kind):
+    looked(kind, now, 0.12, 0.0)
+    assert feed(kind, now, day_after(kind, 60)).feed_g.sum() == pytest.approx(0.25 * full)
+    hot = feed(kind, stocked(), day_after(kind, 60), water_c=33.0).feed_g.sum()
     now = stocked()
-    now.held[:] = True
-    assert feed(kind, now, day_after(kind, 60)).feed_g.sum() == 0.0
+    looked(kind, now, 0.06, 0.0)
+    assert feed(kind, now, day_after(kind, 60), water_c=33.0).feed_g.sum() == pytest.approx(hot)

@@ -21,7 +21,11 @@ def test_a_garden_has_the_litres_the_film_and_the_water_of_its_season():
     middle = setting.setting_of(SOUTHERN, (), draw(triangles(SOUTHERN), 1), 1, anomalies=False)
     assert found.first == middle.first == date(2027, 9, 6)
     assert found.litres == middle.full_l
-    assert found.film_m2 == pytest.approx(float(middle.gases.film_m2[0]))
+    for own, other in zip(found.surfaces, middle.gases.surfaces, strict=True):
+        assert own.area_m2 == pytest.approx(float(np.ravel(other.area_m2)[0]))
+        assert own.transfer_m_d == other.transfer_m_d
+        if other.flow_m3_d is not None:
+            assert own.flow_m3_d == pytest.approx(float(np.ravel(other.flow_m3_d)[0]))
     assert found.water_c[: middle.days] == pytest.approx(middle.sky.water_c[: case.DAYS, 0])
     assert found.alkalinity_mg_l == found.tap.alkalinity_mg_l == 12.0
 
@@ -41,8 +45,10 @@ def test_alkalinity_that_is_not_known_is_the_target():
 
 def test_of_media_the_wetted_share_counts():
     by_media = case.typed(1000.0, 24.0, date(2027, 3, 1), media_l=500.0, medium="tuff")
-    assert by_media.film_m2 == pytest.approx(0.5 * 350.0 * 0.5)
-    assert case.typed(1000.0, 24.0, date(2027, 3, 1), film_m2=125.0).film_m2 == 125.0
+    (bed,) = by_media.surfaces
+    assert (bed.area_m2, bed.transfer_m_d) == pytest.approx((0.5 * 350.0 * 0.5, 0.4))
+    (filter_,) = case.typed(1000.0, 24.0, date(2027, 3, 1), film_m2=125.0).surfaces
+    assert (filter_.area_m2, filter_.transfer_m_d) == (125.0, 0.8)
 
 
 def test_all_that_cannot_be_is_named_at_once():

@@ -33,9 +33,9 @@ def test_what_is_drawn_has_the_middle_and_the_spread_of_the_priors():
     drawn = members.draw(CASE, 2000)
     start = np.log10(drawn.ammonia_start)
     assert (start.mean(), start.std()) == pytest.approx((-2.5, 0.8), abs=0.01)
-    growth = np.log(drawn.kinetics.nitrite.growth_1_d / 0.6)
+    growth = np.log(drawn.kinetics.nitrite.growth_1_d / 0.36)
     assert (growth.mean(), growth.std()) == pytest.approx((0.0, 0.25), abs=0.005)
-    half = np.log(drawn.kinetics.nitrite.half_saturation_mg_l / 0.5)
+    half = np.log(drawn.kinetics.nitrite.half_saturation_mg_l / 0.2)
     assert (half.mean(), half.std()) == pytest.approx((0.0, members.HIDDEN_SPREAD), abs=0.005)
     assert 1.0 < drawn.carbon_dioxide_mg_l.min() < drawn.carbon_dioxide_mg_l.max() < 8.0
     pairs = np.corrcoef([start, np.log10(drawn.nitrite_start), growth, half])
@@ -45,7 +45,7 @@ def test_what_is_drawn_has_the_middle_and_the_spread_of_the_priors():
 def test_one_member_is_the_middle():
     one = members.draw(CASE, 1)
     assert one.ammonia_start == pytest.approx([10**-2.5])
-    assert one.kinetics.ammonia.growth_1_d == pytest.approx([0.8])
+    assert one.kinetics.ammonia.growth_1_d == pytest.approx([0.6])
     assert one.carbon_dioxide_mg_l == pytest.approx([3.0])
 
 
