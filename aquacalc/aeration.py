@@ -31,6 +31,7 @@ def standard_rate_g_h(air_l_min: Numbers, depth_m: Numbers, transfer_per_m: Numb
     """SOTR of air stones: oxygen into clean, oxygen-free water of 20 C at 1 atm.
 
     air_l_min: flow at depth, not the open-flow rating of the box; transfer_per_m: share per metre of depth.
+    Exact, by mass balance.
 
     >>> round(float(standard_rate_g_h(20.0, 0.6, 0.035)), 2)
     7.02
@@ -74,13 +75,13 @@ def deficit_ratio(
 
 @possible
 def oxygen_after_fall_mg_l(oxygen_mg_l: Numbers, saturation_mg_l: Numbers, ratio: Numbers) -> Numbers:
-    """Oxygen below a fall of a `deficit_ratio`."""
+    """Oxygen below a fall of a `deficit_ratio`. By definition."""
     return saturation_mg_l - (saturation_mg_l - oxygen_mg_l) / ratio
 
 
 @possible
 def carried_g_h(flow_l_h: Numbers, gain_mg_l: Numbers) -> Numbers:
-    """Oxygen that a flow brings when it gains `gain_mg_l` on its way.
+    """Oxygen that a flow brings when it gains `gain_mg_l` on its way. By definition.
 
     >>> carried_g_h(2000.0, 0.75)
     1.5
@@ -92,14 +93,17 @@ def carried_g_h(flow_l_h: Numbers, gain_mg_l: Numbers) -> Numbers:
 def surface_g_h(
     area_m2: Numbers, velocity_m_h: Numbers, saturation_mg_l: Numbers, oxygen_mg_l: Numbers
 ) -> Numbers:
-    """Oxygen through a water surface; transfer velocity 0.01 to 0.04 m/h still, 0.03 to 0.3 stirred."""
+    """Oxygen through a water surface; transfer velocity 0.01 to 0.04 m/h still, 0.03 to 0.3 stirred.
+
+    By definition of the transfer velocity, whose ranges are from memory.
+    """
     return area_m2 * velocity_m_h * (saturation_mg_l - oxygen_mg_l)
 
 
 def feed_for_oxygen_g_day(
     supply_g_h: Numbers, oxygen_per_feed_kg_kg: Numbers, peak_factor: Numbers
 ) -> Numbers:
-    """Feed whose oxygen use in its peak hours is met by `supply_g_h`."""
+    """Feed whose oxygen use in its peak hours is met by `supply_g_h`. By definition."""
     return supply_g_h * 24.0 / (oxygen_per_feed_kg_kg * peak_factor)
 
 
@@ -107,7 +111,7 @@ def feed_for_oxygen_g_day(
 def oxygen_for_feed_g_h(
     feed_g_day: Numbers, oxygen_per_feed_kg_kg: Numbers, peak_factor: Numbers = 1.0
 ) -> Numbers:
-    """Oxygen that a day's feed uses in an hour; the daily mean unless a peak factor is given.
+    """Oxygen that a day's feed uses in an hour; the daily mean unless a peak factor is given. By definition.
 
     >>> oxygen_for_feed_g_h(200.0, 0.6)
     5.0
@@ -126,7 +130,10 @@ def air_for_oxygen_l_min(
     alpha: Numbers = 0.8,
     beta: Numbers = 0.98,
 ) -> Numbers:
-    """Air flow at depth whose stones bring `oxygen_g_h` into this water."""
+    """Air flow at depth whose stones bring `oxygen_g_h` into this water.
+
+    Own reckoning: `transfer_g_h` turned round.
+    """
     one = field_rate_g_h(
         standard_rate_g_h(1.0, depth_m, transfer_per_m),
         temperature_c,

@@ -101,7 +101,10 @@ def label(scale: Scale) -> str:
 
 
 def as_inside(shown: float, scale: Scale) -> float | None:
-    """A shown value as the workbook counts it (as N, mg/L CaCO3); None where the basis is not known."""
+    """A shown value as the workbook counts it (as N, mg/L CaCO3); None where the basis is not known.
+
+    Exact, by molar mass and definition of the units.
+    """
     if not basis_is_known(scale):
         return None
     if scale.parameter in NITROGEN:
@@ -112,7 +115,10 @@ def as_inside(shown: float, scale: Scale) -> float | None:
 
 
 def as_shown(value: float, scale: Scale) -> float | None:
-    """A value as the kit counts it; None where the basis is not known."""
+    """A value as the kit counts it; None where the basis is not known.
+
+    Exact, by molar mass and definition of the units.
+    """
     if not basis_is_known(scale):
         return None
     if scale.parameter in NITROGEN:
@@ -123,7 +129,10 @@ def as_shown(value: float, scale: Scale) -> float | None:
 
 
 def as_read(value: float, scale: Scale) -> float | None:
-    """What the kit reads in water of a value: `as_shown`, with what its check found it to read too high."""
+    """What the kit reads in water of a value: `as_shown`, with what its check found it to read too high.
+
+    Own reckoning.
+    """
     shown = as_shown(value, scale)
     return shown if shown is None or not usable(scale) else shown + scale.offset
 
@@ -132,6 +141,7 @@ def corrected(shown: float, scale: Scale) -> float:
     """A shown value without what the check of the kit found too much; never below nothing but for pH.
 
     A kit that the check found out of its error is not corrected: it is not to be used (`usable`).
+    Own reckoning.
     """
     if not scale.offset or not usable(scale):
         return shown
@@ -144,7 +154,7 @@ def _there(value: float, scale: Scale) -> float:
 
 
 def steps_around(shown: float, steps: Sequence[float]) -> tuple[float | None, float | None]:
-    """The nearest step at or below a value and the nearest at or above it; None beyond an end.
+    """The nearest step at or below a value and the nearest at or above it; None beyond an end. By definition.
 
     >>> steps_around(0.9, (0, 0.3, 0.6, 1.2, 2.5, 6))
     (0.6, 1.2)
@@ -217,7 +227,7 @@ def act_value_on_scale(value: float, scale: Scale, falling: bool = False) -> OnS
 def dilution_to_read(value: float, scale: Scale, choices: Sequence[int] = (1, 2, 5, 10, 20)) -> int | None:
     """The smallest dilution that brings a value (as N, mg/L CaCO3) below the top step; None if none does.
 
-    Dilute with de-ionised water: other water brings its own nitrate and alkalinity.
+    Dilute with de-ionised water: other water brings its own nitrate and alkalinity. Own reckoning.
     """
     shown = as_shown(value, scale)
     if shown is None or not scale.steps:
@@ -260,6 +270,7 @@ def usual_error(value: float, scale: Scale) -> float | None:
     """One standard deviation of a usual test at a value, both in the scale's own basis.
 
     None where the basis is not known, and for chlorine and iron, whose tests differ too much.
+    Common practice, no source.
     """
     if scale.parameter not in USUAL_TESTS or not basis_is_known(scale):
         return None
@@ -315,6 +326,7 @@ def offset_found(
 
     readings: of one standard. content: of the standard, as the workbook counts it. factor: dilution of the
     sample; the offset is that of the diluted one. None without a basis. Earlier offsets are not counted.
+    By definition.
     """
     inside = as_shown(content, scale)
     if not readings or inside is None:
@@ -337,7 +349,7 @@ def _holds(span: Interval, value: float) -> bool:
 
 
 def dilution(sample_ml: float, water_ml: float) -> float:
-    """By what a reading is multiplied when a sample was mixed with de-ionised water.
+    """By what a reading is multiplied when a sample was mixed with de-ionised water. By definition.
 
     >>> dilution(5.0, 20.0)
     5.0
@@ -395,6 +407,7 @@ def standard_g(parameter: str, wished_mg_l: float, volume_l: float, purity: floa
     """Grams of the salt of `STANDARDS` for a content in de-ionised water.
 
     wished_mg_l: as the workbook counts it (as N, mg/L CaCO3). purity: share of the salt in what is weighed.
+    Exact, by molar mass.
 
     >>> round(standard_g("nitrate", 1000.0, 1.0), 3)
     7.218
@@ -403,7 +416,7 @@ def standard_g(parameter: str, wished_mg_l: float, volume_l: float, purity: floa
 
 
 def stock_ml(wished_mg_l: float, volume_l: float, stock_mg_l: float) -> float:
-    """Millilitres of a stock solution that make a volume of a standard.
+    """Millilitres of a stock solution that make a volume of a standard. Exact, by mass balance.
 
     >>> stock_ml(2.0, 0.5, 1000.0)
     1.0

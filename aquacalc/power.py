@@ -28,7 +28,7 @@ def lead_with_inverter(values: Mapping[str, Numbers]) -> BatterySystem:
 
 
 def energy_kwh(power_w: Numbers, hours: Numbers) -> Numbers:
-    """Energy of a load that runs for `hours`.
+    """Energy of a load that runs for `hours`. By definition.
 
     >>> energy_kwh(45.0, 24.0)
     1.08
@@ -37,7 +37,7 @@ def energy_kwh(power_w: Numbers, hours: Numbers) -> Numbers:
 
 
 def month_kwh(loads: Iterable[tuple[float, float]]) -> float:
-    """Energy of a mean month of loads given as (watts, hours a day).
+    """Energy of a mean month of loads given as (watts, hours a day). By definition.
 
     >>> round(month_kwh([(45.0, 24.0)]), 2)
     32.85
@@ -46,12 +46,14 @@ def month_kwh(loads: Iterable[tuple[float, float]]) -> float:
 
 
 def cost(energy_kwh: Numbers, price_kwh: Numbers) -> Numbers:
-    """Cost of energy in the currency of the price."""
+    """Cost of energy in the currency of the price. By definition."""
     return energy_kwh * price_kwh
 
 
 def battery_wh(power_w: Numbers, hours: Numbers, system: BatterySystem) -> Numbers:
     """Nameplate watt-hours of a battery that carries a load for `hours`.
+
+    By definition of the shares; for these BATTERY (read) and common practice, no source.
 
     >>> round(battery_wh(20.0, 12.0, BatterySystem(0.85, 0.5, 0.8)), 1)
     705.9
@@ -60,7 +62,7 @@ def battery_wh(power_w: Numbers, hours: Numbers, system: BatterySystem) -> Numbe
 
 
 def battery_hours(battery_wh: Numbers, power_w: Numbers, system: BatterySystem) -> Numbers:
-    """Hours that a battery of a nameplate carries a load."""
+    """Hours that a battery of a nameplate carries a load. Source: as `battery_wh`."""
     return battery_wh * system.converter * system.depth_of_discharge * system.ageing / power_w
 
 
@@ -68,7 +70,7 @@ def battery_hours(battery_wh: Numbers, power_w: Numbers, system: BatterySystem) 
 def array_w(energy_kwh_d: Numbers, peak_sun_hours: Numbers, efficiency: Numbers = 0.70) -> Numbers:
     """Solar panels for a daily energy, W; peak-sun hours of the worst month in kWh/m2/d.
 
-    efficiency: 0.65 to 0.80 from panel to load.
+    efficiency: 0.65 to 0.80 from panel to load. By definition; the efficiency is from memory.
 
     >>> round(array_w(1.44, 4.0), 1)
     514.3
@@ -80,5 +82,8 @@ def array_w(energy_kwh_d: Numbers, peak_sun_hours: Numbers, efficiency: Numbers 
 def storage_kwh(
     energy_kwh_d: Numbers, days: Numbers, depth_of_discharge: Numbers, ageing: Numbers = 0.9
 ) -> Numbers:
-    """Battery of a solar system that carries `days` without sun, nameplate kWh."""
+    """Battery of a solar system that carries `days` without sun, nameplate kWh.
+
+    By definition of the shares; for these BATTERY (read) and common practice, no source.
+    """
     return energy_kwh_d * days / (depth_of_discharge * ageing)

@@ -37,19 +37,19 @@ def dry_solids_g_day(feed_g_day: Numbers, solids_per_feed: Numbers = 0.25) -> Nu
 
 @possible
 def bed_loading_g_m2_d(solids_g_day: Numbers, removed_share: Numbers, bed_m2: Numbers) -> Numbers:
-    """Dry solids that reach a square metre of media bed a day behind a separator."""
+    """Dry solids that reach a square metre of media bed a day behind a separator. By definition."""
     return solids_g_day * (1.0 - removed_share) / bed_m2
 
 
 @possible
 def surface_loading_m_h(flow_l_h: Numbers, area_m2: Numbers) -> Numbers:
-    """Overflow rate of a settler, m/h."""
+    """Overflow rate of a settler, m/h. By definition."""
     return flow_l_h / 1000.0 / area_m2
 
 
 @possible
 def retention_min(volume_l: Numbers, flow_l_h: Numbers) -> Numbers:
-    """Time that water stays in a vessel.
+    """Time that water stays in a vessel. By definition.
 
     >>> retention_min(150.0, 2000.0)
     4.5
@@ -64,7 +64,7 @@ def settling_velocity_m_s(
     """Velocity at which a round particle settles in still water, m/s.
 
     Drag coefficient 24/Re (1 + 0.15 Re^0.687) (Schiller and Naumann), for Re below 1000; at small Re this is
-    Stokes' law. Real particles are flakes and strings: take it as an upper end.
+    Stokes' law. Real particles are flakes and strings: take it as an upper end. From memory.
 
     >>> round(1000 * float(settling_velocity_m_s(1e-4, 1100.0, 998.2, 1.002e-3)), 2)
     0.54
@@ -82,7 +82,10 @@ def settling_velocity_m_s(
 
 
 def ideal_removal(settling_m_s: ArrayLike, loading_m_h: ArrayLike) -> Floats:
-    """Share of one particle size that an ideal settler catches at a surface loading."""
+    """Share of one particle size that an ideal settler catches at a surface loading.
+
+    By definition of an ideal settler.
+    """
     settling_m_h = 3600.0 * np.asarray(settling_m_s, dtype=np.float64)
     caught: Floats = np.minimum(1.0, settling_m_h / np.asarray(loading_m_h))
     return caught
@@ -91,6 +94,8 @@ def ideal_removal(settling_m_s: ArrayLike, loading_m_h: ArrayLike) -> Floats:
 @possible
 def sludge_l_day(dry_g_day: Numbers, dry_fraction: Numbers = 0.015) -> Numbers:
     """Wet sludge to draw, L/d, taking a litre as a kilogram; dry matter 0.5 to 3 %.
+
+    By definition; the dry matter is common practice, no source.
 
     >>> round(sludge_l_day(25.0), 3)
     1.667

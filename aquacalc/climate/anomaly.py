@@ -20,7 +20,7 @@ def daily_k(
 ) -> Floats:
     """Anomaly of the daily mean air, K, shape (days, members): AR(1) with a standard deviation a member.
 
-    stream: a seeded generator, which alone decides the result.
+    stream: a seeded generator, which alone decides the result. Correlation from VEGADATA (computed).
     """
     own: Floats = stream.standard_normal((days, members)) * np.asarray(deviation_k)
     fresh = (1.0 - lag_one**2) ** 0.5
@@ -33,7 +33,10 @@ def daily_k(
 
 
 def followed_k(air_k: Floats, time_constant_h: float) -> Floats:
-    """What a body of water makes of an anomaly of the air, K, (days, ...): it follows with its own lag."""
+    """What a body of water makes of an anomaly of the air, K, (days, ...): it follows with its own lag.
+
+    Own reckoning: a first-order lag.
+    """
     left = float(np.exp(-HOURS_PER_DAY / time_constant_h))
     found = np.empty_like(air_k)
     now = np.zeros_like(air_k[0])

@@ -83,7 +83,7 @@ def growing_degree_days(
 
     `mean` takes the day's mean and compares it with the base; `extremes` first raises each extreme to the
     base. The two differ widely in cool months, so a base belongs to a method.
-    Source: McMaster and Wilhelm 1997 (abstract read).
+    Source: MCM97 (read, its abstract).
 
     >>> float(growing_degree_days(16, 4, 10)), float(growing_degree_days(16, 4, 10, method="extremes"))
     (0.0, 3.0)

@@ -20,7 +20,9 @@ OPEN_WATER_COEFFICIENT = 1.05  # FAO 56, Table 12, open water under 2 m deep
 
 @possible
 def saturation_pressure_kpa(temperature_c: Numbers) -> Numbers:
-    """Vapour pressure over water at saturation, kPa. FAO 56, eq. 11; within 0.2 % for 0 to 40 C.
+    """Vapour pressure over water at saturation, kPa.
+
+    Source: FAO56, eq. 11 (from memory); within 0.2 % for 0 to 40 C.
 
     >>> round(float(saturation_pressure_kpa(20.0)), 3)
     2.338
@@ -30,7 +32,7 @@ def saturation_pressure_kpa(temperature_c: Numbers) -> Numbers:
 
 @possible
 def saturation_slope_kpa_k(temperature_c: Numbers) -> Numbers:
-    """Slope of the saturation curve, kPa/K. FAO 56, eq. 13."""
+    """Slope of the saturation curve, kPa/K. Source: FAO56, eq. 13 (from memory)."""
     return 4098.0 * saturation_pressure_kpa(temperature_c) / (temperature_c + 237.3) ** 2
 
 
@@ -38,14 +40,17 @@ def saturation_slope_kpa_k(temperature_c: Numbers) -> Numbers:
 def vapour_pressure_kpa(
     air_max_c: Numbers, air_min_c: Numbers, humidity_max_pct: Numbers, humidity_min_pct: Numbers
 ) -> Numbers:
-    """Vapour pressure of the air from the day's extremes of temperature and humidity. FAO 56, eq. 17."""
+    """Vapour pressure of the air from the day's extremes of temperature and humidity.
+
+    Source: FAO56, eq. 17 (from memory).
+    """
     warm, cold = saturation_pressure_kpa(air_max_c), saturation_pressure_kpa(air_min_c)
     return (cold * humidity_max_pct + warm * humidity_min_pct) / 200.0
 
 
 @possible
 def psychrometric_kpa_k(altitude_m: Numbers = 0.0) -> Numbers:
-    """Psychrometric constant, kPa/K. FAO 56, eq. 7 and 8.
+    """Psychrometric constant, kPa/K. Source: FAO56, eq. 7 and 8 (from memory).
 
     >>> round(psychrometric_kpa_k(0.0), 4)
     0.0674
@@ -56,7 +61,7 @@ def psychrometric_kpa_k(altitude_m: Numbers = 0.0) -> Numbers:
 
 @possible
 def wind_at_2_m(wind_m_s: Numbers, height_m: Numbers) -> Numbers:
-    """Wind at 2 m from wind at another height; airports measure at 10 m. FAO 56, eq. 47.
+    """Wind at 2 m from wind at another height; airports measure at 10 m. Source: FAO56, eq. 47 (from memory).
 
     >>> round(float(wind_at_2_m(3.2, 10.0)), 1)
     2.4
@@ -91,7 +96,10 @@ class Day:
 def net_radiation(
     day: Day, radiation_mj_m2_d: Numbers, clear_sky_mj_m2_d: Numbers, albedo: Numbers = CROP_ALBEDO
 ) -> Numbers:
-    """Radiation kept by the surface, MJ/m2/d: sunlight in, long waves out. FAO 56, eq. 38 to 40."""
+    """Radiation kept by the surface, MJ/m2/d: sunlight in, long waves out.
+
+    Source: FAO56, eq. 38 to 40 (from memory).
+    """
     warm, cold = day.air_max_c + FAO_KELVIN_0_C, day.air_min_c + FAO_KELVIN_0_C
     clearness = np.minimum(1.0, radiation_mj_m2_d / clear_sky_mj_m2_d)
     outgoing = (
@@ -108,7 +116,7 @@ def net_radiation(
 def et0_penman_monteith(
     day: Day, net_radiation_mj_m2_d: Numbers, altitude_m: Numbers = 0.0, soil_heat_mj_m2_d: Numbers = 0.0
 ) -> Numbers:
-    """Reference evapotranspiration (ET0), mm/d. FAO 56, eq. 6.
+    """Reference evapotranspiration (ET0), mm/d. Source: FAO56, eq. 6 (from memory).
 
     >>> april = Day(34.8, 25.6, wind_2m_m_s=2.0, vapour_kpa=2.85)
     >>> round(float(et0_penman_monteith(april, 14.33, altitude_m=2.0, soil_heat_mj_m2_d=0.14)), 1)
@@ -124,7 +132,7 @@ def et0_penman_monteith(
 
 @possible
 def et0_hargreaves(air_max_c: Numbers, air_min_c: Numbers, extraterrestrial_mj_m2_d: Numbers) -> Numbers:
-    """Reference evapotranspiration (ET0), mm/d, from temperature alone. FAO 56, eq. 52.
+    """Reference evapotranspiration (ET0), mm/d, from temperature alone. Source: FAO56, eq. 52 (from memory).
 
     About 20 % either way on a month; high on humid coasts, low in wind over 3 m/s.
 
@@ -146,7 +154,7 @@ def open_water_evaporation_mm_d(
 ) -> Numbers:
     """Evaporation of open water outdoors, mm/d, by Penman's equation with his wind function of 1948.
 
-    Net radiation with the albedo of water (0.08). Source: Penman 1948 (from memory).
+    Net radiation with the albedo of water (0.08). Source: PENMAN48 (from memory).
 
     >>> round(float(open_water_evaporation_mm_d(25.0, 50.0, 17.45, 2.0)), 1)
     7.5
@@ -186,6 +194,8 @@ def surface_evaporation_l_d(
 @possible
 def crop_water_l_d(area_m2: Numbers, coefficient: Numbers, et0_mm_d: Numbers) -> Numbers:
     """Water of a planted or open surface, L/d: area times coefficient times ET0; open water has 1.05.
+
+    Source: FAO56 (from memory).
 
     >>> crop_water_l_d(4.0, 1.0, 4.0)
     16.0

@@ -20,7 +20,7 @@ def month_of_day() -> NDArray[np.int64]:
 
 
 def day_of_year(month: int, day: int) -> int:
-    """Day of the year, 0 to 364; the 29th of February counts as the 28th.
+    """Day of the year, 0 to 364; the 29th of February counts as the 28th. By definition.
 
     >>> day_of_year(3, 1)
     59
@@ -29,7 +29,7 @@ def day_of_year(month: int, day: int) -> int:
 
 
 def monthly_means(daily: ArrayLike) -> Floats:
-    """Means of the months: (..., 365) to (..., 12).
+    """Means of the months: (..., 365) to (..., 12). By definition.
 
     >>> [float(mean) for mean in monthly_means(np.full(365, 7.0))[:2]]
     [7.0, 7.0]
@@ -43,7 +43,7 @@ def monthly_to_daily(monthly: ArrayLike) -> Floats:
 
     A periodic cubic spline with one knot in the middle of each month, whose heights are chosen so that each
     month's mean comes out exactly. It may pass a little beyond the highest and lowest month; where a
-    quantity cannot be negative the caller has to cut at zero.
+    quantity cannot be negative the caller has to cut at zero. Own reckoning, checked with SCIPY.
 
     >>> daily = monthly_to_daily([4, 5, 8, 12, 16, 20, 22, 21, 18, 13, 8, 5])
     >>> daily.shape, round(float(monthly_means(daily)[6]), 6)

@@ -19,6 +19,8 @@ WATER_HEAT_J_KG_K = 4186.0
 def loss_w_k(water_l: float, wrapped: bool) -> float:
     """Heat through all six sides of a cube of that much water, W for each degree.
 
+    Own reckoning; the walls' conductivities are from memory.
+
     >>> round(loss_w_k(1000.0, False), 1), round(loss_w_k(1000.0, True), 1)
     (44.4, 3.9)
     """
@@ -30,13 +32,15 @@ def loss_w_k(water_l: float, wrapped: bool) -> float:
 
 @possible
 def time_constant_h(water_l: float, wrapped: bool) -> float:
-    """Hours in which the difference to the air falls to 37 %."""
+    """Hours in which the difference to the air falls to 37 %. Own reckoning."""
     return float(tank.time_constant_h(tank.heat_capacity_j_k(water_l), loss_w_k(water_l, wrapped)))
 
 
 @possible
 def after_c(water_c: Numbers, air_c: Numbers, hours: Numbers, water_l: float, wrapped: bool) -> Numbers:
     """Temperature of the water after a spell of air of one temperature; sun and evaporation left out.
+
+    Exact, by Newton's law of cooling.
 
     >>> round(float(after_c(24.0, 38.0, 10.0, 1000.0, False)), 1)
     28.5
@@ -47,6 +51,8 @@ def after_c(water_c: Numbers, air_c: Numbers, hours: Numbers, water_l: float, wr
 @possible
 def hours_to_c(water_c: float, line_c: float, air_c: float, water_l: float, wrapped: bool) -> float:
     """Hours until the water crosses a line; infinite where the air does not take it there.
+
+    Exact, by Newton's law of cooling.
 
     >>> round(hours_to_c(24.0, 28.5, 38.0, 1000.0, False))
     10
@@ -62,6 +68,8 @@ def hours_to_c(water_c: float, line_c: float, air_c: float, water_l: float, wrap
 @possible
 def ice_kg(water_l: float, fall_k: float, to_c: float) -> float:
     """Ice at its melting point that cools the water by `fall_k` down to `to_c`, kg.
+
+    Exact, by heat balance; the heat of melting is from memory.
 
     >>> round(ice_kg(1000.0, 2.0, 24.0))
     19

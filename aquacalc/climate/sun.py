@@ -30,7 +30,9 @@ def _angles(latitude_deg: ArrayLike, day_of_year: ArrayLike) -> tuple[Floats, Fl
 
 @possible
 def day_length_h(latitude_deg: ArrayLike, day_of_year: ArrayLike) -> Floats:
-    """Hours from sunrise to sunset; 0 in the polar night and 24 in the polar day. FAO 56, eq. 34.
+    """Hours from sunrise to sunset; 0 in the polar night and 24 in the polar day.
+
+    Source: FAO56, eq. 34 (from memory).
 
     >>> round(float(day_length_h(-20.0, 245)), 1)
     11.7
@@ -42,7 +44,7 @@ def day_length_h(latitude_deg: ArrayLike, day_of_year: ArrayLike) -> Floats:
 
 @possible
 def extraterrestrial_mj_m2_d(latitude_deg: ArrayLike, day_of_year: ArrayLike) -> Floats:
-    """Radiation on a level surface above the air, MJ/m2/d. FAO 56, eq. 21.
+    """Radiation on a level surface above the air, MJ/m2/d. Source: FAO56, eq. 21 (from memory).
 
     >>> round(float(extraterrestrial_mj_m2_d(-20.0, 245)), 1)
     32.2
@@ -57,14 +59,14 @@ def extraterrestrial_mj_m2_d(latitude_deg: ArrayLike, day_of_year: ArrayLike) ->
 
 @possible
 def clear_sky_mj_m2_d(extraterrestrial_mj_m2_d: Numbers, altitude_m: Numbers = 0.0) -> Numbers:
-    """Radiation at the ground under a clear sky. FAO 56, eq. 37."""
+    """Radiation at the ground under a clear sky. Source: FAO56, eq. 37 (from memory)."""
     return (0.75 + 2e-5 * altitude_m) * extraterrestrial_mj_m2_d
 
 
 def radiation_from_sunshine(
     sunshine_h: Numbers, day_length_h: Numbers, extraterrestrial_mj_m2_d: Numbers
 ) -> Numbers:
-    """Radiation at the ground from hours of bright sunshine. FAO 56, eq. 35.
+    """Radiation at the ground from hours of bright sunshine. Source: FAO56, eq. 35 (from memory).
 
     >>> radiation_from_sunshine(6.0, 12.0, 40.0)
     20.0
@@ -81,7 +83,7 @@ def radiation_from_temperature(
 ) -> Numbers:
     """Radiation at the ground from the daily temperature range; coefficient 0.16 inland, 0.19 at a coast.
 
-    Never more than three quarters of the radiation above the air. FAO 56, eq. 50.
+    Never more than three quarters of the radiation above the air. Source: FAO56, eq. 50 (from memory).
 
     >>> round(float(radiation_from_temperature(26.6, 14.8, 40.6)), 1)
     22.3
@@ -96,6 +98,7 @@ def daily_light_mol_m2_d(
     """Daily light integral (DLI), mol/m2/d, from radiation; a greenhouse lets through about 0.6.
 
     mol_per_mj: photosynthetic photons per MJ of sunlight, 1.9 to 2.2.
+    Cover: OSUBERRY (read); photons from memory.
 
     >>> round(daily_light_mol_m2_d(22.47, 2.057), 1)
     46.2
@@ -104,7 +107,7 @@ def daily_light_mol_m2_d(
 
 
 def lamp_light_mol_m2_d(ppfd_umol_m2_s: Numbers, hours: Numbers) -> Numbers:
-    """Daily light integral of lamps, mol/m2/d.
+    """Daily light integral of lamps, mol/m2/d. By definition.
 
     >>> round(lamp_light_mol_m2_d(200.0, 14.0), 2)
     10.08

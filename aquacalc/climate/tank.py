@@ -39,19 +39,24 @@ _HALVINGS = 40
 
 @possible
 def convection_w_m2_k(wind_m_s: Numbers) -> Numbers:
-    """Heat carried by moving air per degree; 0.1 m/s indoors."""
+    """Heat carried by moving air per degree; 0.1 m/s indoors. Heat-transfer texts, from memory."""
     return 2.8 + 3.0 * wind_m_s
 
 
 @possible
 def radiation_coefficient_w_m2_k(air_c: Numbers) -> Numbers:
-    """Heat exchanged by long waves with surroundings as warm as the air, per degree."""
+    """Heat exchanged by long waves with surroundings as warm as the air, per degree.
+
+    Exact, by the Stefan-Boltzmann law; the emissivity is from memory.
+    """
     return 4.0 * EMISSIVITY * STEFAN_BOLTZMANN_W_M2_K4 * (air_c + KELVIN_0_C) ** 3
 
 
 @possible
 def surface_coefficient_w_m2_k(temperature_c: Numbers, wind_m_s: Numbers) -> Numbers:
     """Heat lost by a quiet open surface per degree: moving air, evaporation (the largest) and long waves.
+
+    Own reckoning, from the parts above.
 
     >>> round(float(surface_coefficient_w_m2_k(20.0, 0.1)), 1)
     15.3
@@ -62,7 +67,10 @@ def surface_coefficient_w_m2_k(temperature_c: Numbers, wind_m_s: Numbers) -> Num
 
 @possible
 def net_longwave_w_m2(air_c: Numbers, vapour_kpa: Numbers) -> Numbers:
-    """Long-wave loss of a level surface at air temperature to a clear sky."""
+    """Long-wave loss of a level surface at air temperature to a clear sky.
+
+    Source: FAO56, eq. 39 (from memory).
+    """
     return STEFAN_BOLTZMANN_W_M2_K4 * (air_c + KELVIN_0_C) ** 4 * (0.34 - 0.14 * vapour_kpa**0.5)
 
 
@@ -84,7 +92,7 @@ def equilibrium_temperature_c(
     the open. walls_w_m2_k: heat through walls, pipes and beds per m2 of water surface and degree.
     wetness: evaporation against a quiet surface; 2 strongly aerated, 0.05 to 0.1 covered.
     gain_w_m2: pump, heater, fish, per m2 of water surface. Valid from about 0 to 45 C; a result below zero
-    means ice and is not cut off.
+    means ice and is not cut off. Own reckoning, by heat balance.
 
     >>> round(float(equilibrium_temperature_c(20.0, 50.0, 0.1, 0.0)), 1)
     18.5
@@ -116,7 +124,7 @@ def wall_w_m2_k(
     conductivity_w_m_k: tuple[float, ...],
     outer_film_w_m2_k: float = OUTER_FILM_W_M2_K,
 ) -> float:
-    """Heat through a wall of layers, W/m2K.
+    """Heat through a wall of layers, W/m2K. Exact, by resistances in a row; the films are from memory.
 
     >>> round(wall_w_m2_k((0.003,), (0.45,)), 2), round(wall_w_m2_k((0.003, 0.05), (0.45, 0.036)), 3)
     (7.41, 0.656)
@@ -127,12 +135,15 @@ def wall_w_m2_k(
 
 @possible
 def heat_capacity_j_k(water_l: Numbers, stone_kg: Numbers = 0.0) -> Numbers:
-    """Heat that warms the water, and stone or clay in it, by one degree, J/K."""
+    """Heat that warms the water, and stone or clay in it, by one degree, J/K.
+
+    By definition; the specific heats are from memory.
+    """
     return water_l * WATER_HEAT_J_L_K + stone_kg * STONE_HEAT_J_KG_K
 
 
 def time_constant_h(capacity_j_k: Numbers, loss_w_k: Numbers) -> Numbers:
-    """Hours in which a difference to the air falls to 37 %.
+    """Hours in which a difference to the air falls to 37 %. By definition.
 
     >>> round(time_constant_h(heat_capacity_j_k(1000.0), 44.83), 1)
     25.8
@@ -141,7 +152,7 @@ def time_constant_h(capacity_j_k: Numbers, loss_w_k: Numbers) -> Numbers:
 
 
 def damping(time_constant_h: Numbers, period_h: Numbers = 24.0) -> Numbers:
-    """Swing of the water as a share of the swing of the air, 0 to 1.
+    """Swing of the water as a share of the swing of the air, 0 to 1. Exact, by a first-order lag.
 
     >>> round(damping(24.0), 4)
     0.1572
@@ -150,7 +161,7 @@ def damping(time_constant_h: Numbers, period_h: Numbers = 24.0) -> Numbers:
 
 
 def lag_h(time_constant_h: Numbers, period_h: Numbers = 24.0) -> Numbers:
-    """Hours by which the water's swing follows that of the air.
+    """Hours by which the water's swing follows that of the air. Exact, by a first-order lag.
 
     >>> round(float(lag_h(24.0)), 1)
     5.4
@@ -163,6 +174,8 @@ def temperature_after_c(
 ) -> Numbers:
     """Temperature on its way from `start_c` to the `end_c` that it would settle to.
 
+    Exact, by Newton's law of cooling.
+
     >>> round(float(temperature_after_c(25.0, 10.0, 25.0, 12.0)), 1)
     19.3
     """
@@ -172,6 +185,8 @@ def temperature_after_c(
 def heater_w(loss_w_k: Numbers, setpoint_c: Numbers, equilibrium_c: Numbers) -> Numbers:
     """Mean heat that holds a set point, W; nothing where the water is warmer by itself.
 
+    Exact, by heat balance.
+
     >>> float(heater_w(44.8, 22.0, 12.0))
     448.0
     """
@@ -179,7 +194,7 @@ def heater_w(loss_w_k: Numbers, setpoint_c: Numbers, equilibrium_c: Numbers) -> 
 
 
 def warming_wh(capacity_j_k: Numbers, rise_k: Numbers) -> Numbers:
-    """Energy that warms the water once, losses left out, Wh.
+    """Energy that warms the water once, losses left out, Wh. By definition.
 
     >>> round(warming_wh(heat_capacity_j_k(1000.0), 10.0))
     11575
@@ -226,6 +241,7 @@ def tank_offset_k(
     """Monthly water minus air by the balance, K, for a tank under one of the four covers.
 
     air_c and humidity_pct are those of the air around the tank, wind and radiation those of the weather.
+    Own reckoning with `equilibrium_temperature_c`; what a cover lets through is common practice, no source.
 
     >>> round(float(tank_offset_k(20.0, "indoors", 50.0)), 1)
     -1.5
@@ -252,6 +268,7 @@ def tank_temperature_monthly_c(
     offset_k: from `tank_offset_k` where the humidity is known, else the typical one of the cover.
     error_k: about 3 K either way until thermometer readings narrow it. A result under 3 C means that pipes
     and siphons may freeze; nothing is cut off at zero.
+    Own reckoning; the error and the freezing notice are common practice, no source.
 
     >>> [float(t) for t in tank_temperature_monthly_c(np.array([5.0, 20.0]), -2.0, setpoint_c=10.0)]
     [10.0, 18.0]
@@ -264,7 +281,7 @@ def tank_temperature_monthly_c(
 def from_readings(air_c: Numbers, water_c: Numbers) -> tuple[float, float, float]:
     """Line through ten or more pairs of readings (air as a seven-day mean): intercept, slope, spread in K.
 
-    The spread is the standard deviation of what the line leaves over.
+    The spread is the standard deviation of what the line leaves over. Exact, by least squares.
 
     >>> air = np.array([5.0, 10.0, 15.0, 20.0])
     >>> [round(v, 6) for v in from_readings(air, 2.0 + 0.9 * air)]

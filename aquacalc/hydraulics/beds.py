@@ -21,6 +21,8 @@ TOTAL_CHLORINE_LIMIT_MG_L = 0.005  # half of the chronic criterion 0.011 (EPA 19
 def bed_water_l(area_m2: Numbers, flood_m: Numbers, void_fraction: Numbers) -> Numbers:
     """Water between the grains up to a depth, L; for a flood take top level minus lowest level as depth.
 
+    Exact, by geometry.
+
     >>> round(bed_water_l(1.0, 0.23, 0.40), 6)
     92.0
     """
@@ -29,7 +31,7 @@ def bed_water_l(area_m2: Numbers, flood_m: Numbers, void_fraction: Numbers) -> N
 
 @possible
 def fill_time_s(water_l: Numbers, flow_l_h: Numbers) -> Numbers:
-    """Seconds to fill a bed whose drain is shut.
+    """Seconds to fill a bed whose drain is shut. By definition.
 
     >>> fill_time_s(92.0, 400.0)
     828.0
@@ -38,7 +40,7 @@ def fill_time_s(water_l: Numbers, flow_l_h: Numbers) -> Numbers:
 
 
 def floods_per_h(fill_s: Numbers, drain_s: Numbers) -> Numbers:
-    """Floods an hour of a bed that fills and drains by itself."""
+    """Floods an hour of a bed that fills and drains by itself. By definition."""
     return 3600.0 / (fill_s + drain_s)
 
 
@@ -83,6 +85,8 @@ def siphon_drain_s(
 ) -> float:
     """Seconds in which a siphon empties a bed while water flows in; infinite where it never gets there.
 
+    Own reckoning.
+
     >>> round(siphon_drain_s(Siphon(25.0, 0.30), 1.0, 0.40, 0.25, 0.02), 1)
     144.8
     """
@@ -107,6 +111,8 @@ def hole_drain_s(
 ) -> float:
     """Seconds in which a bed drains through a hole at the foot of its standpipe, pump off.
 
+    Exact, by Torricelli's law; the coefficient of a sharp hole is from memory.
+
     >>> round(hole_drain_s(10.0, 1.0, 0.40, 0.25, 0.02))
     1352
     """
@@ -126,6 +132,8 @@ def hole_fill_s(
     coefficient: float = 0.61,
 ) -> float:
     """Seconds in which a bed fills while the hole stays open; infinite where the hole passes the inflow.
+
+    Exact, by Torricelli's law; the coefficient of a sharp hole is from memory.
 
     >>> round(hole_fill_s(12.0, 1.2, 0.42, 0.25, 0.02, 1000.0), 1)
     704.7
@@ -171,7 +179,7 @@ def sump_rim_l(
     """Capacity that a sump needs up to its rim, L, with all beds swinging at once.
 
     surcharge_l: rise of tanks while water runs through them. losses_l: until the next top-up.
-    cover_l: what must stay over the pump's intake.
+    cover_l: what must stay over the pump's intake. Own reckoning, by mass balance.
 
     >>> round(sump_rim_l(332.6, 22.0, 5.8, 45.0, 96.0, 0.10), 1)
     557.1
@@ -182,12 +190,15 @@ def sump_rim_l(
 def sump_low_l(
     idle_l: Numbers, bed_swings_l: Numbers, surcharge_l: Numbers, pipes_l: Numbers, losses_l: Numbers
 ) -> Numbers:
-    """Water left in the sump at its lowest, L; below zero means that the pump runs dry."""
+    """Water left in the sump at its lowest, L; below zero means that the pump runs dry.
+
+    Own reckoning, by mass balance.
+    """
     return idle_l - bed_swings_l - surcharge_l - pipes_l - losses_l
 
 
 def back_siphon_l(tank_area_m2: Numbers, outlet_depth_m: Numbers) -> Numbers:
-    """Water that runs back through a stopped pump from a return that ends under water, L.
+    """Water that runs back through a stopped pump from a return that ends under water, L. Exact, by geometry.
 
     >>> back_siphon_l(1.1, 0.15)
     165.0
@@ -197,7 +208,7 @@ def back_siphon_l(tank_area_m2: Numbers, outlet_depth_m: Numbers) -> Numbers:
 
 @possible
 def spill_time_s(tank_area_m2: Numbers, freeboard_m: Numbers, flow_l_h: Numbers) -> Numbers:
-    """Seconds until a tank whose outlet is blocked spills.
+    """Seconds until a tank whose outlet is blocked spills. Exact, by geometry.
 
     >>> round(spill_time_s(1.1, 0.10, 2000.0) / 60.0, 1)
     3.3
@@ -209,6 +220,8 @@ def top_up_limit_l(
     tap_chlorine_mg_l: Numbers, system_l: Numbers, limit_mg_l: Numbers = TOTAL_CHLORINE_LIMIT_MG_L
 ) -> Numbers:
     """Untreated water that may come in at one time before total chlorine passes the limit, L.
+
+    Exact, by mass balance; the limit is half of a criterion of EPACL84 (from memory).
 
     >>> float(top_up_limit_l(0.5, 1500.0))
     15.0

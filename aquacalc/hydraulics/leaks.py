@@ -14,7 +14,7 @@ is a leak."""
 
 @possible
 def hours_left(water_l: float, loss_l_h: float, inflow_l_h: float = 0.0) -> float:
-    """Hours until the water is gone; infinite where as much runs in as runs out.
+    """Hours until the water is gone; infinite where as much runs in as runs out. By definition.
 
     >>> hours_left(300.0, 120.0)
     2.5
@@ -86,7 +86,7 @@ def clock(
 
 
 def left_l(over_intake_l: float, tank_l: float, falling_l_h: float, from_tank: bool, hours: float) -> float:
-    """Water over the intake and in the tank after some hours of a leak, L.
+    """Water over the intake and in the tank after some hours of a leak, L. Own reckoning, by mass balance.
 
     >>> left_l(100.0, 900.0, 200.0, True, 1.0), left_l(100.0, 900.0, 200.0, False, 1.0)
     (800.0, 900.0)
@@ -98,6 +98,8 @@ def left_l(over_intake_l: float, tank_l: float, falling_l_h: float, from_tank: b
 @possible
 def usual_loss_l_day(water_l: Numbers) -> tuple[Numbers, Numbers]:
     """Low and high end of the usual loss of a day, L.
+
+    Low end LOVE15 (read), of a raft system; high end common practice, no source.
 
     >>> usual_loss_l_day(1500.0)
     (15.0, 45.0)

@@ -10,6 +10,8 @@ WATER_DENSITY_KG_M3 = 1000.0  # for loads, where a per mille does not matter
 def water_load_kpa(depth_m: Numbers) -> Numbers:
     """Pressure of standing water on its floor, kPa. A floor of a dwelling is made for about 1.5 (read).
 
+    Exact, by hydrostatics; dwelling floors: FLOORS (read).
+
     >>> round(water_load_kpa(0.153), 2)
     1.5
     """
@@ -27,6 +29,8 @@ def bed_load_kg_m2(
 ) -> Numbers:
     """Mass of a flooded media bed on its floor, kg/m2; `absorbed_fraction` of the dry mass soaks into clay.
 
+    Own reckoning, by weight.
+
     >>> round(bed_load_kg_m2(0.30, 1600.0, 0.40, 0.27, 15.0), 1)
     603.0
     """
@@ -37,6 +41,8 @@ def bed_load_kg_m2(
 def load_kpa(mass_kg_m2: Numbers) -> Numbers:
     """Pressure of a mass spread over a square metre, kPa. Above 1.5 indoors or on a deck ask an engineer.
 
+    By definition; the 1.5 is a design load of FLOORS (read).
+
     >>> round(load_kpa(603.0), 2)
     5.91
     """
@@ -46,6 +52,8 @@ def load_kpa(mass_kg_m2: Numbers) -> Numbers:
 @possible
 def wall_thrust_kn_m(depth_m: Numbers) -> Numbers:
     """Thrust of water on a metre of wall, kN/m with water 1000 kg/m3; boards over 0.3 m deep need ties.
+
+    Exact, by hydrostatics; from which depth boards need ties is common practice, no source.
 
     >>> round(wall_thrust_kn_m(1.0), 2)
     4.9

@@ -17,13 +17,13 @@ WEIR_AND_ORIFICE = 0.6  # discharge coefficient of a standpipe's lip (from memor
 
 @possible
 def bore_area_m2(bore_mm: Numbers) -> Numbers:
-    """Cross-section of a bore, m2."""
+    """Cross-section of a bore, m2. Exact, by geometry."""
     return math.pi / 4.0 * (bore_mm / 1000.0) ** 2
 
 
 @possible
 def velocity_m_s(flow_l_h: Numbers, bore_mm: Numbers) -> Numbers:
-    """Mean velocity in a full pipe.
+    """Mean velocity in a full pipe. By definition.
 
     >>> round(velocity_m_s(1964.0, 25.0), 2)
     1.11
@@ -33,13 +33,13 @@ def velocity_m_s(flow_l_h: Numbers, bore_mm: Numbers) -> Numbers:
 
 @possible
 def reynolds(flow_l_h: Numbers, bore_mm: Numbers, temperature_c: Numbers = 20.0) -> Numbers:
-    """Reynolds number of a full pipe; nothing is sure between 2000 and 4000."""
+    """Reynolds number of a full pipe; nothing is sure between 2000 and 4000. By definition."""
     viscosity = viscosity_pa_s(temperature_c) / density_kg_m3(temperature_c)
     return velocity_m_s(flow_l_h, bore_mm) * bore_mm / 1000.0 / viscosity
 
 
 def friction_factor(reynolds: Numbers, relative_roughness: Numbers) -> Numbers:
-    """Darcy's friction factor for every regime. Source: Churchill 1977 (from memory).
+    """Darcy's friction factor for every regime. Source: CHURCHILL77 (from memory).
 
     Within 3.5 % of Colebrook at Re 4000 and 2.2 % from 10 000, closest in smooth pipes.
 
@@ -54,7 +54,7 @@ def friction_factor(reynolds: Numbers, relative_roughness: Numbers) -> Numbers:
 
 @possible
 def velocity_head_m(flow_l_h: Numbers, bore_mm: Numbers) -> Numbers:
-    """Head of the moving water, by which losses of fittings are counted."""
+    """Head of the moving water, by which losses of fittings are counted. By definition."""
     return velocity_m_s(flow_l_h, bore_mm) ** 2 / (2.0 * STANDARD_GRAVITY_M_S2)
 
 
@@ -68,6 +68,8 @@ def head_loss_m(
     temperature_c: Numbers = 20.0,
 ) -> Numbers:
     """Head lost in a pipe with fittings, m; `losses` is the sum of their K, one exit included.
+
+    By Darcy's law with `friction_factor`, from memory.
 
     >>> round(float(head_loss_m(2000.0, 25.0, 10.0)), 1)
     0.6
@@ -96,6 +98,8 @@ def bore_for_head_mm(
 ) -> float:
     """Smallest bore, mm, of a full line that passes a flow with a given head; 4 to 1000 mm.
 
+    Own reckoning: `head_loss_m` turned round.
+
     >>> round(bore_for_head_mm(2000.0, 0.030, 3.0, 4.0), 1)
     47.5
     """
@@ -123,6 +127,8 @@ def orifice_l_h(bore_mm: Numbers, head_m: Numbers, coefficient: Numbers = 0.61) 
 def standpipe_l_h(bore_mm: Numbers, head_m: Numbers) -> Numbers:
     """Flow over the lip of a standpipe: a round weir while shallow, then a hole; the smaller counts.
 
+    Weir and hole with a coefficient of 0.6, from memory.
+
     >>> round(float(standpipe_l_h(69.0, 0.010))), round(float(standpipe_l_h(44.0, 0.020)))
     (1382, 2057)
     """
@@ -137,7 +143,7 @@ def standpipe_l_h(bore_mm: Numbers, head_m: Numbers) -> Numbers:
 def self_venting_l_h(bore_mm: Numbers, froude: Numbers = 0.3) -> Numbers:
     """Flow that an open drop pipe passes quietly, its core full of air: velocity/sqrt(g D) up to 0.3.
 
-    Source: Hills 1983 (read in a restatement). Above it the pipe gurgles and begins to siphon.
+    Source: HILLS83 (read-2nd). Above it the pipe gurgles and begins to siphon.
 
     >>> round(self_venting_l_h(57.0))
     2060
@@ -147,7 +153,7 @@ def self_venting_l_h(bore_mm: Numbers, froude: Numbers = 0.3) -> Numbers:
 
 @possible
 def self_venting_bore_mm(flow_l_h: Numbers, froude: Numbers = 0.3) -> Numbers:
-    """Bore of a drop pipe that passes a flow quietly, mm.
+    """Bore of a drop pipe that passes a flow quietly, mm. Source: as `self_venting_l_h`.
 
     >>> round(self_venting_bore_mm(2000.0), 2)
     56.33
@@ -179,6 +185,8 @@ def sloped_pipe(
 @possible
 def sloped_pipe_depth_ratio(flow_l_h: float, bore_mm: float, slope: float, manning: float = 0.010) -> float:
     """Share of the bore that a flow fills in a sloped pipe; infinite where it cannot carry the flow.
+
+    Own reckoning: `sloped_pipe` turned round.
 
     >>> round(sloped_pipe_depth_ratio(2000.0, 69.0, 0.01), 3)
     0.321

@@ -56,6 +56,7 @@ def duty_flow_l_h(
 
     lift_m: from the lowest running level of the sump to the level (or pipe end in the air) above.
     Age and fouling are not in it: multiply by 0.6 to 0.95.
+    Own reckoning; the wear is common practice, no source.
 
     >>> line = Line(length_m=4.0, bore_mm=25.0, losses=4.3)
     >>> round(float(duty_flow_l_h(3000.0, 3.0, 1.2, (line,), exponent=2.0)))
@@ -82,7 +83,7 @@ def branch_flows_l_h(
 ) -> Floats:
     """Flows of parallel branches behind one riser, L/h; each branch has its lift in m and its line.
 
-    All branches share the head where the riser ends; the higher or longer one gets less.
+    All branches share the head where the riser ends; the higher or longer one gets less. Own reckoning.
 
     >>> riser = Line(2.0, 25.0, 2.5)
     >>> beds = ((1.2, Line(2.0, 20.0, 3.0)), (1.4, Line(5.0, 20.0, 4.0)))
@@ -179,7 +180,10 @@ def _end_slope(step: float, next_step: float, rise: float, next_rise: float) -> 
 
 
 def fitted_curve(flows_l_h: ArrayLike, heads_m: ArrayLike) -> tuple[float, float, float]:
-    """Least-squares a, b, c of head = a + b Q + c Q2 (Q in L/h) through own readings; c never above 0."""
+    """Least-squares a, b, c of head = a + b Q + c Q2 (Q in L/h) through own readings; c never above 0.
+
+    Exact, by least squares.
+    """
     flows, heads = np.asarray(flows_l_h, dtype=np.float64), np.asarray(heads_m, dtype=np.float64)
     c, b, a = np.polyfit(flows, heads, 2)
     if c > 0.0:
@@ -190,7 +194,7 @@ def fitted_curve(flows_l_h: ArrayLike, heads_m: ArrayLike) -> tuple[float, float
 
 @possible
 def hydraulic_power_w(flow_l_h: Numbers, head_m: Numbers, temperature_c: Numbers = 20.0) -> Numbers:
-    """Power given to the water, W; losses of pump and motor not included.
+    """Power given to the water, W; losses of pump and motor not included. By definition.
 
     >>> round(hydraulic_power_w(3600.0, 2.0), 2)
     19.58
@@ -200,5 +204,8 @@ def hydraulic_power_w(flow_l_h: Numbers, head_m: Numbers, temperature_c: Numbers
 
 @possible
 def wire_to_water(flow_l_h: Numbers, head_m: Numbers, plug_w: Numbers) -> Numbers:
-    """Share of the power drawn that reaches the water; 0.05 to 0.30 in small pumps (common practice)."""
+    """Share of the power drawn that reaches the water; 0.05 to 0.30 in small pumps.
+
+    By definition; the range of small pumps is common practice, no source.
+    """
     return hydraulic_power_w(flow_l_h, head_m) / plug_w

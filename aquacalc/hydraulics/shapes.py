@@ -16,7 +16,7 @@ LITRES_PER_M3 = 1000.0  # exact
 
 @possible
 def box_l(length_m: Numbers, width_m: Numbers, depth_m: Numbers) -> Numbers:
-    """Water in a vessel with upright walls and corners, L.
+    """Water in a vessel with upright walls and corners, L. Exact, by geometry.
 
     >>> box_l(1.2, 1.0, 0.25)
     300.0
@@ -26,7 +26,7 @@ def box_l(length_m: Numbers, width_m: Numbers, depth_m: Numbers) -> Numbers:
 
 @possible
 def round_l(diameter_m: Numbers, depth_m: Numbers) -> Numbers:
-    """Water in a round vessel with upright walls, L.
+    """Water in a round vessel with upright walls, L. Exact, by geometry.
 
     >>> round(round_l(1.22, 0.60))
     701
@@ -36,13 +36,13 @@ def round_l(diameter_m: Numbers, depth_m: Numbers) -> Numbers:
 
 @possible
 def round_m2(diameter_m: Numbers) -> Numbers:
-    """Surface of a round vessel, m2."""
+    """Surface of a round vessel, m2. Exact, by geometry."""
     return math.pi / 4.0 * diameter_m**2
 
 
 @possible
 def oval_l(length_m: Numbers, width_m: Numbers, depth_m: Numbers) -> Numbers:
-    """Water in an oval vessel (an ellipse) with upright walls, L.
+    """Water in an oval vessel (an ellipse) with upright walls, L. Exact, by geometry.
 
     >>> round(oval_l(1.80, 0.90, 0.55))
     700
@@ -52,19 +52,22 @@ def oval_l(length_m: Numbers, width_m: Numbers, depth_m: Numbers) -> Numbers:
 
 @possible
 def oval_m2(length_m: Numbers, width_m: Numbers) -> Numbers:
-    """Surface of an oval vessel, m2."""
+    """Surface of an oval vessel, m2. Exact, by geometry."""
     return math.pi / 4.0 * length_m * width_m
 
 
 @possible
 def trough_m2(length_m: Numbers, width_m: Numbers) -> Numbers:
-    """Surface of a trough with straight sides and half-round ends, m2; length is the longer measure."""
+    """Surface of a trough with straight sides and half-round ends, m2; length is the longer measure.
+
+    Exact, by geometry.
+    """
     return (length_m - width_m) * width_m + round_m2(width_m)
 
 
 @possible
 def trough_l(length_m: Numbers, width_m: Numbers, depth_m: Numbers) -> Numbers:
-    """Water in a trough with straight sides and half-round ends, walls upright, L.
+    """Water in a trough with straight sides and half-round ends, walls upright, L. Exact, by geometry.
 
     >>> round(trough_l(1.80, 0.90, 0.55))
     795
@@ -77,7 +80,7 @@ def trough_l(length_m: Numbers, width_m: Numbers, depth_m: Numbers) -> Numbers:
 
 @possible
 def at_line_m(floor_m: Numbers, rim_m: Numbers, height_m: Numbers, depth_m: Numbers) -> Numbers:
-    """A horizontal measure at the water line, from the same measure at floor and rim, m.
+    """A horizontal measure at the water line, from the same measure at floor and rim, m. Exact, by geometry.
 
     >>> round(at_line_m(1.0, 1.2, 0.8, 0.4), 3)
     1.1
@@ -92,7 +95,7 @@ def tapered_l(
     """Water in a rectangular vessel whose walls lean, as totes have them, L.
 
     length_m, width_m: at the floor. top_length_m, top_width_m: at the water line (`at_line_m` finds them
-    from the rim).
+    from the rim). Exact, by geometry.
 
     >>> round(tapered_l(1.0, 0.8, 1.1, 0.9, 0.5), 1)
     446.7
@@ -104,7 +107,7 @@ def tapered_l(
 
 @possible
 def round_tapered_l(diameter_m: Numbers, top_diameter_m: Numbers, depth_m: Numbers) -> Numbers:
-    """Water in a round vessel that widens from the floor to the water line, L.
+    """Water in a round vessel that widens from the floor to the water line, L. Exact, by geometry.
 
     >>> round(round_tapered_l(0.5, 0.6, 0.4), 1)
     95.3
@@ -118,7 +121,7 @@ def round_tapered_l(diameter_m: Numbers, top_diameter_m: Numbers, depth_m: Numbe
 
 @possible
 def lying_cylinder_l(diameter_m: Numbers, length_m: Numbers, depth_m: Numbers) -> Numbers:
-    """Water in a barrel that lies on its side, L; full from a depth of its diameter on.
+    """Water in a barrel that lies on its side, L; full from a depth of its diameter on. Exact, by geometry.
 
     >>> round(float(lying_cylinder_l(0.58, 0.88, 0.29)), 1)
     116.3
@@ -131,7 +134,10 @@ def lying_cylinder_l(diameter_m: Numbers, length_m: Numbers, depth_m: Numbers) -
 
 @possible
 def lying_cylinder_m2(diameter_m: Numbers, length_m: Numbers, depth_m: Numbers) -> Numbers:
-    """Surface of the water in a barrel that lies on its side, m2; widest when half full."""
+    """Surface of the water in a barrel that lies on its side, m2; widest when half full.
+
+    Exact, by geometry.
+    """
     radius = diameter_m / 2.0
     return 2.0 * _half_chord(radius, radius - _within(depth_m, diameter_m)) * length_m
 
@@ -152,7 +158,7 @@ def cone_bottom_l(diameter_m: Numbers, cone_m: Numbers, depth_m: Numbers, drain_
     """Water in a round vessel with a cone for a floor, L.
 
     cone_m: height of the cone. depth_m: of the water over the lowest point. drain_m: diameter of the flat
-    middle of the cone.
+    middle of the cone. Exact, by geometry.
 
     >>> round(float(cone_bottom_l(1.0, 0.3, 0.8)), 1)
     471.2
@@ -164,5 +170,5 @@ def cone_bottom_l(diameter_m: Numbers, cone_m: Numbers, depth_m: Numbers, drain_
 
 @possible
 def cone_bottom_m2(diameter_m: Numbers, cone_m: Numbers, depth_m: Numbers, drain_m: Numbers = 0.0) -> Numbers:
-    """Surface of the water in a vessel with a cone for a floor, m2."""
+    """Surface of the water in a vessel with a cone for a floor, m2. Exact, by geometry."""
     return round_m2(at_line_m(drain_m, diameter_m, cone_m, _within(depth_m, cone_m)))

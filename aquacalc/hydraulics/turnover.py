@@ -12,7 +12,7 @@ from aquacalc.possible import possible
 
 @possible
 def turnover_per_h(flow_l_h: Numbers, volume_l: Numbers) -> Numbers:
-    """Tank volumes that pass in an hour.
+    """Tank volumes that pass in an hour. By definition.
 
     >>> turnover_per_h(2000.0, 1000.0)
     2.0
@@ -22,7 +22,7 @@ def turnover_per_h(flow_l_h: Numbers, volume_l: Numbers) -> Numbers:
 
 @possible
 def mean_flow_l_h(flow_l_h: Numbers, share_on: Numbers) -> Numbers:
-    """Mean flow of a pump that runs a share of the time.
+    """Mean flow of a pump that runs a share of the time. By definition.
 
     >>> mean_flow_l_h(3000.0, 0.25)
     750.0
@@ -33,6 +33,8 @@ def mean_flow_l_h(flow_l_h: Numbers, share_on: Numbers) -> Numbers:
 def replaced_share(turnover_per_h: Numbers, hours: Numbers) -> Numbers:
     """Share of a mixed tank's water that has been replaced after some hours.
 
+    Exact, by mass balance of a mixed tank.
+
     >>> round(float(replaced_share(2.0, 0.5)), 4)
     0.6321
     """
@@ -41,7 +43,7 @@ def replaced_share(turnover_per_h: Numbers, hours: Numbers) -> Numbers:
 
 @possible
 def rise_mg_l(waste_g_h: Numbers, flow_l_h: Numbers) -> Numbers:
-    """Rise of a waste on the way through the tank, mg/L.
+    """Rise of a waste on the way through the tank, mg/L. Exact, by mass balance.
 
     >>> rise_mg_l(0.25, 1000.0)
     0.25
@@ -53,6 +55,8 @@ def rise_mg_l(waste_g_h: Numbers, flow_l_h: Numbers) -> Numbers:
 def closed_loop_mg_l(waste_g_h: Numbers, flow_l_h: Numbers, removal_per_pass: Numbers) -> Numbers:
     """Waste in the tank of a loop whose filter takes a share of it at each pass, mg/L.
 
+    Exact, by mass balance in the steady state.
+
     >>> round(closed_loop_mg_l(0.25, 1000.0, 0.30), 4)
     0.8333
     """
@@ -61,6 +65,8 @@ def closed_loop_mg_l(waste_g_h: Numbers, flow_l_h: Numbers, removal_per_pass: Nu
 
 def flow_for_oxygen_l_h(use_g_h: Numbers, inflow_mg_l: Numbers, least_mg_l: Numbers) -> Numbers:
     """Flow that carries the oxygen used when nothing else brings any, L/h; infinite without a difference.
+
+    Exact, by mass balance in the steady state.
 
     >>> float(flow_for_oxygen_l_h(5.0, 7.5, 5.5))
     2500.0
@@ -80,6 +86,8 @@ def oxygen_with_aeration_mg_l(
 ) -> Numbers:
     """Oxygen in a mixed tank with inflow and aeration of a given strength (kLa times volume), mg/L.
 
+    Exact, by mass balance in the steady state.
+
     >>> round(oxygen_with_aeration_mg_l(2000.0, 7.0, 1500.0, 8.26, 5.0), 3)
     6.111
     """
@@ -89,7 +97,7 @@ def oxygen_with_aeration_mg_l(
 
 @possible
 def oxygen_lost_in_pause_mg_l(use_g_h: Numbers, volume_l: Numbers, hours: Numbers) -> Numbers:
-    """Fall of oxygen while pump and air both rest, mg/L.
+    """Fall of oxygen while pump and air both rest, mg/L. Exact, by mass balance.
 
     >>> oxygen_lost_in_pause_mg_l(5.0, 1000.0, 0.75)
     3.75

@@ -18,7 +18,7 @@ SUNFISH = ("largemouth_bass", "bluegill")
 
 
 def chloride_ratio(nitrite_mg_l: Numbers, chloride_mg_l: Numbers) -> Numbers:
-    """Chloride against nitrite as N, by mass; chloride that is not known counts as none.
+    """Chloride against nitrite as N, by mass; chloride that is not known counts as none. By definition.
 
     >>> float(chloride_ratio(2.0, 40.0)), float(chloride_ratio(2.0, math.nan))
     (20.0, 0.0)
@@ -29,7 +29,7 @@ def chloride_ratio(nitrite_mg_l: Numbers, chloride_mg_l: Numbers) -> Numbers:
 
 
 def chloride_of_salt_mg_l(salt_g_l: Numbers) -> Numbers:
-    """Chloride, mg/L, of common salt that was added, g/L."""
+    """Chloride, mg/L, of common salt that was added, g/L. Exact, by molar mass."""
     return MG_PER_G * salt_g_l * dosing.chemical("sodium_chloride").elements["Cl"]
 
 
@@ -53,6 +53,7 @@ def begins_at(at: Level, chloride_mg_l: Numbers, fish: Sequence[Row]) -> Numbers
     """Nitrite, mg N/L, at which a level begins while the water holds so much chloride.
 
     A line that counts only below a ratio of chloride begins where so much nitrite brings the ratio down.
+    The lines of `data/water_limits.csv`, each with its source there; own reckoning of the chloride.
     """
     chloride = np.maximum(np.nan_to_num(chloride_mg_l), 0.0)
     found = []
@@ -65,7 +66,10 @@ def begins_at(at: Level, chloride_mg_l: Numbers, fish: Sequence[Row]) -> Numbers
 
 
 def begins_at_ratio(at: Level, ratio: float, fish: Sequence[Row]) -> float:
-    """Nitrite, mg N/L, at which a level begins while chloride stands against it in a ratio by mass."""
+    """Nitrite, mg N/L, at which a level begins while chloride stands against it in a ratio by mass.
+
+    The lines of `data/water_limits.csv`, each with its source there; own reckoning of the chloride.
+    """
     held = (line for line in lines.lines_of("nitrite", fish) if not ratio >= line.protects(at))
     return min(line.begin(at) for line in held if not math.isnan(line.begin(at)))
 
@@ -76,5 +80,8 @@ def chloride_ratio_wanted() -> float:
 
 
 def chloride_missing_mg_l(nitrite_mg_l: Numbers, chloride_mg_l: Numbers) -> Numbers:
-    """Chloride, mg/L, that is missing to the ratio that protects; what is not known counts as none."""
+    """Chloride, mg/L, that is missing to the ratio that protects; what is not known counts as none.
+
+    Source: as `salts.chloride_needed_mg_l`.
+    """
     return salts.chloride_needed_mg_l(nitrite_mg_l, np.nan_to_num(chloride_mg_l), chloride_ratio_wanted())

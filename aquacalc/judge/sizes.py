@@ -36,7 +36,10 @@ def is_old(ph: float) -> bool:
 
 
 def change_shares(ph: float) -> tuple[float, float]:
-    """The least and the most of the water that is changed at once against a poison."""
+    """The least and the most of the water that is changed at once against a poison.
+
+    Common practice, no source.
+    """
     return LEAST_SHARE, OLD_WATER_SHARE if is_old(ph) else MOST_SHARE
 
 
@@ -46,7 +49,7 @@ def change_share(
     """Share of the water to change at once for ammonia.
 
     Towards the un-ionised ammonia from which the fish are watched, by what the new water brings; a quarter
-    to a half, of old water a quarter.
+    to a half, of old water a quarter. Own reckoning; the shares are common practice, no source.
 
     >>> from aquacalc import tables
     >>> tilapia = (tables.load("species").row("nile_tilapia"),)

@@ -12,7 +12,7 @@ from aquacalc.water import carbonate
 
 @possible
 def pka(temperature_c: Numbers) -> Numbers:
-    """pKa of ammonium at zero ionic strength, 0 to 50 C. Source: Emerson and others 1975 (read-2nd).
+    """pKa of ammonium at zero ionic strength, 0 to 50 C. Source: EMER75 (read-2nd).
 
     >>> round(pka(25.0), 3)
     9.246
@@ -25,7 +25,7 @@ def unionised_fraction(ph: Numbers, temperature_c: Numbers) -> Numbers:
     """Share of TAN that is un-ionised ammonia in fresh water, 0 to 1.
 
     Without ionic-strength correction, hence 4 to 10 % high in system water: the cautious side, and far
-    inside a kit's error. An error of 0.3 in pH is a factor of two here. Source: Emerson and others 1975.
+    inside a kit's error. An error of 0.3 in pH is a factor of two here. Source: EMER75 (read-2nd), 0 to 50 C.
 
     >>> round(unionised_fraction(8.0, 24.0), 4)
     0.0502
@@ -34,7 +34,10 @@ def unionised_fraction(ph: Numbers, temperature_c: Numbers) -> Numbers:
 
 
 def unionised_fraction_at(hydrogen: Numbers, ka: Numbers) -> Numbers:
-    """The same from hydrogen activity and 10^-pKa, both mol/kg, for a model that has them at hand."""
+    """The same from hydrogen activity and 10^-pKa, both mol/kg, for a model that has them at hand.
+
+    Source: as `unionised_fraction`.
+    """
     return ka / (ka + hydrogen)
 
 
@@ -43,6 +46,8 @@ def unionised_fraction_at_ionic_strength(
     ph: Numbers, temperature_c: Numbers, ionic_strength: Numbers
 ) -> Numbers:
     """The same with the activity of ammonium; ionic strength in mol/kg, up to about 0.1.
+
+    Source: EMER75 (read-2nd), activity as `carbonate.activity`.
 
     >>> round(float(unionised_fraction_at_ionic_strength(8.0, 25.0, 0.009)), 4)
     0.0489
@@ -55,6 +60,8 @@ def unionised_fraction_at_ionic_strength(
 def tan_for_unionised_mg_l(unionised_mg_l: Numbers, ph: Numbers, temperature_c: Numbers) -> Numbers:
     """TAN (mg N/L) that holds a given un-ionised ammonia (mg N/L).
 
+    Source: as `unionised_fraction`, turned round.
+
     >>> round(tan_for_unionised_mg_l(0.05, 7.5, 25.0), 2)
     2.84
     """
@@ -65,7 +72,7 @@ def tan_for_unionised_mg_l(unionised_mg_l: Numbers, ph: Numbers, temperature_c: 
 def acute_criterion_mg_l(ph: Numbers, temperature_c: Numbers, salmonids: bool) -> Numbers:
     """One-hour criterion for TAN, mg N/L (CMC), with or without trout and salmon. pH 6.5 to 9, 0 to 30 C.
 
-    Made for wild waters with mussels. Source: US EPA 822-R-13-001, as adopted in OAR 340-041-8033 (read-2nd).
+    Made for wild waters with mussels. Source: EPA13, as adopted in OAR340 (read-2nd).
 
     >>> round(float(acute_criterion_mg_l(7.0, 20.0, salmonids=False)), 1)
     16.8

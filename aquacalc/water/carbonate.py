@@ -45,7 +45,7 @@ _MOST_STEPS = 60
 
 @possible
 def log_k1(temperature_c: Numbers) -> Numbers:
-    """log10 of the first dissociation constant of carbonic acid. Plummer and Busenberg 1982 (read-2nd).
+    """log10 of the first dissociation constant of carbonic acid. Source: PLUBUS82 (read-2nd), 0 to 90 C.
 
     >>> round(float(log_k1(25.0)), 3)
     -6.352
@@ -62,7 +62,7 @@ def log_k1(temperature_c: Numbers) -> Numbers:
 
 @possible
 def log_k2(temperature_c: Numbers) -> Numbers:
-    """log10 of the second dissociation constant of carbonic acid. Plummer and Busenberg 1982 (read-2nd)."""
+    """log10 of the second dissociation constant of carbonic acid. Source: PLUBUS82 (read-2nd), 0 to 90 C."""
     kelvin = temperature_c + KELVIN_0_C
     return (
         -107.8871
@@ -75,7 +75,7 @@ def log_k2(temperature_c: Numbers) -> Numbers:
 
 @possible
 def log_kh(temperature_c: Numbers) -> Numbers:
-    """log10 of the solubility of carbon dioxide, mol/kg/atm. Plummer and Busenberg 1982 (read-2nd)."""
+    """log10 of the solubility of carbon dioxide, mol/kg/atm. Source: PLUBUS82 (read-2nd), 0 to 90 C."""
     kelvin = temperature_c + KELVIN_0_C
     return (
         108.3865 + 0.01985076 * kelvin - 6919.53 / kelvin - 40.45154 * np.log10(kelvin) + 669365.0 / kelvin**2
@@ -84,7 +84,7 @@ def log_kh(temperature_c: Numbers) -> Numbers:
 
 @possible
 def log_kw(temperature_c: Numbers) -> Numbers:
-    """log10 of the ion product of water. Nordstrom and others 1990 (read-2nd)."""
+    """log10 of the ion product of water. Source: NORDSTROM90 (read-2nd)."""
     kelvin = temperature_c + KELVIN_0_C
     return (
         -283.971
@@ -97,7 +97,7 @@ def log_kw(temperature_c: Numbers) -> Numbers:
 
 @possible
 def log_ksp_calcite(temperature_c: Numbers) -> Numbers:
-    """log10 of the solubility product of calcite. Plummer and Busenberg 1982 (read-2nd)."""
+    """log10 of the solubility product of calcite. Source: PLUBUS82 (read-2nd), 0 to 90 C."""
     kelvin = temperature_c + KELVIN_0_C
     return -171.9065 - 0.077993 * kelvin + 2839.319 / kelvin + 71.595 * np.log10(kelvin)
 
@@ -106,7 +106,7 @@ def log_ksp_calcite(temperature_c: Numbers) -> Numbers:
 def activity(charge: int, temperature_c: Numbers, ionic_strength: Numbers) -> Numbers:
     """Activity coefficient of an ion by the Davies equation; ionic strength in mol/kg, up to about 0.5.
 
-    Permittivity of water: Malmberg and Maryott 1956 (from memory).
+    Permittivity of water: MALMAR56 (from memory).
 
     >>> round(float(activity(1, 25.0, 0.009)), 3)
     0.906
@@ -120,12 +120,17 @@ def activity(charge: int, temperature_c: Numbers, ionic_strength: Numbers) -> Nu
 
 
 def ionic_strength_from_conductivity(ec25_us_cm: Numbers) -> Numbers:
-    """Ionic strength (mol/kg) guessed from conductivity at 25 C in uS/cm, 20 % either way (from memory)."""
+    """Ionic strength (mol/kg) guessed from conductivity at 25 C in uS/cm, 20 % either way.
+
+    Source: SNOJEN (from memory).
+    """
     return 1.6e-5 * ec25_us_cm
 
 
 def usual_ionic_strength(ec25_us_cm: float) -> float:
     """Ionic strength, mol/kg, by a conductivity; that of usual loop water where it is NaN.
+
+    Source: as `ionic_strength_from_conductivity`; the usual water is common practice, no source.
 
     >>> round(usual_ionic_strength(1000.0), 3), round(usual_ionic_strength(float("nan")), 4)
     (0.016, 0.0096)
@@ -173,6 +178,8 @@ def inorganic_carbon_mmol_l(
 ) -> Numbers:
     """Dissolved inorganic carbon, mmol/L, from pH and alkalinity.
 
+    Exact, by charge balance with the constants of this module.
+
     >>> round(float(inorganic_carbon_mmol_l(7.0, 100.0, 25.0, 0.002)), 2)
     2.42
     """
@@ -189,6 +196,8 @@ def carbon_dioxide_mg_l(
 ) -> Numbers:
     """Free carbon dioxide, mg/L, from pH and alkalinity. Below 0.3 or above 80 one of the readings is wrong.
 
+    Exact, by equilibrium; those two ends are common practice, no source.
+
     >>> round(float(carbon_dioxide_mg_l(6.8, 50.0, 25.0, 0.009)), 1)
     14.2
     """
@@ -202,7 +211,10 @@ def carbon_dioxide_mg_l(
 def alkalinity_mg_l(
     ph: Numbers, inorganic_carbon_mmol_l: Numbers, temperature_c: Numbers, ionic_strength: Numbers = 0.0
 ) -> Numbers:
-    """Alkalinity, mg/L CaCO3, that gives a pH with a given inorganic carbon (mmol/L)."""
+    """Alkalinity, mg/L CaCO3, that gives a pH with a given inorganic carbon (mmol/L).
+
+    Exact, by charge balance with the constants of this module.
+    """
     at = constants_at(temperature_c, ionic_strength)
     hydrogen = 10.0 ** (-ph)
     share = _charges_per_carbon(hydrogen, at)
@@ -216,6 +228,8 @@ def alkalinity_at_carbon_dioxide_mg_l(
     ph: Numbers, carbon_dioxide_mg_l: Numbers, temperature_c: Numbers, ionic_strength: Numbers = 0.0
 ) -> Numbers:
     """Alkalinity, mg/L CaCO3, that gives a pH while free carbon dioxide (mg/L) stays at its usual level.
+
+    Exact, by charge balance with the constants of this module.
 
     >>> round(float(alkalinity_at_carbon_dioxide_mg_l(6.8, 10.0, 25.0, 0.009)))
     35
@@ -243,6 +257,7 @@ def ph_closed(
     """pH of water that exchanges no carbon dioxide with the air, from alkalinity and inorganic carbon.
 
     Where both are nearly equal (pH about 8.3) the result hangs on their small difference: show one decimal.
+    Exact, by charge balance with the constants of this module, solved in steps.
 
     >>> round(float(ph_closed(100.0, 2.424, 25.0, 0.002)), 2)
     7.0
@@ -252,7 +267,7 @@ def ph_closed(
 
 @possible
 def ph_closed_at(alkalinity_mg_l: Numbers, inorganic_carbon_mmol_l: Numbers, at: Constants) -> Numbers:
-    """`ph_closed` with constants that are already at hand."""
+    """`ph_closed` with constants that are already at hand. Source: as `ph_closed`."""
     alkalinity = alkalinity_mg_l / MG_L_CACO3_PER_EQ_L
     carbon = inorganic_carbon_mmol_l / 1000.0
 
@@ -285,6 +300,7 @@ def hydrogen_closed(alkalinity_eq_l: Numbers, carbon_mol_l: Numbers, at: Constan
 
     The same balance as `ph_closed_at`, made of operators only: for a model that asks for it every hour, on
     floats and arrays alike. Alkalinity in eq/L, not negative; carbon in mol/L, above zero.
+    Own reckoning: Newton's method.
     """
     ratio: Numbers = alkalinity_eq_l / carbon_mol_l
     ratio = ratio * (ratio < 1.9999) + 1.9999 * (ratio >= 1.9999) + 1e-9
@@ -316,7 +332,7 @@ def hydrogen_closed(alkalinity_eq_l: Numbers, carbon_mol_l: Numbers, at: Constan
 
 
 def carbon_dioxide_share(hydrogen: Numbers, at: Constants) -> Numbers:
-    """Share of the inorganic carbon that is free carbon dioxide."""
+    """Share of the inorganic carbon that is free carbon dioxide. Exact, by equilibrium."""
     return hydrogen * hydrogen / (hydrogen * (hydrogen + at.k1) + at.k1 * at.k2)
 
 
@@ -324,7 +340,7 @@ def carbon_dioxide_slope(hydrogen: Numbers, carbon_mol_l: Numbers, at: Constants
     """Rise of free carbon dioxide with inorganic carbon while alkalinity stays, mol/mol.
 
     Larger than `carbon_dioxide_share`: near pH 8 most of what is added goes to bicarbonate, below 6 hardly
-    any.
+    any. Exact, by derivation of the charge balance.
     """
     both = at.k1 * at.k2
     whole = hydrogen * (hydrogen + at.k1) + both
@@ -344,6 +360,8 @@ def ph_at_carbon_dioxide(
 ) -> Numbers:
     """pH once free carbon dioxide has gone back to a given level, mg/L.
 
+    Exact, by charge balance with the constants of this module, solved in steps.
+
     >>> round(float(ph_at_carbon_dioxide(60.0, 5.0, 25.0, 0.0089)), 2)
     7.33
     """
@@ -354,7 +372,7 @@ def ph_at_carbon_dioxide(
 
 @possible
 def ph_at_carbon_dioxide_at(alkalinity_mg_l: Numbers, carbon_dioxide_mg_l: Numbers, at: Constants) -> Numbers:
-    """`ph_at_carbon_dioxide` with constants that are already at hand."""
+    """`ph_at_carbon_dioxide` with constants that are already at hand. Source: as `ph_at_carbon_dioxide`."""
     alkalinity = alkalinity_mg_l / MG_L_CACO3_PER_EQ_L
     first = carbon_dioxide_mg_l / MG_L_CO2_PER_MOL_L * at.k1 + at.kw_gamma
     second = 2.0 * carbon_dioxide_mg_l / MG_L_CO2_PER_MOL_L * at.k1 * at.k2
@@ -377,7 +395,7 @@ def hydrogen_at_carbon_dioxide(
 
     The same balance as `ph_at_carbon_dioxide_at`, made of operators only, to 0.002 in pH from 1 mg/L of
     carbon dioxide on, up to 300 mg/L of alkalinity: for a model that asks for it every hour. Alkalinity in
-    eq/L, not negative; carbon dioxide in mol/L, above zero.
+    eq/L, not negative; carbon dioxide in mol/L, above zero. Own reckoning.
     """
     bases = carbon_dioxide_mol_l * at.k1 + at.kw_gamma
     double = 2.0 * carbon_dioxide_mol_l * at.k1 * at.k2
@@ -401,6 +419,8 @@ def ph_open(
 ) -> Numbers:
     """pH of water in equilibrium with air. A closed greenhouse at night holds 600 to 1500e-6 atm.
 
+    Exact, by equilibrium; carbon dioxide outdoors from NOAACO2 (from memory).
+
     >>> round(float(ph_open(20.0, 20.0, 0.0004)), 2)
     7.75
     """
@@ -413,6 +433,8 @@ def carbon_dioxide_in_equilibrium_mg_l(
     temperature_c: Numbers, air_co2_atm: Numbers = OUTDOOR_CO2_ATM, pressure_atm: Numbers = 1.0
 ) -> Numbers:
     """Free carbon dioxide, mg/L, in equilibrium with air whose share of carbon dioxide is given for 1 atm.
+
+    Exact, by Henry's law with `log_kh`.
 
     >>> round(float(carbon_dioxide_in_equilibrium_mg_l(25.0)), 2)
     0.63
@@ -530,6 +552,7 @@ def calcite_saturation_index(
     """Above 0.3 scale forms; below 0 shell, limestone and coral dissolve slowly. Reads 0.02 to 0.04 high.
 
     Calcium in mg/L, above zero.
+    By definition, with PLUBUS82 (read-2nd); where scale forms is common practice, no source.
 
     >>> round(float(calcite_saturation_index(7.2, 80.0, 60.0, 25.0, 0.00885)), 2)
     -0.48

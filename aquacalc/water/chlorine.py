@@ -36,7 +36,9 @@ BucketReading = Literal["chloramine", "chlorine", "not known"]
 
 @possible
 def hypochlorite_fraction(ph: Numbers, temperature_c: Numbers) -> Numbers:
-    """Share of free chlorine that is hypochlorite, which sunlight breaks fastest. Morris 1966 (read-2nd).
+    """Share of free chlorine that is hypochlorite, which sunlight breaks fastest.
+
+    Source: MORRIS66 (read-2nd). Made for 5 to 35 C.
 
     >>> round(hypochlorite_fraction(7.5, 25.0), 2)
     0.48
@@ -51,13 +53,17 @@ def sunlight_loss_per_h(ph: Numbers, temperature_c: Numbers, sun: Numbers = 1.0)
     """Loss of free chlorine to light at the water's surface, 1/h.
 
     sun: 1 at a clear summer noon, 0.2 under cloud or in winter, 0.05 in shade (common practice, no source).
+    Source: NOWHOI92 (read).
     """
     share = hypochlorite_fraction(ph, temperature_c)
     return 3600.0 * sun * (share * HYPOCHLORITE_LOSS_1_S + (1.0 - share) * HYPOCHLOROUS_ACID_LOSS_1_S)
 
 
 def depth_mean(absorbance: Numbers) -> Numbers:
-    """Mean light in a layer against its surface; absorbance (base e) of the whole depth, above 0."""
+    """Mean light in a layer against its surface; absorbance (base e) of the whole depth, above 0.
+
+    Exact, by the law of absorption.
+    """
     return -np.expm1(-absorbance) / absorbance
 
 
@@ -71,6 +77,8 @@ ABSORBANCE = (0.5, 2.0, 5.0)
 def sun_loss_per_d(ph: Numbers, temperature_c: Numbers) -> tuple[Numbers, Numbers, Numbers]:
     """Loss of free chlorine in an open barrel in full sun, 1/d: slow, usual, fast. Nothing in a closed one.
 
+    Source: as `sunlight_loss_per_h`; hours of sun and absorbance are common practice, no source.
+
     >>> [round(float(rate), 1) for rate in sun_loss_per_d(7.5, 15.0)]
     [1.8, 5.8, 14.1]
     """
@@ -82,7 +90,7 @@ def sun_loss_per_d(ph: Numbers, temperature_c: Numbers) -> tuple[Numbers, Number
 
 
 def residual_mg_l(start_mg_l: Numbers, rate_per_d: Numbers, days: Numbers) -> Numbers:
-    """What is left of a loss in proportion to what is there, mg/L.
+    """What is left of a loss in proportion to what is there, mg/L. Exact, by first-order decay.
 
     >>> round(float(residual_mg_l(2.0, 0.35, 15.1)), 2)
     0.01
@@ -92,6 +100,8 @@ def residual_mg_l(start_mg_l: Numbers, rate_per_d: Numbers, days: Numbers) -> Nu
 
 def days_to(start_mg_l: Numbers, end_mg_l: Numbers, rate_per_d: Numbers) -> Numbers:
     """Days until a residual has fallen to a level; none where it is there already.
+
+    Exact, by first-order decay.
 
     >>> [round(float(days_to(2.0, 0.01, rate))) for rate in (0.04, 0.08, 0.35)]
     [132, 66, 15]
@@ -104,6 +114,7 @@ def reagent_g(chlorine_mg_l: Numbers, volume_l: Numbers, grams_per_gram: Numbers
     """Grams of a dechlorinator for a volume of *new* water; thiosulfate pentahydrate takes 7 g per g.
 
     chlorine_mg_l: the supplier's stated maximum, not a strip's reading.
+    Exact, by stoichiometry; the 7 is laboratory practice, LABTHIO (read).
 
     >>> round(reagent_g(2.0, 150.0, 7.0), 2)
     2.1
@@ -114,7 +125,7 @@ def reagent_g(chlorine_mg_l: Numbers, volume_l: Numbers, grams_per_gram: Numbers
 def alkalinity_used_mg_l(chemical: str, chlorine_mg_l: Numbers) -> Numbers:
     """Alkalinity, mg/L CaCO3, that taking chlorine out uses up at most; only ascorbic acid uses any.
 
-    Two equivalents for each mole of chlorine. Source: USDA Forest Service field note (read-2nd), 1.4 mg/L.
+    Two equivalents for each mole of chlorine. Source: USDAFS05 (read-2nd), 1.4 mg/L.
 
     >>> round(alkalinity_used_mg_l("ascorbic_acid", 1.0), 1), alkalinity_used_mg_l("sodium_ascorbate", 1.0)
     (1.4, 0.0)
@@ -128,6 +139,8 @@ def ammonia_freed_mg_l(
 ) -> Numbers:
     """Ammonia, mg N/L of new water, that chloramine leaves behind; allow 0.20 to 0.25 per mg in practice.
 
+    Exact, by stoichiometry; what to allow is common practice, no source.
+
     >>> round(150.0 / 1500.0 * ammonia_freed_mg_l(2.0), 4)
     0.0395
     """
@@ -137,6 +150,8 @@ def ammonia_freed_mg_l(
 def after_mixing_mg_l(tap_mg_l: Numbers, new_water_l: Numbers, whole_l: Numbers) -> Numbers:
     """Chlorine in the system after untreated water came in; `whole_l` is the volume after it.
 
+    Exact, by mass balance.
+
     >>> round(after_mixing_mg_l(0.8, 150.0, 1500.0), 3)
     0.08
     """
@@ -145,7 +160,7 @@ def after_mixing_mg_l(tap_mg_l: Numbers, new_water_l: Numbers, whole_l: Numbers)
 
 @possible
 def possible_residual_mg_l(test_limit_mg_l: Numbers, replaced_share: Numbers) -> Numbers:
-    """Chlorine that may be in the tank although a test of the new water showed none.
+    """Chlorine that may be in the tank although a test of the new water showed none. Exact, by mass balance.
 
     >>> possible_residual_mg_l(0.5, 0.20)
     0.1
@@ -156,7 +171,7 @@ def possible_residual_mg_l(test_limit_mg_l: Numbers, replaced_share: Numbers) ->
 def share_proved(test_limit_mg_l: float, line_mg_l: float) -> float:
     """Most new water, as a share of the whole, for which a clear test of it proves enough; 1 at most.
 
-    line_mg_l: most that may be left where fish are.
+    line_mg_l: most that may be left where fish are. Exact, by mass balance.
 
     >>> share_proved(0.5, 0.005), share_proved(0.02, 0.005), share_proved(0.0, 0.005)
     (0.01, 0.25, 1.0)
@@ -185,6 +200,8 @@ def bucket_test(
 
 def chloramine_of_ammonia_mg_l(ammonia_mg_l: Numbers, per_chloramine: Numbers) -> Numbers:
     """Most chloramine, mg/L as Cl2, that ammonia (as N) after the reagent can have come from.
+
+    Exact, by stoichiometry, `ammonia_freed_mg_l` turned round.
 
     >>> round(chloramine_of_ammonia_mg_l(0.5, 0.2), 2)
     2.5

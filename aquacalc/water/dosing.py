@@ -95,6 +95,8 @@ def grams_for_alkalinity(
 ) -> Numbers:
     """Grams that change alkalinity by `rise_mg_l` (mg/L CaCO3; a fall, for an acid, is negative).
 
+    Exact, by charge balance.
+
     >>> round(grams_for_alkalinity(chemical("potassium_bicarbonate"), 10.0, 1000.0), 2)
     20.01
     """
@@ -103,7 +105,7 @@ def grams_for_alkalinity(
 
 @possible
 def rise_of_grams_mg_l(of: Chemical, grams: Numbers, volume_l: Numbers, purity: Numbers = 1.0) -> Numbers:
-    """Change of alkalinity, mg/L CaCO3, that grams of a chemical bring."""
+    """Change of alkalinity, mg/L CaCO3, that grams of a chemical bring. Exact, by charge balance."""
     return grams * purity / of.grams_per_eq * 1000.0 / volume_l * MG_CACO3_PER_MEQ
 
 
@@ -111,7 +113,7 @@ def rise_of_grams_mg_l(of: Chemical, grams: Numbers, volume_l: Numbers, purity: 
 def grams_for_element(
     of: Chemical, element: str, rise_mg_l: Numbers, volume_l: Numbers, purity: Numbers = 1.0
 ) -> Numbers:
-    """Grams that raise an element (K, Ca, Mg, Na, Cl, N, P, S, Fe) by `rise_mg_l`.
+    """Grams that raise an element (K, Ca, Mg, Na, Cl, N, P, S, Fe) by `rise_mg_l`. Exact, by molar mass.
 
     >>> round(grams_for_element(chemical("sodium_chloride"), "Cl", 20.44, 1000.0), 1)
     33.7
@@ -123,7 +125,7 @@ def grams_for_element(
 def element_rises_mg_l(
     of: Chemical, grams: Numbers, volume_l: Numbers, purity: Numbers = 1.0
 ) -> dict[str, Numbers]:
-    """What grams of a chemical add of each element that it holds, mg/L."""
+    """What grams of a chemical add of each element that it holds, mg/L. Exact, by molar mass."""
     return {
         element: 1000.0 * grams * purity * fraction / volume_l
         for element, fraction in of.elements.items()
@@ -150,6 +152,7 @@ def rise_for_ph_mg_l(water: Water, of: Chemical, ph: Numbers) -> Numbers:
 
     At a fixed pH the equilibrium is linear in the dose, so this is exact. Infinite where the base cannot get
     there however much is given (bicarbonate above about 8.3); 0 where the water is there already.
+    Own reckoning.
 
     >>> before = carbonate.water(6.5, 30.0, 18.0, 0.0006)
     >>> rise = rise_for_ph_mg_l(before, chemical("potassium_hydroxide"), 6.8)
@@ -169,7 +172,10 @@ def rise_for_ph_mg_l(water: Water, of: Chemical, ph: Numbers) -> Numbers:
 
 
 def hydroxide_share(water: Water, of: Chemical, rise_mg_l: Numbers) -> Numbers:
-    """Equivalents of hydroxide per mol of free carbon dioxide; 0 for anything but hydroxides."""
+    """Equivalents of hydroxide per mol of free carbon dioxide; 0 for anything but hydroxides.
+
+    By definition.
+    """
     dioxide_mmol_l = water.carbon_dioxide_mg_l / MOLAR_MASS_CO2_G_MOL
     return of.is_hydroxide * rise_mg_l / MG_CACO3_PER_MEQ / dioxide_mmol_l
 
@@ -178,6 +184,8 @@ def hydroxide_share(water: Water, of: Chemical, rise_mg_l: Numbers) -> Numbers:
 def rise_by_hydroxide_mg_l(carbon_dioxide_mg_l: Numbers, share: Numbers) -> Numbers:
     """Rise of alkalinity, mg/L CaCO3, of so many equivalents of hydroxide per mol of free carbon dioxide.
 
+    Exact, by charge balance.
+
     >>> round(rise_by_hydroxide_mg_l(10.0, 0.4), 2)
     4.55
     """
@@ -185,7 +193,10 @@ def rise_by_hydroxide_mg_l(carbon_dioxide_mg_l: Numbers, share: Numbers) -> Numb
 
 
 def aired_mg_l(usual_carbon_dioxide_mg_l: float) -> float:
-    """Free carbon dioxide once the water is well aired, where it usually holds more; mg/L."""
+    """Free carbon dioxide once the water is well aired, where it usually holds more; mg/L.
+
+    Common practice, no source.
+    """
     return min(usual_carbon_dioxide_mg_l, WELL_AIRED_CARBON_DIOXIDE_MG_L)
 
 

@@ -18,7 +18,7 @@ def pressure_kpa(altitude_m: Numbers) -> Numbers:
     """Air pressure of the standard atmosphere at an altitude, kPa. Weather moves it by 3 % either way.
 
     Altitude in m above sea level, valid 0 to 11 000. A weather report's pressure is reduced to sea level
-    and must not be used instead. Source: ISO 2533 (from memory).
+    and must not be used instead. Source: ISO2533 (from memory).
 
     >>> round(pressure_kpa(1500.0), 2)
     84.56
@@ -28,7 +28,10 @@ def pressure_kpa(altitude_m: Numbers) -> Numbers:
 
 @possible
 def pressure_atm(altitude_m: Numbers) -> Numbers:
-    """Air pressure at an altitude as a share of one standard atmosphere; see `pressure_kpa`."""
+    """Air pressure at an altitude as a share of one standard atmosphere; see `pressure_kpa`.
+
+    Source: as `pressure_kpa`.
+    """
     return pressure_kpa(altitude_m) / STANDARD_ATMOSPHERE_KPA
 
 
@@ -39,7 +42,7 @@ def saturation_mg_l(
     """Oxygen that water holds in equilibrium with moist air, mg/L.
 
     Valid for 0 to 40 C, salinity 0 to 40 g/kg, pressure 0.5 to 1.1 atm (of the place, see `pressure_atm`).
-    Source: Benson and Krause 1984, eq. 32, as in Standard Methods 4500-O (read in secondary texts).
+    Source: BENKRA84, eq. 32, as in STDMETH (read-2nd).
 
     >>> round(float(saturation_mg_l(20.0)), 2)
     9.09
@@ -69,6 +72,8 @@ def percent(
 ) -> Numbers:
     """Oxygen as percent of saturation at the place's own pressure; validity as `saturation_mg_l`.
 
+    By definition.
+
     >>> round(float(percent(6.0, 28.0)), 1)
     76.7
     """
@@ -78,6 +83,8 @@ def percent(
 @possible
 def in_air_kg_m3(temperature_c: Numbers, pressure_atm: Numbers = 1.0) -> Numbers:
     """Oxygen in a cubic metre of dry air, kg/m3, by the ideal gas law.
+
+    Exact, by the ideal gas law; the share of oxygen is from memory.
 
     >>> round(in_air_kg_m3(20.0), 4)
     0.2786

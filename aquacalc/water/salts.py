@@ -18,7 +18,7 @@ def chloride_needed_mg_l(nitrite_n_mg_l: Numbers, chloride_mg_l: Numbers, ratio:
     """Chloride still missing for a mass ratio to nitrite-N, mg/L; ratio 10 / 20 / 33.
 
     Chloride that is not known counts as none. It does not help the sunfish family, and little below pH 6.
-    Sources: SRAC 462 (read-2nd), Timmons and Ebeling (from memory).
+    Sources: SRAC462 (read-2nd), TIMEBE (from memory).
 
     >>> round(float(chloride_needed_mg_l(1.522, 10.0, 20.0)), 2)
     20.44
@@ -27,7 +27,7 @@ def chloride_needed_mg_l(nitrite_n_mg_l: Numbers, chloride_mg_l: Numbers, ratio:
 
 
 def hardness_mg_l(calcium_mg_l: Numbers, magnesium_mg_l: Numbers) -> Numbers:
-    """Total hardness, mg/L CaCO3.
+    """Total hardness, mg/L CaCO3. By definition.
 
     >>> round(hardness_mg_l(60.0, 15.0), 1)
     211.6
@@ -38,7 +38,7 @@ def hardness_mg_l(calcium_mg_l: Numbers, magnesium_mg_l: Numbers) -> Numbers:
 
 
 def zinc_criterion_ug_l(hardness_mg_l: Numbers) -> Numbers:
-    """Acute criterion for total zinc, ug/L. Source: 40 CFR 132 Table 1 (read); dissolved is 0.978 of it.
+    """Acute criterion for total zinc, ug/L. Source: CFR132 (read); dissolved is 0.978 of it.
 
     >>> round(float(zinc_criterion_ug_l(100.0)), 1)
     119.8
@@ -47,7 +47,7 @@ def zinc_criterion_ug_l(hardness_mg_l: Numbers) -> Numbers:
 
 
 def copper_criterion_ug_l(hardness_mg_l: Numbers) -> Numbers:
-    """Acute criterion for total copper, ug/L. Source: 40 CFR 132 Table 1 (read); dissolved is 0.960 of it.
+    """Acute criterion for total copper, ug/L. Source: CFR132 (read); dissolved is 0.960 of it.
 
     >>> round(float(copper_criterion_ug_l(100.0)), 1)
     14.0
@@ -62,6 +62,8 @@ def copper_criterion_ug_l(hardness_mg_l: Numbers) -> Numbers:
 def after_change_mg_l(now_mg_l: Numbers, new_mg_l: Numbers, share: Numbers) -> Numbers:
     """Concentration after a share (0 to 1) of the water was exchanged for new water. Never for pH.
 
+    Exact, by mass balance.
+
     >>> after_change_mg_l(160.0, 5.0, 0.25)
     121.25
     """
@@ -71,6 +73,8 @@ def after_change_mg_l(now_mg_l: Numbers, new_mg_l: Numbers, share: Numbers) -> N
 def share_to_change(now_mg_l: Numbers, target_mg_l: Numbers, new_mg_l: Numbers) -> Numbers:
     """Share of the water to exchange for a target; above 1 where the new water is not clean enough.
 
+    Exact, by mass balance.
+
     >>> round(share_to_change(160.0, 80.0, 5.0), 3)
     0.516
     """
@@ -79,7 +83,7 @@ def share_to_change(now_mg_l: Numbers, target_mg_l: Numbers, new_mg_l: Numbers) 
 
 @possible
 def after_changes_mg_l(now_mg_l: Numbers, new_mg_l: Numbers, share: Numbers, times: Numbers) -> Numbers:
-    """Concentration after several equal changes.
+    """Concentration after several equal changes. Exact, by mass balance.
 
     >>> after_changes_mg_l(4.0, 0.0, 0.25, 3)
     1.6875
@@ -93,6 +97,8 @@ def after_flushing_mg_l(
 ) -> Numbers:
     """Concentration after new water ran through a mixed volume that overflowed meanwhile.
 
+    Exact, by mass balance of a mixed volume.
+
     >>> round(float(after_flushing_mg_l(100.0, 0.0, 500.0, 1000.0)), 1)
     60.7
     """
@@ -101,7 +107,10 @@ def after_flushing_mg_l(
 
 @possible
 def before_daily_change_mg_l(new_mg_l: Numbers, production_mg_l_d: Numbers, share: Numbers) -> Numbers:
-    """Level, just before each daily change, at which production and daily changes come to balance."""
+    """Level, just before each daily change, at which production and daily changes come to balance.
+
+    Exact, by mass balance.
+    """
     return new_mg_l + production_mg_l_d / share
 
 
@@ -120,7 +129,7 @@ def build_up_mg_l(
 ) -> Numbers:
     """Concentration of a conservative ion after some days of evaporation, discharge and top-up, volume kept.
 
-    input_mg_d: from feed and doses less what crops take.
+    input_mg_d: from feed and doses less what crops take. Exact, by mass balance of a mixed volume.
 
     >>> round(float(build_up_mg_l(40.0, 40.0, 60.0, 40.0, 0.0, 2000.0, 180.0)), 2)
     98.36
@@ -136,6 +145,8 @@ def discharge_needed_l_d(
     most_mg_l: Numbers, top_up_mg_l: Numbers, evaporation_l_d: Numbers, input_mg_d: Numbers = 0.0
 ) -> Numbers:
     """Water to let out each day so that an ion settles at a level, L/d; infinite where top-up holds as much.
+
+    Exact, by mass balance.
 
     >>> float(discharge_needed_l_d(100.0, 40.0, 60.0))
     40.0
@@ -157,7 +168,7 @@ _ROUNDS = 40
 
 
 def salt_us_cm(salt_g_l: Numbers) -> Numbers:
-    """Conductivity at 25 C of plain salt in pure water, up to about 2 g/L.
+    """Conductivity at 25 C of plain salt in pure water, up to about 2 g/L. Own reckoning with PHREEQC.
 
     >>> round(float(salt_us_cm(0.1))), round(float(salt_us_cm(1.0)))
     (209, 1975)
@@ -166,7 +177,7 @@ def salt_us_cm(salt_g_l: Numbers) -> Numbers:
 
 
 def salt_g_l(conductivity_us_cm: Numbers) -> Numbers:
-    """Plain salt that conducts as well, g/L; the inverse of `salt_us_cm`.
+    """Plain salt that conducts as well, g/L; the inverse of `salt_us_cm`. Own reckoning, up to about 2 g/L.
 
     >>> round(float(salt_g_l(1975.0)), 3)
     1.0
@@ -178,7 +189,7 @@ def salt_g_l(conductivity_us_cm: Numbers) -> Numbers:
 
 
 def diluted_l(mass_g: Numbers, rise_mg_l: Numbers) -> Numbers:
-    """Water in which a mass that was stirred in raised a concentration so far, L.
+    """Water in which a mass that was stirred in raised a concentration so far, L. Exact, by mass balance.
 
     >>> diluted_l(150.0, 100.0)
     1500.0
@@ -190,6 +201,7 @@ def diluted_by_conductivity_l(salt_g: Numbers, before_us_cm: Numbers, after_us_c
     """Water in which plain salt raised the conductivity at 25 C so far, L.
 
     What was dissolved before counts as if it were salt: more of it makes the same salt conduct a little less.
+    Own reckoning, up to about 2 g/L of salt.
 
     >>> round(float(diluted_by_conductivity_l(150.0, 500.0, 700.0)))
     1505

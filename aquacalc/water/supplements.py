@@ -49,6 +49,7 @@ def purity_of_label(label_share: float, iron_g_g: float, most_iron_g_g: float) -
 
     Labels of chelates state the iron; a share above what a pure chelate holds states the chelate.
     iron_g_g, most_iron_g_g: of the chelate in the table, usual and highest; NaN or 0 for all else.
+    Common practice, no source.
 
     >>> round(purity_of_label(0.06, 0.11, 0.11), 3), purity_of_label(0.95, 0.11, 0.11)
     (0.545, 0.95)
@@ -74,6 +75,8 @@ def chelate_hold(ph: float, ends_low: float, ends_high: float) -> Hold:
 
 def stock_solution_ml(grams: Numbers, stock_g_l: Numbers) -> Numbers:
     """Millilitres of a solution that was made up with `stock_g_l` grams of product in each litre.
+
+    By definition.
 
     >>> stock_solution_ml(14.5, 50.0)
     290.0
