@@ -95,7 +95,7 @@ def surface_g_h(
 ) -> Numbers:
     """Oxygen through a water surface; transfer velocity 0.01 to 0.04 m/h still, 0.03 to 0.3 stirred.
 
-    By definition of the transfer velocity, whose ranges are from memory.
+    By definition; the velocities: COLCAR98 (from memory) still, common practice, no source, stirred.
     """
     return area_m2 * velocity_m_h * (saturation_mg_l - oxygen_mg_l)
 

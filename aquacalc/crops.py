@@ -193,14 +193,17 @@ def temperature_factor(mean_c: ArrayLike, base_c: float, reference_c: float, cap
 
 
 def light_factor(light_mol_m2_d: ArrayLike, good_mol_m2_d: ArrayLike, exponent: ArrayLike = 0.5) -> Floats:
-    """Speed of growth relative to good light; 1 from `good_mol_m2_d`. Exponent 0.3 to 1, project's choice."""
+    """Speed of growth relative to good light; 1 from `good_mol_m2_d`.
+
+    Exponent 0.3 to 1: common practice, no source.
+    """
     share = np.minimum(1.0, np.asarray(light_mol_m2_d, dtype=np.float64) / np.asarray(good_mol_m2_d))
     factor: Floats = share ** np.asarray(exponent)
     return factor
 
 
 def growth_factor(of: Crop, mean_c: ArrayLike, light_mol_m2_d: ArrayLike | None = None) -> Floats:
-    """Both factors of a crop; without light given it counts as good."""
+    """Both factors of a crop; without light given it counts as good. Own reckoning: a product."""
     factor = temperature_factor(mean_c, of.base_c, of.reference_c, of.cap_c)
     if light_mol_m2_d is None:
         return factor
@@ -212,6 +215,7 @@ def days_to_harvest(daily_factor: ArrayLike, reference_days: float, axis: int = 
 
     daily_factor: day 1 is the transplant day; harvest date is transplant date plus the result. Infinite
     where the sum is not reached. Error +-15 % in good light, +-30 % near the base or below half of it.
+    Own reckoning: a sum of days; the errors are common practice, no source.
 
     >>> float(days_to_harvest(np.full(100, 0.55), 30.0))
     55.0
@@ -226,6 +230,7 @@ def planting_for_harvest(daily_factor: ArrayLike, harvest: int, reference_days: 
     """Latest day of planting from which a harvest on the day `harvest` is reached; -1 where none is.
 
     The inverse of `days_to_harvest`: both count days by their position in `daily_factor`.
+    Source: as `days_to_harvest`.
 
     >>> planting_for_harvest(np.full(100, 0.55), 60, 30.0)
     5
@@ -242,6 +247,7 @@ def is_open(
     """Whether a crop can stand in the bed and do well: `takes_root` and enough light.
 
     night_c: lowest air temperature of the span; water_c: roots have the temperature of the water.
+    Common practice, no source.
     """
     light = np.asarray(light_mol_m2_d) >= of.light_min_mol_m2_d
     return np.asarray(takes_root(of, mean_c, night_c, water_c) & light)
@@ -249,7 +255,10 @@ def is_open(
 
 @possible
 def takes_root(of: Crop, mean_c: ArrayLike, night_c: ArrayLike, water_c: ArrayLike) -> NDArray[np.bool_]:
-    """Whether temperatures let a crop be set out: it lives, air 3 C above its least, roots warm enough."""
+    """Whether temperatures let a crop be set out: it lives, air 3 C above its least, roots warm enough.
+
+    The limits stand in `data/crops.csv`; the 3 C are common practice, no source. Common practice, no source.
+    """
     warm_enough = (np.asarray(mean_c) >= of.air_min_c + AIR_MARGIN_K) & (np.asarray(water_c) >= of.root_min_c)
     return np.asarray(lives(of, mean_c, night_c, water_c) & warm_enough)
 
@@ -258,7 +267,8 @@ def takes_root(of: Crop, mean_c: ArrayLike, night_c: ArrayLike, water_c: ArrayLi
 def lives(of: Crop, mean_c: ArrayLike, night_c: ArrayLike, water_c: ArrayLike) -> NDArray[np.bool_]:
     """Whether a crop that stands stays alive: no frost, air 3 C below its most, roots not too warm.
 
-    In the cold above its frost limit it stands still.
+    In the cold above its frost limit it stands still. The limits stand in `data/crops.csv`; the 3 C are
+    common practice, no source. Common practice, no source.
     """
     not_hot = (np.asarray(mean_c) <= of.air_max_c - AIR_MARGIN_K) & (np.asarray(water_c) <= of.root_max_c)
     return np.asarray((np.asarray(night_c) > of.frost_damage_c) & not_hot)
@@ -276,6 +286,8 @@ def area_rule_g_m2_d(kind: RuleKind) -> Triangle:
 def scaled_by_protein(feed_g_m2_d: Numbers, protein_fraction: Numbers) -> Numbers:
     """An area rule for feed of another protein content: less protein, more feed.
 
+    Own reckoning: equal protein.
+
     >>> scaled_by_protein(45.0, 0.40)
     36.0
     """
@@ -283,7 +295,7 @@ def scaled_by_protein(feed_g_m2_d: Numbers, protein_fraction: Numbers) -> Number
 
 
 def uptake_g_m2_d(full_g_m2_d: Numbers, temperature_factor: Numbers, light_factor: Numbers = 1.0) -> Numbers:
-    """Nitrogen uptake per area and day as growth goes; zero where nothing grows."""
+    """Nitrogen uptake per area and day as growth goes; zero where nothing grows. Own reckoning."""
     return full_g_m2_d * temperature_factor * light_factor
 
 
@@ -300,6 +312,7 @@ def feed_for_uptake_g_day(
     """Feed whose nitrogen crops take up, after the share that leaves as gas.
 
     tan_per_protein: g N to the water per g of protein; works per m2 as well as for whole beds.
+    Exact, by mass balance.
 
     >>> round(feed_for_uptake_g_day(0.41, 0.32, 0.092, 0.2), 2)
     17.41
@@ -309,7 +322,7 @@ def feed_for_uptake_g_day(
 
 @possible
 def fed_area_m2(tan_g_day: Numbers, denitrified_share: Numbers, uptake_g_m2_d: Numbers) -> Numbers:
-    """Bed area whose crops take up the nitrogen that is left."""
+    """Bed area whose crops take up the nitrogen that is left. Exact, by mass balance."""
     return tan_g_day * (1.0 - denitrified_share) / uptake_g_m2_d
 
 
@@ -327,6 +340,8 @@ def nitrate_drift_mg_l_d(
 ) -> Numbers:
     """Rise of nitrate a day, mg N/L: produced less gas, uptake and water thrown away (not evaporation).
 
+    Exact, by mass balance.
+
     >>> round(nitrate_drift_mg_l_d(5.888, 0.2, 4 * 0.41, 1400.0), 3)
     2.193
     """
@@ -338,7 +353,10 @@ def nitrate_drift_mg_l_d(
 def exchange_to_hold_l_day(
     tan_g_day: Numbers, denitrified_share: Numbers, uptake_g_day: Numbers, nitrate_n_mg_l: Numbers
 ) -> Numbers:
-    """Water change that holds nitrate at a level; negative where crops already take more."""
+    """Water change that holds nitrate at a level; negative where crops already take more.
+
+    Exact, by mass balance.
+    """
     return 1000.0 * (tan_g_day * (1.0 - denitrified_share) - uptake_g_day) / nitrate_n_mg_l
 
 
@@ -357,6 +375,7 @@ def base_need_eq_day(
 
     For nitrogen from feed: nitrification costs two, the NH3 that fish give off returned one. root_return:
     base given back by roots per nitrate taken up, 0.3 to 0.8. In g CaCO3: times `GRAMS_CACO3_PER_EQ`.
+    Exact, by charge balance; the share of roots is common practice, no source.
     """
     moles = (nitrified_g_day - root_return * uptake_g_day - denitrified_g_day) / ATOMIC_MASS_N_G_MOL
     return moles - top_up_l_day * top_up_alkalinity_mg_l / 1000.0 / MG_CACO3_PER_MEQ
@@ -367,7 +386,10 @@ GRAMS_CACO3_PER_EQ = MG_CACO3_PER_MEQ
 
 
 def potassium_share(base_eq_day: Numbers, potassium_uptake_g_day: Numbers) -> Numbers:
-    """Share of a base need that, given as a potassium base, matches the crops' potassium."""
+    """Share of a base need that, given as a potassium base, matches the crops' potassium.
+
+    Exact, by molar mass.
+    """
     return potassium_uptake_g_day / (base_eq_day * ATOMIC_MASS_K_G_MOL)
 
 
@@ -421,13 +443,13 @@ def succession(
 
 @possible
 def transplants_for(heads: float, loss: float = 0.10) -> int:
-    """Plants to set out for heads that are wanted; loss: share lost in the bed."""
+    """Plants to set out for heads that are wanted; loss: share lost in the bed. By definition."""
     return _up(heads / (1.0 - loss))
 
 
 @possible
 def seeds_for(transplants: int, germination: float, cull: float = 0.10) -> int:
-    """Seeds to sow for plants that are set out; cull: weak seedlings."""
+    """Seeds to sow for plants that are set out; cull: weak seedlings. By definition."""
     return _up(transplants / (germination * (1.0 - cull)))
 
 
@@ -437,12 +459,15 @@ def _up(number: float) -> int:
 
 
 def plants_in_bed(heads_per_week: Numbers, weeks_in_bed: Numbers) -> Numbers:
-    """Plants that stand in the bed at once, without losses (the handbook's count)."""
+    """Plants that stand in the bed at once, without losses (the handbook's count).
+
+    Source: FAO589 (from memory).
+    """
     return heads_per_week * weeks_in_bed
 
 
 def plants_for_weekly_kg(weekly_kg: Numbers, kg_per_plant_week: Numbers) -> Numbers:
-    """Plants of a crop that is picked again and again."""
+    """Plants of a crop that is picked again and again. By definition."""
     return weekly_kg / kg_per_plant_week
 
 
@@ -459,6 +484,8 @@ def sowing_dates(harvest: date, bed_days: int, nursery_days: int) -> tuple[date,
 def area_days_per_plant_m2_d(stages: Iterable[tuple[float, float]]) -> float:
     """Bed area times days that a plant takes when it is moved to wider spacings; stages of (days, plants/m2).
 
+    By definition.
+
     >>> round(area_days_per_plant_m2_d([(10, 60), (18, 25)]), 4)
     0.8867
     """
@@ -472,6 +499,8 @@ def bed_kc(of: Crop, covered: bool, staggered_share: Numbers) -> Numbers:
     """Crop coefficient of a bed with plants of all ages.
 
     covered: no wet surface between the plants; staggered_share: mean over the ages against full growth.
+    The coefficients stand in `data/crops.csv` (FAO56); the mean over the ages is own reckoning.
+    Source: FAO56:T12 (read) for the open water; own reckoning for the mixture.
     """
     return staggered_share * (of.kcb[1] if covered else of.kc[1])
 
@@ -489,5 +518,5 @@ def salt_yield_pct(conductivity_ds_m: ArrayLike, threshold_ds_m: float, slope_pc
 
 
 def with_salt_ds_m(conductivity_ds_m: Numbers, added_salt_g_l: Numbers) -> Numbers:
-    """Conductivity of loop water after sodium chloride was added, dS/m (= mS/cm)."""
+    """Conductivity of loop water after sodium chloride was added, dS/m (= mS/cm). From memory."""
     return conductivity_ds_m + SALT_MS_CM_PER_G_L * added_salt_g_l

@@ -85,7 +85,8 @@ def rate_g_d(
 ) -> Numbers:
     """N that a film in balance oxidises a day at a substrate concentration; never negative.
 
-    Inhibition is left out. `film_of` one square metre gives the rate per square metre:
+    Inhibition is left out. Own reckoning: growth equals decay. Extrapolated below 8 C, unreliable below 5 C.
+    `film_of` one square metre gives the rate per square metre:
 
     >>> k = Kinetics.typical()
     >>> one = film_of("ammonia", [Surface(1.0, 0.8)], 25.0, k)
@@ -105,7 +106,7 @@ def rate_g_d(
 def filled_share(
     step: Step, film: Film, load_g_d: Numbers, temperature_c: Numbers, constants: Kinetics
 ) -> Numbers:
-    """Share of the surface that a film in balance with a load fills: growth equals decay."""
+    """Share of the surface that a film in balance with a load fills: growth equals decay. Own reckoning."""
     growth = constants.step(step).growth_1_d
     return load_g_d / (load_g_d + decay_1_d(step, temperature_c, constants) * film.most_g_d / growth)
 
@@ -124,6 +125,7 @@ def steady_substrate_mg_l(
     """Concentration at which a film in balance carries a load; infinite where it cannot.
 
     The inverse of `rate_g_d`; a load of zero gives the lowest concentration of a living film.
+    Own reckoning; below 8 C as `rate_g_d`.
     """
     own, lost = constants.step(step), np.asarray(decay_1_d(step, temperature_c, constants))
     factor = rate_factor(step, temperature_c, ph, oxygen_mg_l, alkalinity_mg_l, constants)
@@ -144,6 +146,9 @@ def lowest_substrate_mg_l(
     alkalinity_mg_l: Numbers,
     constants: Kinetics,
 ) -> Floats:
-    """Concentration below which a film of this step cannot hold itself; infinite where none suffices."""
+    """Concentration below which a film of this step cannot hold itself; infinite where none suffices.
+
+    Own reckoning.
+    """
     around = (temperature_c, ph, oxygen_mg_l, alkalinity_mg_l, constants)
     return steady_substrate_mg_l(step, Film(1.0, 1.0), 0.0, *around)

@@ -212,7 +212,10 @@ def weights_g(
 def daily_gain_g(
     weight_g: ArrayLike, tgc_per1000: ArrayLike, effective_c: ArrayLike, modifier: ArrayLike = 1.0
 ) -> Floats:
-    """What a fish of `weight_g` gains in one day, g; arguments broadcast."""
+    """What a fish of `weight_g` gains in one day, g; arguments broadcast.
+
+    Source: IWATAU81, exponent 1/3 as used since CHO92.
+    """
     weight = np.asarray(weight_g, dtype=np.float64)
     growth = np.asarray(tgc_per1000) / 1000.0 * np.asarray(effective_c) * np.asarray(modifier)
     gain: Floats = (np.cbrt(weight) + growth) ** 3 - weight
@@ -227,7 +230,7 @@ def daily_feed_g(
     fcr: ArrayLike,
     modifier: ArrayLike = 1.0,
 ) -> Floats:
-    """Feed of one fish in one day, g: FCR times the day's gain; arguments broadcast.
+    """Feed of one fish in one day, g: FCR times the day's gain; arguments broadcast. By definition of FCR.
 
     >>> round(30 * float(daily_feed_g(20.0, 0.95, 13.7142857, 1.6)), 2)
     13.89
@@ -238,7 +241,10 @@ def daily_feed_g(
 
 @possible
 def ration_pct(weight_g: ArrayLike, tgc_per1000: ArrayLike, effective_c: ArrayLike, fcr: ArrayLike) -> Floats:
-    """Appetite as a percentage of body weight a day. Give the FCR at that weight (`fcr_at_weight`)."""
+    """Appetite as a percentage of body weight a day. Give the FCR at that weight (`fcr_at_weight`).
+
+    By definition of FCR and gain.
+    """
     ration: Floats = 100.0 * daily_feed_g(weight_g, tgc_per1000, effective_c, fcr) / np.asarray(weight_g)
     return ration
 
@@ -247,6 +253,8 @@ def days_to_weight(
     start_g: ArrayLike, final_g: ArrayLike, tgc_per1000: ArrayLike, effective_c: ArrayLike
 ) -> Floats:
     """Days from one weight to another at constant temperature; infinite where nothing grows.
+
+    Source: IWATAU81, exponent 1/3 as used since CHO92.
 
     >>> round(float(days_to_weight(20.0, 500.0, 0.95, 28.0)), 2)
     196.34
@@ -259,7 +267,10 @@ def days_to_weight(
 
 
 def tgc_from_samples(start_g: float, end_g: float, effective_sum_c_d: float) -> float:
-    """TGC (x1000) from two sample weights and the sum of effective temperatures between them."""
+    """TGC (x1000) from two sample weights and the sum of effective temperatures between them.
+
+    Source: IWATAU81, exponent 1/3 as used since CHO92.
+    """
     return float(1000.0 * (np.cbrt(end_g) - np.cbrt(start_g)) / effective_sum_c_d)
 
 
@@ -271,14 +282,20 @@ def tgc_is_plausible(tgc_per1000: float, of: Species) -> bool:
 
 @possible
 def growth_rate_pct_d(weight_g: ArrayLike, tgc_per1000: ArrayLike, effective_c: ArrayLike) -> Floats:
-    """Instantaneous specific growth rate, % a day; it falls with weight, so do not extrapolate it."""
+    """Instantaneous specific growth rate, % a day; it falls with weight, so do not extrapolate it.
+
+    By definition.
+    """
     rate: Floats = 0.3 * np.asarray(tgc_per1000) * np.asarray(effective_c) / np.cbrt(np.asarray(weight_g))
     return rate
 
 
 @possible
 def alive(count: ArrayLike, survival: ArrayLike, days: ArrayLike, whole_days: float) -> Floats:
-    """Fish alive after `days` of a plan of `whole_days` that a share `survival` lives through."""
+    """Fish alive after `days` of a plan of `whole_days` that a share `survival` lives through.
+
+    Own reckoning: the same share dies each day.
+    """
     left: Floats = np.asarray(count) * np.asarray(survival, dtype=np.float64) ** (
         np.asarray(days) / whole_days
     )
@@ -298,12 +315,18 @@ def oxygen_modifier(oxygen_mg_l: ArrayLike, full_feed_mg_l: ArrayLike) -> Floats
 
 
 def ration_modifier(ration_share: ArrayLike, maintenance: float = 0.15, full: float = 0.90) -> Floats:
-    """Share of the growth left when fed `ration_share` of satiation; nothing below maintenance."""
+    """Share of the growth left when fed `ration_share` of satiation; nothing below maintenance.
+
+    The straight line is common practice, no source; its foot leans on CARP84 (read).
+    """
     return np.clip((np.asarray(ration_share) - maintenance) / (full - maintenance), 0.0, 1.0)
 
 
 def fcr_multiplier(ration_share: ArrayLike) -> Floats:
-    """FCR at a ration relative to FCR at satiation; infinite at maintenance."""
+    """FCR at a ration relative to FCR at satiation; infinite at maintenance.
+
+    Own reckoning from `ration_modifier`.
+    """
     share = np.asarray(ration_share, dtype=np.float64)
     with np.errstate(divide="ignore"):
         multiplier: Floats = share / ration_modifier(share)
@@ -312,7 +335,10 @@ def fcr_multiplier(ration_share: ArrayLike) -> Floats:
 
 @possible
 def fcr_at_weight(fcr: ArrayLike, weight_g: ArrayLike) -> Floats:
-    """FCR of a fish of this weight when `fcr` holds at 100 g. Slope weak, from one tank record of trout."""
+    """FCR of a fish of this weight when `fcr` holds at 100 g.
+
+    Slope weak, from one tank record of trout, SUMMTROUT (read).
+    """
     factor = np.clip((np.asarray(weight_g, dtype=np.float64) / 100.0) ** 0.10, 0.7, 1.3)
     result: Floats = np.asarray(fcr) * factor
     return result
@@ -366,7 +392,7 @@ def oxygen_use_mg_kg_h(
 
 
 def carbon_dioxide_g(oxygen_g: Numbers, respiratory_quotient: Numbers = 0.9) -> Numbers:
-    """Carbon dioxide breathed out for oxygen used, g.
+    """Carbon dioxide breathed out for oxygen used, g. Exact, by molar mass.
 
     >>> round(carbon_dioxide_g(40.0), 1)
     49.5
@@ -395,7 +421,7 @@ def hours_to_critical(
 
     density_kg_m3: fish per fish-tank water (not the whole loop); film_factor: use of fish, film and sludge
     together over that of the fish alone. Zero when the water is there already, infinite when the exchange
-    holds it above. From dC/dt = k (Cs - C) - R with k = velocity/depth.
+    holds it above. From dC/dt = k (Cs - C) - R with k = velocity/depth. Exact, by oxygen balance.
 
     >>> round(60 * float(hours_to_critical(6.65, 3.0, 250.0, 20.0)), 1)
     43.8
@@ -426,7 +452,7 @@ def response_time_h(just_fed_hours: ArrayLike) -> Floats:
 
 @possible
 def kg_for_feed(feed_g_day: Numbers, ration_pct: Numbers) -> Numbers:
-    """Live fish that eat a feed at a ration in % of body weight a day, kg.
+    """Live fish that eat a feed at a ration in % of body weight a day, kg. By definition.
 
     >>> kg_for_feed(200.0, 1.0)
     20.0
@@ -438,7 +464,10 @@ def kg_for_feed(feed_g_day: Numbers, ration_pct: Numbers) -> Numbers:
 def stock_count(
     density_kg_m3: ArrayLike, tank_m3: ArrayLike, final_g: ArrayLike, survival: ArrayLike = 1.0
 ) -> Floats:
-    """Fish to put in so that the tank holds `density_kg_m3` when they have reached `final_g`."""
+    """Fish to put in so that the tank holds `density_kg_m3` when they have reached `final_g`.
+
+    By definition.
+    """
     number: Floats = (
         np.asarray(density_kg_m3) * np.asarray(tank_m3) * 1000.0 / np.asarray(final_g) / np.asarray(survival)
     )
@@ -498,13 +527,17 @@ def cohort_plan(
 
 @possible
 def edible_kg(live_kg: ArrayLike, yield_pct: ArrayLike) -> Floats:
-    """Gutted fish or fillet from live fish, kg."""
+    """Gutted fish or fillet from live fish, kg. By definition."""
     edible: Floats = np.asarray(live_kg) * np.asarray(yield_pct, dtype=np.float64) / 100.0
     return edible
 
 
 @possible
 def eats(temperature_c: ArrayLike, of: Species) -> NDArray[np.bool_]:
-    """Whether a species is fed at this water temperature at all."""
+    """Whether a species is fed at this water temperature at all.
+
+    By definition of the corners in `data/species.csv`, each with its source there.
+    Common practice, no source.
+    """
     temperature = np.asarray(temperature_c, dtype=np.float64)
     return (temperature > of.corners.feed_stop_low_c) & (temperature < of.no_feed_from_c)

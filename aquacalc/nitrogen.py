@@ -42,6 +42,7 @@ def tan_production_g_day(
     """Ammonia-N that a day's feed puts into the water, g N/d.
 
     share: g N per g of protein; `SIZING_SHARE` for sizing, `BUDGET_SHARE` for nitrate and the season.
+    Share for sizing: TIMEBE (from memory); for budgets own reckoning.
 
     >>> round(tan_production_g_day(100.0, 0.32), 3)
     2.944
@@ -55,6 +56,8 @@ def feed_for_tan_g_day(
 ) -> Numbers:
     """Feed whose ammonia-N is `tan_g_day`: the inverse of `tan_production_g_day`.
 
+    Source: as `tan_production_g_day`.
+
     >>> round(feed_for_tan_g_day(2.0, 0.32), 1)
     67.9
     """
@@ -63,7 +66,7 @@ def feed_for_tan_g_day(
 
 @possible
 def feed_nitrogen_g_day(feed_g_day: Numbers, protein_fraction: Numbers) -> Numbers:
-    """Nitrogen in a day's feed, g N/d."""
+    """Nitrogen in a day's feed, g N/d. By definition of protein, 16 % nitrogen, from memory."""
     return feed_g_day * protein_fraction * NITROGEN_PER_PROTEIN
 
 
@@ -130,6 +133,7 @@ def alkalinity_change_mg(process: AlkalinityProcess, nitrogen_mg: Numbers) -> Nu
 
     Charge balance: fish excrete NH3 (`ammonia_added`), so that N from feed costs half of what N from an
     ammonium salt costs. Roots give back less than the full charge: multiply uptake by their share.
+    Exact, by charge balance.
 
     >>> round(alkalinity_change_mg("ammonia_oxidised", 1.0), 2)
     -7.15
@@ -141,6 +145,8 @@ def nitrification_oxygen_g(
     nitrogen_g: Numbers, yield_ammonia: Numbers = 0.0, yield_nitrite: Numbers = 0.0
 ) -> Numbers:
     """Oxygen used to turn ammonia-N into nitrate-N, g; yields in g COD of cells per g N lower it.
+
+    Exact, by stoichiometry.
 
     >>> round(nitrification_oxygen_g(1.0), 3)
     4.569
@@ -161,7 +167,10 @@ def nitrous_acid_ka(temperature_c: Numbers) -> Numbers:
 
 
 def nitrous_acid_fraction_at(hydrogen: Numbers, ka: Numbers) -> Numbers:
-    """Share of nitrite that is nitrous acid, from hydrogen activity and its constant, both mol/kg."""
+    """Share of nitrite that is nitrous acid, from hydrogen activity and its constant, both mol/kg.
+
+    Exact, by equilibrium.
+    """
     return hydrogen / (hydrogen + ka)
 
 
@@ -308,6 +317,7 @@ def temperature_factor(theta: Numbers, temperature_c: Numbers) -> Numbers:
     """Rate relative to 20 C: theta^(T - 20), level from 30 C, falling to zero from 35 to 45 C.
 
     Extrapolated below 8 C and not reliable below 5 C, where films do less than this says.
+    Form by METEDD (read-2nd); the ends are common practice, no source.
     """
     falling: Numbers = (45.0 - temperature_c) / 10.0
     falling = falling * (falling > 0.0) * (falling < 1.0) + 1.0 * (falling >= 1.0)
@@ -315,7 +325,7 @@ def temperature_factor(theta: Numbers, temperature_c: Numbers) -> Numbers:
 
 
 def at_most_30_c(temperature_c: Numbers) -> Numbers:
-    """Temperature, held at 30 C above it: rates rise no further there."""
+    """Temperature, held at 30 C above it: rates rise no further there. Common practice, no source."""
     return temperature_c * (temperature_c < 30.0) + 30.0 * (temperature_c >= 30.0)
 
 
@@ -332,18 +342,21 @@ def ph_factor(ph: Numbers, half_low: Numbers = 5.8, half_high: Numbers = 9.5) ->
 
 
 def acidity_factor(hydrogen: Numbers, half_acid: Numbers, half_basic: Numbers) -> Numbers:
-    """`ph_factor` from hydrogen activities, mol/kg: of the water and of both half-points."""
+    """`ph_factor` from hydrogen activities, mol/kg: of the water and of both half-points.
+
+    Source: as `ph_factor`.
+    """
     return 1.0 / (1.0 + hydrogen / half_acid + half_basic / hydrogen)
 
 
 def saturation_factor(amount_mg_l: Numbers, half_saturation_mg_l: Numbers) -> Numbers:
-    """Monod's factor amount/(half saturation + amount); nothing at or below zero."""
+    """Monod's factor amount/(half saturation + amount); nothing at or below zero. By definition."""
     there = amount_mg_l * (amount_mg_l > 0.0)
     return there / (half_saturation_mg_l + there)
 
 
 def inhibition_factor(amount_mg_l: Numbers, constant_mg_l: Numbers) -> Numbers:
-    """Non-competitive inhibition 1/(1 + amount/constant)."""
+    """Non-competitive inhibition 1/(1 + amount/constant). By definition."""
     return 1.0 / (1.0 + amount_mg_l / constant_mg_l)
 
 
@@ -361,6 +374,7 @@ def rate_factor(
     """Phi: a step's rate relative to 20 C with everything saturating; its own substrate left out.
 
     free_ammonia_mg_l: mg NH3-N/L; nitrous_acid_mg_l: mg HNO2-N/L; both zero leaves inhibition out.
+    Own reckoning: the product of the factors of this module.
     """
     return (
         temperature_factor(constants.step(step).theta_growth, temperature_c)
@@ -382,7 +396,10 @@ def water_factor(
     free_ammonia_mg_l: Numbers,
     nitrous_acid_mg_l: Numbers,
 ) -> Numbers:
-    """The part of phi that hangs on the water but for its pH: oxygen, alkalinity, inhibition."""
+    """The part of phi that hangs on the water but for its pH: oxygen, alkalinity, inhibition.
+
+    Own reckoning: the product of the factors of this module.
+    """
     return (
         alkalinity_factor
         * saturation_factor(oxygen_mg_l, own.half_saturation_oxygen_mg_l)
@@ -399,6 +416,7 @@ def oxidation_speed(
     capacity: R, at 20 C with everything saturating; factor: phi; transfer: M, water that the film can strip
     of substrate a day. R in g/d goes with M in m3/d, R in mg/L/d with M in 1/d. The last term is what the way
     into a grown film adds to the half saturation; next to nothing in a young one.
+    Own reckoning: resistances in a row.
     """
     active = capacity * factor
     return active / (half_mg_l + substrate_mg_l + active / transfer)
@@ -406,7 +424,7 @@ def oxidation_speed(
 
 @possible
 def decay_1_d(step: Step, temperature_c: Numbers, constants: Kinetics) -> Numbers:
-    """Share of a step's bacteria that decays in a day."""
+    """Share of a step's bacteria that decays in a day. Form: METEDD (read-2nd). Source: METEDD (read-2nd)."""
     return constants.step(step).decay_1_d * constants.theta_decay ** (temperature_c - 20.0)
 
 
@@ -424,7 +442,7 @@ def epa_growth_1_d(temperature_c: Numbers, tan_mg_l: Numbers, oxygen_mg_l: Numbe
 
 
 def capacity_left(decay_1_d: Numbers, days: Numbers) -> Numbers:
-    """Share of a capacity left after days without food.
+    """Share of a capacity left after days without food. Exact, by first-order decay.
 
     >>> round(capacity_left(0.03, 10.0), 4)
     0.7408
@@ -435,7 +453,10 @@ def capacity_left(decay_1_d: Numbers, days: Numbers) -> Numbers:
 def days_to_fall(
     start_mg_l: ArrayLike, end_mg_l: ArrayLike, rate_mg_l_d: ArrayLike, half_saturation_mg_l: ArrayLike
 ) -> Floats:
-    """Days that a constant capacity takes from one concentration to another (Monod batch, closed form)."""
+    """Days that a constant capacity takes from one concentration to another (Monod batch, closed form).
+
+    Exact, by integration.
+    """
     start, end = np.asarray(start_mg_l, dtype=np.float64), np.asarray(end_mg_l)
     days: Floats = (np.asarray(half_saturation_mg_l) * np.log(start / end) + start - end) / np.asarray(
         rate_mg_l_d
@@ -452,7 +473,7 @@ def media_litres(
 ) -> Floats:
     """Litres of medium whose film oxidises `tan_g_day`; infinite where the film does nothing.
 
-    surface_m2_m3: specific surface of the medium in bulk; wetted_share: part that works.
+    surface_m2_m3: specific surface of the medium in bulk; wetted_share: part that works. By definition.
     """
     with np.errstate(divide="ignore"):
         film = (
@@ -464,7 +485,7 @@ def media_litres(
 
 @possible
 def sphere_surface_m2_m3(diameter_m: Numbers, porosity: Numbers) -> Numbers:
-    """Specific surface of a bulk of smooth spheres, a lower check on a maker's figure.
+    """Specific surface of a bulk of smooth spheres, a lower check on a maker's figure. Exact, by geometry.
 
     >>> round(sphere_surface_m2_m3(0.016, 0.42), 1)
     217.5
@@ -474,7 +495,7 @@ def sphere_surface_m2_m3(diameter_m: Numbers, porosity: Numbers) -> Numbers:
 
 @possible
 def flow_for_tan_l_h(tan_g_day: Numbers, tan_mg_l: Numbers, single_pass_efficiency: Numbers) -> Numbers:
-    """Flow through a filter that brings it `tan_g_day` at a tank concentration, L/h.
+    """Flow through a filter that brings it `tan_g_day` at a tank concentration, L/h. Exact, by mass balance.
 
     >>> flow_for_tan_l_h(3.0, 0.5, 0.4)
     625.0
@@ -487,13 +508,18 @@ def flow_for_tan_l_h(tan_g_day: Numbers, tan_mg_l: Numbers, single_pass_efficien
 
 @possible
 def ammonium_salt_g(rise_mg_l: Numbers, volume_l: Numbers, nitrogen_fraction: Numbers) -> Numbers:
-    """Grams of a salt or urea for a rise of TAN; nitrogen_fraction is g N per g of it."""
+    """Grams of a salt or urea for a rise of TAN; nitrogen_fraction is g N per g of it.
+
+    Exact, by molar mass.
+    """
     return rise_mg_l * volume_l / 1000.0 / nitrogen_fraction
 
 
 @possible
 def ammonia_density_g_ml(strength_pct: ArrayLike) -> Floats:
     """Density at 20 C of a solution with this much NH3 by weight, between the rows of its table.
+
+    Source: CRC (from memory).
 
     >>> float(ammonia_density_g_ml(10.0))
     0.9575
@@ -510,7 +536,7 @@ def ammonia_solution_ml(
 ) -> Numbers:
     """Millilitres of ammonia solution for a rise of TAN.
 
-    strength_pct: NH3 by weight (a label may mean NH4OH or weight by volume: ask).
+    strength_pct: NH3 by weight (a label may mean NH4OH or weight by volume: ask). Exact, by molar mass.
 
     >>> round(ammonia_solution_ml(2.0, 1000.0, 10.0, 0.9575), 2)
     25.4

@@ -19,7 +19,7 @@ PAGE = ROOT / "docs" / "formulas.md"
 ROOMS = (
     *("water", "hydraulics", "climate", "uncertainty"),
     *("nitrogen", "fish", "crops", "solids", "aeration", "power", "kits"),
-    "judge",
+    *("film", "judge"),
 )
 """Rooms of calculation that know no garden, by the floors."""
 

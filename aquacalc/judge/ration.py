@@ -56,7 +56,7 @@ def top(members: int) -> Ladder:
 def share_of_line(
     unionised_mg_l: Numbers, nitrite_mg_l: Numbers, unionised_act_mg_l: Numbers, nitrite_act_mg_l: Numbers
 ) -> Numbers:
-    """X, of nitrogen in mg/L; nitrite's line by the chloride of the water.
+    """X, of nitrogen in mg/L; nitrite's line by the chloride of the water. By definition.
 
     >>> float(share_of_line(0.025, 0.6, 0.05, 0.3))
     2.0
