@@ -178,7 +178,7 @@ def inorganic_carbon_mmol_l(
 ) -> Numbers:
     """Dissolved inorganic carbon, mmol/L, from pH and alkalinity.
 
-    Exact, by charge balance with the constants of this module.
+    Exact, by charge balance with the constants of this module; 0 to 40 C, ionic strength up to 0.1.
 
     >>> round(float(inorganic_carbon_mmol_l(7.0, 100.0, 25.0, 0.002)), 2)
     2.42
@@ -196,7 +196,7 @@ def carbon_dioxide_mg_l(
 ) -> Numbers:
     """Free carbon dioxide, mg/L, from pH and alkalinity. Below 0.3 or above 80 one of the readings is wrong.
 
-    Exact, by equilibrium; those two ends are common practice, no source.
+    Exact, by equilibrium, 0 to 40 C; those two ends are common practice, no source.
 
     >>> round(float(carbon_dioxide_mg_l(6.8, 50.0, 25.0, 0.009)), 1)
     14.2
@@ -213,7 +213,7 @@ def alkalinity_mg_l(
 ) -> Numbers:
     """Alkalinity, mg/L CaCO3, that gives a pH with a given inorganic carbon (mmol/L).
 
-    Exact, by charge balance with the constants of this module.
+    Exact, by charge balance with the constants of this module; 0 to 40 C, ionic strength up to 0.1.
     """
     at = constants_at(temperature_c, ionic_strength)
     hydrogen = 10.0 ** (-ph)
@@ -229,7 +229,7 @@ def alkalinity_at_carbon_dioxide_mg_l(
 ) -> Numbers:
     """Alkalinity, mg/L CaCO3, that gives a pH while free carbon dioxide (mg/L) stays at its usual level.
 
-    Exact, by charge balance with the constants of this module.
+    Exact, by charge balance with the constants of this module; 0 to 40 C, ionic strength up to 0.1.
 
     >>> round(float(alkalinity_at_carbon_dioxide_mg_l(6.8, 10.0, 25.0, 0.009)))
     35
@@ -257,7 +257,7 @@ def ph_closed(
     """pH of water that exchanges no carbon dioxide with the air, from alkalinity and inorganic carbon.
 
     Where both are nearly equal (pH about 8.3) the result hangs on their small difference: show one decimal.
-    Exact, by charge balance with the constants of this module, solved in steps.
+    Exact, by charge balance with the constants of this module, in steps; 0 to 40 C, ionic strength up to 0.1.
 
     >>> round(float(ph_closed(100.0, 2.424, 25.0, 0.002)), 2)
     7.0
@@ -360,7 +360,7 @@ def ph_at_carbon_dioxide(
 ) -> Numbers:
     """pH once free carbon dioxide has gone back to a given level, mg/L.
 
-    Exact, by charge balance with the constants of this module, solved in steps.
+    Exact, by charge balance with the constants of this module, in steps; 0 to 40 C, ionic strength up to 0.1.
 
     >>> round(float(ph_at_carbon_dioxide(60.0, 5.0, 25.0, 0.0089)), 2)
     7.33
@@ -419,7 +419,7 @@ def ph_open(
 ) -> Numbers:
     """pH of water in equilibrium with air. A closed greenhouse at night holds 600 to 1500e-6 atm.
 
-    Exact, by equilibrium; carbon dioxide outdoors from NOAACO2 (from memory).
+    Exact, by equilibrium, 0 to 40 C; carbon dioxide outdoors from NOAACO2 (from memory).
 
     >>> round(float(ph_open(20.0, 20.0, 0.0004)), 2)
     7.75
