@@ -3,11 +3,15 @@
 Coefficients that belong to one formula stand beside that formula instead.
 """
 
-from typing import Any, TypeAlias
+from typing import TYPE_CHECKING, Any, TypeAlias
 
-from numpy.typing import NDArray
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
-Numbers: TypeAlias = float | NDArray[Any]
+    Numbers: TypeAlias = float | NDArray[Any]
+else:
+    # Only the checker reads it: what needs a few constants starts without NumPy.
+    Numbers = Any
 """A float or an array of floats: formulas made of operators give back the kind that they were given."""
 
 # Abridged standard atomic weights, IUPAC 2021.

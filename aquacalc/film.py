@@ -8,6 +8,7 @@ All by one step; g N, m2, m3, days. Kinetics are those of `nitrogen`.
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 
@@ -16,12 +17,24 @@ from aquacalc.nitrogen import Kinetics, Step, at_most_30_c, decay_1_d, rate_fact
 from aquacalc.possible import possible
 from aquacalc.uncertainty import Floats
 
+Known = Literal["measured", "extrapolated", "unreliable"]
 EXTRAPOLATED_BELOW_C, UNRELIABLE_BELOW_C = 8.0, 5.0
 """Below the first, rates of films are extrapolated; below the second they are known to be too kind: a film at
 1 C kept 18 % of its rate at 20 C (HOANG14)."""
 OXYGEN_PER_TAN = 3.2
 """Above oxygen/3.2 mg/L of TAN oxygen limits a film, not TAN (from memory)."""
 _TINY = 1e-300
+
+
+def known_at(temperature_c: float) -> Known:
+    """How well the rate of a film is known at a temperature. Source: HOANG14 (read) against the rest.
+
+    >>> known_at(12.0), known_at(6.0), known_at(3.0)
+    ('measured', 'extrapolated', 'unreliable')
+    """
+    if temperature_c >= EXTRAPOLATED_BELOW_C:
+        return "measured"
+    return "unreliable" if temperature_c < UNRELIABLE_BELOW_C else "extrapolated"
 
 
 @dataclass(frozen=True)

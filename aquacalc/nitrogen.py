@@ -324,6 +324,7 @@ def temperature_factor(theta: Numbers, temperature_c: Numbers) -> Numbers:
     return theta ** (at_most_30_c(temperature_c) - 20.0) * falling
 
 
+@possible
 def at_most_30_c(temperature_c: Numbers) -> Numbers:
     """Temperature, held at 30 C above it: rates rise no further there. Common practice, no source."""
     return temperature_c * (temperature_c < 30.0) + 30.0 * (temperature_c >= 30.0)

@@ -74,7 +74,18 @@ def balance() -> Balance:
         ),
         outage=Outage(7, 26.5, 0.8, band(2.3, 0.4), 8.0, 13.0, band(3.1), band(18.0), band(160.0), False),
         biofilter=Biofilter(
-            1, band(62.0), band(110.0), band(240.0), band(45.0), band(0.0), "gravel", 0.5, 0.1, False, 12.0
+            1,
+            band(62.0),
+            band(110.0),
+            band(240.0),
+            band(45.0),
+            band(0.0),
+            "gravel",
+            0.5,
+            0.1,
+            False,
+            12.0,
+            known="measured",
         ),
         plants=Plants(
             area_rule_g_day=band(np.full(12, 142.0), 0.15),

@@ -75,6 +75,7 @@ def balance() -> Balance:
             0.3,
             False,
             20.0,
+            known="measured",
         ),
         plants=Plants(
             area_rule_g_day=band(90.0 * YEAR),

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from aquacalc import film, words
+from aquacalc import words
 from aquacalc.advice.measured import Counted
 from aquacalc.garden.model import Assumed, Garden
 from aquacalc.sizing.result import Balance, Binding, Change, Limit, Outage
@@ -201,11 +201,10 @@ def biofilter(balance: Balance, reader: Reader) -> str:
         litres=words.quantity(float(found.media_litres.middle), "volume", reader),
         missing=words.quantity(missing, "volume", reader),
     )
-    if found.water_c >= film.EXTRAPOLATED_BELOW_C:
+    if found.known == "measured":
         return told
-    key = "unreliable" if found.water_c < film.UNRELIABLE_BELOW_C else "extrapolated"
     cold = words.quantity(found.water_c, "temperature", reader)
-    return f"{told} {words.say(f'balance-biofilter-{key}', reader, water=cold)}"
+    return f"{told} {words.say(f'balance-biofilter-{found.known}', reader, water=cold)}"
 
 
 def flow(balance: Balance, reader: Reader) -> str:

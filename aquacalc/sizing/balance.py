@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from aquacalc import aeration, fish, nitrogen, power
+from aquacalc import aeration, film, fish, nitrogen, power
 from aquacalc.climate import months as months_of_year
 from aquacalc.garden import litres, surroundings
 from aquacalc.hydraulics.pump import Line, duty_flow_l_h
@@ -283,6 +283,7 @@ def _biofilter(now: Conditions, feed: Floats, carried: Floats, aims: Targets) ->
     missing = nitrification.missing_litres(now, feed, aims)
     at = int(np.argmax(np.median(alone, axis=0)))
     most = nitrification.feed_g_day(now, nitrification.most(now))
+    water_c = float(np.median(now.water_c[:, at]))
     return Biofilter(
         month=now.months[at],
         wetted_m2=band(surfaces.area_m2(nitrification.surfaces_of(now))[:, 0]),
@@ -294,7 +295,8 @@ def _biofilter(now: Conditions, feed: Floats, carried: Floats, aims: Targets) ->
         tan_target_mg_l=float(np.median(aims.tan_mg_l[:, at])),
         nitrite_target_mg_l=float(np.median(aims.nitrite_mg_l[:, at])),
         nitrite_raised=bool(aims.raised[at]),
-        water_c=float(np.median(now.water_c[:, at])),
+        water_c=water_c,
+        known=film.known_at(water_c),
     )
 
 

@@ -9,6 +9,7 @@ meaning and is that of identity.
 from dataclasses import dataclass
 from typing import Literal
 
+from aquacalc import film
 from aquacalc.uncertainty import Band, Floats
 
 LimitKey = Literal["oxygen", "nitrification", "density", "power_cut", "solids", "plants", "turnover"]
@@ -107,7 +108,7 @@ class Biofilter:
     media_litres: litres of medium that a separate filter would need to carry the demand alone.
     tan_target_mg_l, nitrite_target_mg_l: what is aimed at in comfort; `nitrite_raised` says that half of the
     nitrite line, by the water's chloride, lies below what a film can hold.
-    water_c: of that month; below 8 C the film's rate is extrapolated, below 5 C not reliable.
+    water_c: of that month; known: how well the film's rate is known there.
     """
 
     month: int
@@ -121,6 +122,7 @@ class Biofilter:
     nitrite_target_mg_l: float
     nitrite_raised: bool
     water_c: float
+    known: film.Known
 
 
 @dataclass(frozen=True, eq=False)

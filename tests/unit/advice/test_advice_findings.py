@@ -385,7 +385,8 @@ def test_every_amount_of_a_finding_is_said_and_no_other_is_asked_for(case: Case)
     fired = next(one for one in found(case) if one.key == case.key and one.subject == case.subject)
     asked = Variables()
     asked.visit(CATALOGUE[case.key])
-    names = {name.removesuffix("_middle") for name in asked.found}
+    # What a table tells is not an amount of the finding.
+    names = {name.removesuffix("_middle") for name in asked.found if not name.startswith("told-")}
     assert names - {"subject", "when"} == {amount.name for amount in fired.amounts}
     assert ("subject" in names) == bool(case.subject)
     assert ("when" in names) <= bool(fired.months)

@@ -45,7 +45,6 @@ def pictures(name: str, reader: Reader = READER) -> dict[str, charts.strip]:
         "strip": charts.strip(run, of, reader, "The answer in words"),
         "fish": charts.fish(run, of, reader, "The answer in words"),
         "water": charts.water(run, of, reader, "The answer in words"),
-        "quantity": charts.quantity(run, "nitrate_mg_l", reader, "The answer in words"),
     }
 
 
@@ -342,16 +341,6 @@ def test_axis_ends_can_be_kept():
     ]
     assert ticks[0] == ticks[1]
     assert "40" in ticks[0]
-
-
-def test_a_quantity_is_drawn_in_the_readers_units_with_its_labelled_line():
-    run = season("yard")
-    chart = charts.quantity(run, "water_c", US, "t", [charts.Limit(25.0, "warm from here")])
-    spec = chart.to_dict()
-    written = {row["text"] for rows in spec["datasets"].values() for row in rows if "text" in row}
-    assert "warm from here" in written
-    assert any("(°F)" in text for text in written)
-    assert "60" in written
 
 
 def test_every_quantity_that_can_be_shown_is_one_of_a_run_and_has_its_words():

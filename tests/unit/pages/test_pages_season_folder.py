@@ -143,8 +143,9 @@ def test_the_first_three_findings_stand_on_it_and_urgent_ones_in_full_on_their_o
     count = findings_page.in_full(told)
     assert len(urgent) <= count <= findings_page.MOST_IN_FULL
     full = findings_page.page(plan)
-    assert full.count("Do:") == count
-    assert full.count('class="level') == len(told)
+    # What is told in brief has its Do as well.
+    assert full.count("Do:") == full.count('class="level') == len(told)
+    assert full.count('class="keep finding"') == count
 
 
 # --- sowing ----------------------------------------------------------------------------------------------
