@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from aquacalc.agenda import beds
-from aquacalc.harvest import crops, fish, weeks
+from aquacalc.harvest import crops, fish
 
 CROPS = ("basil", "mint", "lettuce_leaf")
 days = st.integers(1, 100)
@@ -50,18 +50,6 @@ def test_fish_taken_in_frames_are_those_of_the_run(seed: int, days: int, first: 
     for frame in (plan, by_month):
         assert frame["taken_middle"].sum() == pytest.approx(taken.sum(), abs=1e-9)
         assert frame["kg_middle"].sum() == pytest.approx(kg.sum(), abs=1e-9)
-
-
-@given(seed=seeds, days=days, first=firsts)
-def test_weeks_hold_every_day_once(seed: int, days: int, first: date):
-    feed, water = amounts(seed, 1, days)[0], amounts(seed + 1, 1, days)[0]
-    run = season(days, 1, first, fish=[{}], feed_g=feed, top_up_l=water)
-    found = weeks.weeks(run, garden())
-    assert found["days"].sum() == days
-    assert found["days"].between(1, 7).all()
-    assert found["top_up_middle_l"].sum() == pytest.approx(water.sum(), abs=1e-9)
-    assert (found["feed_middle_g_day"].max() > 0.0) == feed.any()
-    assert found["feed_middle_g_day"].max() <= feed.max() + 1e-9
 
 
 @given(seed=seeds, members=st.integers(1, 9))

@@ -16,7 +16,6 @@ from aquacalc.cli import command
 from aquacalc.errors import InputError
 from aquacalc.garden import places
 from aquacalc.pages import style
-from aquacalc.pages.plan import foot
 from aquacalc.pages.style import SIZES, Paper
 from aquacalc.report import bookmarks, contents, notebook, pdf
 from aquacalc.report import season as report
@@ -174,7 +173,7 @@ def test_all_demo_gardens_keep_to_their_pages(tmp_path: Path, name: str, paper: 
     folder, wall = plans.printed(plan)
     count = wall.count('<section class="sheet')
     for part, least, most in ((folder, 1, MOST_PAGES_IN_THE_FOLDER), (wall, count, count)):
-        rules = f"<style>{style.style()}{style.paper_rules(paper, foot(plan))}</style>"
+        rules = f"<style>{style.style()}{style.paper_rules(paper, plan.name())}</style>"
         assert pdf.write(f"{rules}<main>{part}</main>", tmp_path / "x.pdf", paper)
         document = pypdfium2.PdfDocument(tmp_path / "x.pdf")
         assert least <= len(document) <= most

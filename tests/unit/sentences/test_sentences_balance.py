@@ -33,7 +33,7 @@ def test_where_the_power_cut_binds_the_next_limit_is_named():
 
 def test_a_limit_that_holds_is_not_called_exceeded():
     held = replace(hand_made.balance(), better=Binding("solids", 8, 100.0, 132.0, 0.76, None, float("nan")))
-    assert "not exceeded" in sentences.better(held, METRIC)
+    assert "none is exceeded" in sentences.better(held, METRIC)
     assert "but is exceeded" in sentences.better(hand_made.balance(), METRIC)
 
 
