@@ -30,11 +30,11 @@ FIRST_DOSE = Event(0, "ammonium_salt", 2.8)
 TRUE = members.members_of(np.full(1, 1.2e-3), np.full(1, 5e-3), np.full(1, 0.92), np.full(1, 1.08))
 
 FROZEN = {
-    0: (1.0, 23.0, 34.0, 51.0),
-    12: (1.0, 28.0, 38.0, 55.0),
-    18: (0.268, 28.0, 37.0, 54.0),
-    24: (0.245, 29.0, 37.0, 54.0),
-    30: (0.163, 33.0, 37.0, 54.0),
+    0: (1.0, 23.0, 34.0, 49.0),
+    12: (1.0, 27.0, 37.0, 51.0),
+    18: (0.715, 28.0, 38.0, 53.0),
+    24: (0.607, 29.0, 36.0, 51.0),
+    30: (0.219, 32.0, 36.0, 48.0),
 }
 """By the day on which it is made: the weights' power, and the 10th, 50th and 90th percentile of the day on
 which the filter is complete."""
