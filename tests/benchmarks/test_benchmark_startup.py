@@ -50,6 +50,7 @@ def derivative(k: Kinetics):
         )
 
     (phi_a, most_a, b_a), (phi_n, most_n, b_n) = fixed(a), fixed(n)
+    transfer = 125.0 * 0.8 * k.theta_transfer ** (CELSIUS - 20.0)
     cells, half, charge = k.nitrogen_in_cells_g_g_cod, k.half_saturation_alkalinity_mg_l, 3.5727
 
     def slope(y, t):
@@ -57,10 +58,20 @@ def derivative(k: Kinetics):
         first, second = y[4], y[5]
         lime = alkalinity / (half + alkalinity)
         free, nitrous = free_share * tan, nitrous_share * nitrite
-        r1 = first * phi_a * lime * tan / (a.half_saturation_mg_l + tan)
-        r1 /= (1.0 + free / a.inhibition_ammonia_mg_l) * (1.0 + nitrous / a.inhibition_nitrous_acid_mg_l)
-        r2 = second * phi_n * lime * nitrite / (n.half_saturation_mg_l + nitrite)
-        r2 /= (1.0 + free / n.inhibition_ammonia_mg_l) * (1.0 + nitrous / n.inhibition_nitrous_acid_mg_l)
+        active_a = first * phi_a * lime
+        active_a /= (1.0 + free / a.inhibition_ammonia_mg_l) * (
+            1.0 + nitrous / a.inhibition_nitrous_acid_mg_l
+        )
+        active_n = second * phi_n * lime
+        active_n /= (1.0 + free / n.inhibition_ammonia_mg_l) * (
+            1.0 + nitrous / n.inhibition_nitrous_acid_mg_l
+        )
+        r1 = active_a * tan / (a.half_saturation_mg_l + tan + active_a / transfer)
+        r2 = (
+            active_n
+            * nitrite
+            / (n.half_saturation_mg_l + nitrite + active_n * k.nitrite_transfer_share / transfer)
+        )
         grown_a, grown_n = r1 * (1.0 - first / most_a), r2 * (1.0 - second / most_n)
         built_a, built_n = cells * a.yield_g_cod_g_n * grown_a, cells * n.yield_g_cod_g_n * grown_n
         returned = cells * (
