@@ -184,3 +184,18 @@ def test_the_season_lets_feed_bring_neither_calcium_nor_magnesium():
     assert seasons.by_day(run, "base_eq").sum() == 0.0
     for ion in ("calcium", "magnesium"):
         assert seasons.by_day(run, f"{ion}_mg_l")[-1] == 0.0
+
+
+@pytest.mark.parametrize("name", ["yard", "greenhouse", "classroom"])
+def test_a_loop_whose_filter_is_large_enough_never_leaves_the_full_ration(name: str):
+    assert (seasons.by_day(seasons.middle(name), "ration") == 1.0).all()
+
+
+def test_an_overloaded_loop_is_fed_by_levels_and_hardly_ever_not_at_all():
+    """A hold of all or nothing flips from day to day there; the ladder settles on a level that is carried."""
+    garden = seasons.garden("greenhouse")
+    crowded = replace(garden, fish=tuple(replace(batch, count=6 * batch.count) for batch in garden.fish))
+    ration = seasons.by_day(seasons.simulated(crowded, 200), "ration")
+    assert 0.2 < ration.mean() < 0.9
+    assert (ration == 0.0).mean() < 0.1
+    assert (np.diff(ration) != 0.0).sum() < 50
