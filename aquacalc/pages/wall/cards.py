@@ -47,8 +47,7 @@ def _away(plan: Plan) -> list[str]:
     return [
         plan.say(
             "holiday-away",
-            start=words.date(away.start, plan.reader),
-            end=words.date(away.end, plan.reader),
+            days=days.span(away.start, away.end, plan.reader),
             who=shortened(away.who, WHO_LETTERS) or "________________",
         )
         for away in plan.garden.away[:MOST_NAMED]
