@@ -7,14 +7,13 @@ import plans
 import pytest
 import seasons
 
-from aquacalc import words
 from aquacalc.garden.model import Kit, KitScale, Product
 from aquacalc.judge import ammonia
 from aquacalc.judge.levels import SEVERITY
 from aquacalc.pages import kit, sheets, supplied
 from aquacalc.pages.folder import water_page
 from aquacalc.pages.wall import ammonia_table, cards, doses, emergency, records, routine
-from aquacalc.sentences import rations, spoons
+from aquacalc.sentences import days, rations, spoons
 from aquacalc.words import NO_BREAK_SPACE, Reader
 
 YARD = plans.of_yard()
@@ -295,8 +294,8 @@ def test_the_sitter_is_told_who_when_and_how_much(garden: str):
     page = text(cards.holiday(plan))
     assert plan.agenda is not None
     for visit in plan.agenda.visits:
-        end = words.date(visit.end, plan.reader)
-        assert f"to {end}. Visits: {visit.who}" in page
+        when = days.span(visit.start, visit.end, plan.reader).replace("\u00a0", " ")
+        assert f"Away {when}. Visits: {visit.who}" in page
         for line in rations.bags(visit, len(plan.garden.fish) > 1, plan.reader):
             assert line.replace("\u00a0", " ") in page
     assert "If in doubt, don't feed." in page

@@ -34,6 +34,7 @@ WALL_TITLES = (
     "Ammonia: what the reading means",
     "Tests: when, and from where to act",
     "Doses for this garden",
+    "Doses: still to be bought",
     "Topping up",
     "28 days",
     "Weekly tests",
