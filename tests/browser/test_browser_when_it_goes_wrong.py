@@ -43,8 +43,8 @@ def test_a_sign_is_chosen_and_the_first_thing_to_do_stands_in_large_type(
     nitrite = notebook.page.get_by_label("Measured: nitrite").locator("visible=true").first
     nitrite.fill("6 NO2")
     nitrite.press("Enter")
-    read = notebook.shows(f"{PANEL} .aq-do", "Chloride against the nitrite you read")
-    assert " g of " in read.inner_text().replace(NO_BREAK_SPACE, " ")
+    read = notebook.shows(f"{PANEL} .aq-do", "Raise chloride by")
+    assert " g. " in read.inner_text().replace(NO_BREAK_SPACE, " ")
 
     assert notebook.console == []
     assert notebook.left_the_machine() == []
