@@ -63,10 +63,14 @@ def waters(garden: Garden, rows: Log, log: Log, day: date | None = None) -> Iter
     read: dict[str, Reading] = {}
     measures: dict[str, Measure] = {}
     base = given.complete({}, garden)
+    gardens: dict[tuple[bool, ...], Garden] = {}
     for row in rows.rows:
         fresh = [one for one in row.readings if one.parameter in IN_WATER]
         read |= {one.parameter: one for one in fresh}
-        measures |= {one.parameter: found for one in fresh if (found := measured(one, garden))}
+        # The same kits are in use for months: their state is worked out once.
+        state = _kits_on(garden, row.day)
+        then = gardens.get(state) or gardens.setdefault(state, _as_on(garden, row.day))
+        measures |= {one.parameter: found for one in fresh if (found := measured(one, then))}
         if fresh:
             old = row.day - timedelta(days=kits.OLDEST_DAYS)
             days = {name: one.day for name, one in read.items() if one.day >= old}
@@ -95,9 +99,11 @@ def _water(
     )
 
 
-def measured(one: Reading, garden: Garden) -> Measure | None:
-    """A reading of the log as a measure; None for what is no reading of the water that is judged."""
-    then = _as_on(garden, one.day)
+def measured(one: Reading, then: Garden) -> Measure | None:
+    """A reading of the log as a measure; None for what is no reading of the water that is judged.
+
+    then: the garden with the kits that were in use on its day.
+    """
     text = typed.text_of(one, measure.scale_of(then, one.parameter))
     if not text:
         return None
@@ -107,6 +113,18 @@ def measured(one: Reading, garden: Garden) -> Measure | None:
     # A range that was typed says itself where the water lies.
     half = one.half * found.value / one.value
     return replace(found, low=found.value - half, high=found.value + half)
+
+
+def _kits_on(garden: Garden, day: date) -> tuple[bool, ...]:
+    """What decides which kits count on a day, and as found by which check."""
+    return tuple(
+        flag
+        for kit in garden.kits
+        for flag in (
+            kit.start is None or kit.start <= day,
+            *(one.checked is None or one.checked <= day for one in kit.scales),
+        )
+    )
 
 
 def _as_on(garden: Garden, day: date) -> Garden:
