@@ -64,13 +64,14 @@ def waters(garden: Garden, rows: Log, log: Log, day: date | None = None) -> Iter
     measures: dict[str, Measure] = {}
     base = given.complete({}, garden)
     gardens: dict[tuple[bool, ...], Garden] = {}
+    texts: dict[tuple[tuple[bool, ...], str, str], Measure] = {}
     for row in rows.rows:
         fresh = [one for one in row.readings if one.parameter in IN_WATER]
         read |= {one.parameter: one for one in fresh}
         # The same kits are in use for months: their state is worked out once.
         state = _kits_on(garden, row.day)
         then = gardens.get(state) or gardens.setdefault(state, _as_on(garden, row.day))
-        measures |= {one.parameter: found for one in fresh if (found := measured(one, then))}
+        measures |= {one.parameter: found for one in fresh if (found := measured(one, then, state, texts))}
         if fresh:
             old = row.day - timedelta(days=kits.OLDEST_DAYS)
             days = {name: one.day for name, one in read.items() if one.day >= old}
@@ -99,15 +100,24 @@ def _water(
     )
 
 
-def measured(one: Reading, then: Garden) -> Measure | None:
+def measured(
+    one: Reading,
+    then: Garden,
+    state: tuple[bool, ...],
+    texts: dict[tuple[tuple[bool, ...], str, str], Measure],
+) -> Measure | None:
     """A reading of the log as a measure; None for what is no reading of the water that is judged.
 
-    then: the garden with the kits that were in use on its day.
+    then: the garden with the kits that were in use on its day, known by their state; texts: what was read
+    before, to which this is added: people write the same steps of a kit for years.
     """
     text = typed.text_of(one, measure.scale_of(then, one.parameter))
     if not text:
         return None
-    found = measure.of_text(one.parameter, text, then)
+    key = (state, one.parameter, text)
+    if key not in texts:
+        texts[key] = measure.of_text(one.parameter, text, then)
+    found = texts[key]
     if not one.half or one.beyond:
         return found
     # A range that was typed says itself where the water lies.
