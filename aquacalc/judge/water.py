@@ -272,10 +272,12 @@ def _unionised(facts: Facts, draws: int) -> Judged:
     """Un-ionised ammonia as N, with its range by the kit's own errors of TAN and pH."""
     tan, acid, warm_c, fish = facts.values["tan"], facts.read("ph"), facts.warm_c, facts.fish
     value = max(tan.meant) * float(chemistry.unionised_fraction(facts.ph, warm_c))
-    tan_drawn = np.maximum(tan.drawn(draws), 0.0)
-    ph_drawn = np.full(draws, facts.ph) if acid is None else acid.drawn(draws)
-    band = uncertainty.band(tan_drawn * chemistry.unionised_fraction(ph_drawn, warm_c))
-    low, high = float(band.low), float(band.high)
+    low = high = value
+    if draws > 1:
+        tan_drawn = np.maximum(tan.drawn(draws), 0.0)
+        ph_drawn = np.full(draws, facts.ph) if acid is None else acid.drawn(draws)
+        band = uncertainty.band(tan_drawn * chemistry.unionised_fraction(ph_drawn, warm_c))
+        low, high = float(band.low), float(band.high)
     open_above = tan.beyond == "above" or (acid is not None and acid.beyond == "above" and value > 0.0)
     open_below = tan.beyond == "below" or (acid is not None and acid.beyond == "below")
     (sure_tan, most_tan), (sure_ph, most_ph) = _ends(tan), _ends_of_ph(facts)
