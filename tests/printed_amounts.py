@@ -110,13 +110,14 @@ def _tasks(plan: Plan, folder: Path) -> list[dict[str, str]]:
 
 def _bags(plan: Plan, found: Amounts) -> None:
     """From the sitter's card: days and grams of each bag."""
-    text = read(sheets.wall(plan, "holiday"))
+    text, several = read(sheets.wall(plan, "holiday")), len(plan.garden.fish) > 1
     assert plan.agenda is not None
     for visit in plan.agenda.visits:
-        for one in visit.bags:
-            first, last = max(one.first, visit.start), min(one.last, visit.end)
+        for one in visit.lines:
+            first, last = one.first, one.last
             span = days.span(first, last, plan.reader).replace(words.NO_BREAK_SPACE, " ")
-            own = f" in each bag for {one.batch}," if len(plan.garden.fish) > 1 else " in each bag"
+            bag = " in each bag" if one.grams > 0.0 else " and no bag" if several else ", no bag"
+            own = f"{bag} for {one.batch}," if several else bag
             said = re.search(rf"{re.escape(span)}: ([^:]*?){re.escape(own)}", text)
             assert said, f"no bag for {span}"
             for day in range((last - first).days + 1):

@@ -1,7 +1,5 @@
 """Rations and bags in words: grams of a day, and spoons where a spoon measures them."""
 
-from itertools import groupby
-
 from aquacalc import words
 from aquacalc.agenda.ration import Ration
 from aquacalc.agenda.visits import Visit
@@ -27,12 +25,11 @@ def bags(visit: Visit, several: bool, reader: Reader) -> list[str]:
     several: whether the garden has several batches, so that each line says whose it is.
     """
     told = []
-    for (batch, tank, text), alike in groupby(
-        visit.bags, key=lambda one: (one.batch, one.tank, amount(one, reader))
-    ):
-        spans = list(alike)
-        first, last = max(spans[0].first, visit.start), min(spans[-1].last, visit.end)
-        key = "bag-line-of" if several else "bag-line"
-        when = days.span(first, last, reader)
-        told.append(words.say(key, reader, batch=batch, tank=tank, days=when, amount=text))
+    for one in visit.lines:
+        given = one.start_up or one.grams > 0.0
+        key = ("bag-line" if given else "bag-line-none") + ("-of" if several else "")
+        when = days.span(one.first, one.last, reader)
+        told.append(
+            words.say(key, reader, batch=one.batch, tank=one.tank, days=when, amount=amount(one, reader))
+        )
     return told
