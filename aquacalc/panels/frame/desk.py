@@ -64,6 +64,12 @@ class Desk:
         self.before.pop()
         self._show(old)
 
+    def write(self, values: Mapping[str, object]) -> GardenFile:
+        """Change the garden file, save it and work on it; `InputError` where it cannot be."""
+        made = self.file.changed(values).save()
+        self.put(made)
+        return made
+
     def follow(self, follower: Callable[[], None]) -> None:
         """Call `follower` whenever the garden changes."""
         self._followers.append(follower)

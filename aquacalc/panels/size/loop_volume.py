@@ -251,11 +251,10 @@ class LoopVolume(Panel):
         }
         chosen = self.values
         try:
-            made = self.desk.file.changed(values).save()
+            made = self.desk.write(values)
         except InputError as error:
             self.said.value = alert(words.problem(one, self.reader) for one in error.problems)
             return
-        self.desk.put(made)
         self.fill(chosen)  # the salt test stays in sight beside what the file makes of it
         self.said.value = html.paragraph(
             words.say("panel-kit-written", self.reader, file=str(made.path.name))

@@ -13,6 +13,7 @@ from aquacalc.pages import html, startup, startup_doses
 from aquacalc.panels.frame.fields import alert
 from aquacalc.panels.frame.panel import STYLE, answer, figure
 from aquacalc.panels.startup.startup import StartUpPanel
+from aquacalc.startup.plan import StartUp
 
 
 def no_start_up(start: StartUpPanel) -> str:
@@ -44,50 +45,55 @@ def _day(day: date | None, reader: words.Reader) -> str:
     return words.say("not-known", reader) if day is None else day.isoformat()
 
 
-class Why(widgets.HTML):  # type: ignore[misc]
-    """The explanation with this garden's own curve; it follows the start-up that is shown."""
+class _Following(widgets.HTML):  # type: ignore[misc]
+    """What is drawn anew whenever the start-up is; where there is none, why."""
+
+    css_class = ""
 
     def __init__(self, start: StartUpPanel) -> None:
         self.start = start
         super().__init__(layout=widgets.Layout(width="100%"))
         self.add_class("aq-panel")
-        self.add_class("aq-why")
+        self.add_class(self.css_class)
         start.follow(self.show)
         self.show()
 
     def show(self) -> None:
-        """Draw and explain the start-up at hand, without its readings."""
-        if self.start.start is None:
-            self.value = no_start_up(self.start)
-            return
+        """Draw the start-up at hand."""
+        made = self.start.start
+        self.value = no_start_up(self.start) if made is None else self.drawn(made)
+
+    def drawn(self, start: StartUp) -> str:
+        """What is told of it, as markup."""
+        raise NotImplementedError
+
+
+class Why(_Following):
+    """The explanation with this garden's own curve, without its readings."""
+
+    css_class = "aq-why"
+
+    def drawn(self, start: StartUp) -> str:
+        """The curve and why it goes as it goes."""
         plain = self.start.plain(self.start.values)
         made = self.start.made(plain)
         title = words.say("startup-why-title", self.start.reader)
         picture = figure(svg(charts.together(plain, self.start.reader, "")))
         parts = (html.paragraph(one) for one in startup.why(made))
         cost = html.paragraph(startup_doses.dose_cost(made))
-        self.value = STYLE + html.element(
+        return STYLE + html.element(
             "div", html.paragraph(title, "aq-answer"), picture, *parts, cost, class_="aq-result"
         )
 
 
-class Doses(widgets.HTML):  # type: ignore[misc]
-    """What each reading calls for, in this garden's litres and its kit's steps; it follows the start-up."""
+class Doses(_Following):
+    """What each reading calls for, in this garden's litres and its kit's steps."""
 
-    def __init__(self, start: StartUpPanel) -> None:
-        self.start = start
-        super().__init__(layout=widgets.Layout(width="100%"))
-        self.add_class("aq-panel")
-        self.add_class("aq-doses")
-        start.follow(self.show)
-        self.show()
+    css_class = "aq-doses"
 
-    def show(self) -> None:
+    def drawn(self, start: StartUp) -> str:
         """The two small tables, and when no ammonia is given."""
-        if self.start.start is None:
-            self.value = no_start_up(self.start)
-            return
-        made = self.start.made(self.start.start)
+        made = self.start.made(start)
         parts = [html.element("div", one, style="margin:0 0 14px") for one in startup_doses.dose_tables(made)]
         parts.append(html.listing(startup_doses.dose_notes(made)))
         none = startup_doses.not_today(made)
@@ -97,27 +103,21 @@ class Doses(widgets.HTML):  # type: ignore[misc]
         lines = [startup_doses.doses_how(made)]
         if made.garden.start_up.state != "new" and made.garden.fish:
             lines.insert(0, made.say("startup-sheet-stop-0"))
-        self.value = STYLE + answer(made.say("startup-doses-title"), lines, *parts)
+        return STYLE + answer(made.say("startup-doses-title"), lines, *parts)
 
 
-class Ways(widgets.HTML):  # type: ignore[misc]
+class Ways(_Following):
     """The method that is chosen: whom it suits, what it needs, what to mind; why not with fish here."""
 
-    def __init__(self, start: StartUpPanel) -> None:
-        self.start = start
-        super().__init__(layout=widgets.Layout(width="100%"))
-        self.add_class("aq-panel")
-        self.add_class("aq-ways")
-        start.follow(self.show)
-        start.fields["method"].on_change(self.show)
-        self.show()
+    css_class = "aq-ways"
 
-    def show(self) -> None:
+    def __init__(self, start: StartUpPanel) -> None:
+        super().__init__(start)
+        start.fields["method"].on_change(self.show)
+
+    def drawn(self, start: StartUp) -> str:
         """The text of the method at hand, also of one that is refused."""
-        if self.start.start is None:
-            self.value = no_start_up(self.start)
-            return
-        made = self.start.made(self.start.start)
+        made = self.start.made(start)
         of = self.start.values["method"]
         advised = made.say(f"startup-method-{self.start.advised()}")
         lines = [made.say("startup-methods-advised", method=advised)]
@@ -127,4 +127,4 @@ class Ways(widgets.HTML):  # type: ignore[misc]
         elif of == "fish":
             lines.append(startup.fish_in(made, self.start.fish_limits()))
         name = made.say(f"startup-method-{of}")
-        self.value = STYLE + answer(name[:1].upper() + name[1:], lines, startup.method(made, of))
+        return STYLE + answer(name[:1].upper() + name[1:], lines, startup.method(made, of))

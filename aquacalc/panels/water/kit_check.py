@@ -268,11 +268,10 @@ class KitCheck(Panel):
             f"{at}.checked": self.desk.file.today,
         }
         try:
-            made = self.desk.file.changed(values).save()
+            made = self.desk.write(values)
         except InputError as error:
             self.said.value = alert(words.problem(one, self.reader) for one in error.problems)
             return
-        self.desk.put(made)
         written = words.say("panel-kit-written", self.reader, file=str(made.path.name))
         self.said.value = html.join(html.paragraph(written), self._state())
 
