@@ -81,6 +81,7 @@ def test_nothing_falls_below_nothing(
             assert (values >= 0.0).all()
 
 
+@pytest.mark.slow
 @few
 @given(temperatures, ph_values, starts, mornings, st.sampled_from([2.0, 0.05, 30.0]))
 def test_a_loop_of_another_size_has_the_same_concentrations(
@@ -103,6 +104,7 @@ def test_the_second_step_cannot_grow_before_there_is_nitrite(temperature_c: floa
     assert (np.diff(course.nitrite_capacity, axis=0) < 0.0).all()
 
 
+@pytest.mark.slow
 @settings(max_examples=6)
 @given(st.floats(18.0, 30.0), st.floats(7.0, 8.2), st.floats(2.0, 4.0))
 def test_twice_the_bacteria_never_delay_completion_by_more_than_three_days(

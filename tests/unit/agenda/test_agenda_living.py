@@ -104,6 +104,7 @@ def test_the_findings_tell_why_the_file_is_not_followed(trout: tuple[Garden, Pla
     assert plan.taken_out[0].day <= before.first < deadly.first
 
 
+@pytest.mark.slow
 def test_fish_that_would_have_to_leave_as_they_come_are_not_stocked():
     of = with_trout(date(2027, 11, 20))
     lived = living.season(of, 4, 1, Start(), "")

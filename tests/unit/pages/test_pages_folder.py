@@ -58,6 +58,7 @@ def odd_names() -> Plan:
     return replace(made, season=run, differences=differences)
 
 
+@pytest.mark.slow
 def test_names_from_files_are_text_on_every_page():
     read = Read(whole(odd_names()))
     assert "script" not in read.tags

@@ -241,6 +241,7 @@ def test_the_picture_is_that_of_one_middle_run(mine: Desk):
     assert "One middle run, without its band." in picture(made)
 
 
+@pytest.mark.slow
 def test_own_yield_losses_spacing_and_first_day_replace_the_tables(mine: Desk):
     made = plan_harvest.panel(mine)
     choose(made, "crop.0")
@@ -296,6 +297,7 @@ def test_what_does_not_fit_together_is_said_and_the_last_answer_stays(mine: Desk
     assert made.before == []
 
 
+@pytest.mark.slow
 def test_the_feed_axis_stays_and_grows_only_where_it_must(mine: Desk):
     made = plan_harvest.panel(mine)
     first = made.top
@@ -351,6 +353,7 @@ def test_a_file_that_someone_else_changed_is_left_alone(own: Desk):
     assert "2027-04-10" in own.file.path.read_text("utf-8")
 
 
+@pytest.mark.slow
 def test_panels_follow_a_garden_that_is_changed_elsewhere(mine: Desk):
     made = [plan_harvest.panel(mine), year_strip.panel(mine), sowing_list.panel(mine)]
     before = [panel.result.value for panel in made]

@@ -225,6 +225,7 @@ def test_reasons_are_looked_for_in_the_readings(desk: Desk, panel: StartUpPanel)
     assert stuck.line.value == ""
 
 
+@pytest.mark.slow
 def test_what_delays_it_is_a_table(desk: Desk, panel: StartUpPanel, monkeypatch: pytest.MonkeyPatch):
     monkeypatch.setattr(delays.delays_of, "__defaults__", (delays.MISHAPS, 20))
     choose(panel, by="plan")

@@ -38,6 +38,7 @@ def test_the_season_begins_with_the_readings_of_the_log(run: notebook.Run):
     assert [event.day for event in reading] == [0]
 
 
+@pytest.mark.slow
 def test_a_season_that_is_begun_later_starts_on_that_day():
     later = notebook.run("demo:southern", 2, 1, start="2028-01-10", made=MADE)
     assert later.season.first.isoformat() == "2028-01-10"
@@ -68,6 +69,7 @@ def test_the_same_seed_gives_the_same_bytes(run: notebook.Run, tmp_path: Path):
         assert (tmp_path / "a" / name).read_bytes() == (tmp_path / "b" / name).read_bytes(), name
 
 
+@pytest.mark.slow
 def test_another_seed_gives_another_season(run: notebook.Run):
     other = notebook.run("demo:southern", 2, 4, made=MADE)
     assert not np.array_equal(run.season.daily["water_c"][0], other.season.daily["water_c"][0])

@@ -173,6 +173,7 @@ def test_the_first_plan_follows_nothing(tmp_path: Path):
     assert one.read_bytes() == before
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", seasons.DEMOS)
 def test_demo_gardens_planned_anew_leave_one_plan(tmp_path: Path, name: str):
     """The garden with fewer fish, one crop less and a later end follows the garden as it was."""

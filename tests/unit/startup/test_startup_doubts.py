@@ -69,10 +69,12 @@ def test_what_is_read_later_is_not_known_yet():
 # --- by fit
 
 
+@pytest.mark.slow
 def test_a_log_without_trouble_is_left_alone():
     assert of(growers.log("plain", 2)) == ()
 
 
+@pytest.mark.slow
 def test_an_ion_written_down_as_nitrogen_is_found():
     found = of(growers.log("basis", 0))[0]
     assert (found.key, found.parameter, found.next_test) == ("basis", "nitrite", "standard")
@@ -85,6 +87,7 @@ def test_a_kit_that_does_not_move_is_found(grower: int, parameter: str, shown: f
     assert (found.key, found.parameter, found.amount) == ("stuck", parameter, shown)
 
 
+@pytest.mark.slow
 def test_bacteria_killed_by_new_water_are_found_on_its_morning():
     log = growers.log("chlorine", 4)
     (changed,) = [one.day for one in log.events if one.key == "change"]

@@ -104,6 +104,7 @@ def test_days_to_look_are_every_second_and_alkalinity_every_fourth():
     assert ["alkalinity" in one.tests for one in looks] == [True, False, True, False, True]
 
 
+@pytest.mark.slow
 def test_used_up_alkalinity_delays_more_than_missed_doses():
     found = {one.key: one for one in delays.delays_of(of(Choice()), members=30)}
     assert set(found) == set(delays.MISHAPS)
