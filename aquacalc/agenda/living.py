@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from typing import TYPE_CHECKING, Literal
 
 from aquacalc.advice.finding import Finding
-from aquacalc.advice.season import warmth
+from aquacalc.advice.season import findings, warmth
 from aquacalc.advice.season.days import Look
 from aquacalc.schedule import absences
 from aquacalc.season import plan
@@ -97,3 +97,12 @@ def season(
     warnings = tuple(warmth.findings_of(Look(run, garden)))
     kept = planned(garden, out)
     return Lived(plan.of_garden(kept, members, seed, start, digest, progress), kept, out, warnings)
+
+
+def findings_of(lived: Lived) -> tuple[Finding, ...]:
+    """The findings of a season; its warmth is judged for the fish as the garden file has them, also where
+    they were planned out."""
+    found = findings.of_season(lived.run, lived.garden)
+    if lived.warnings is None:
+        return found
+    return (*(one for one in found if one.topic != "temperature"), *lived.warnings)

@@ -64,6 +64,11 @@ class Agenda:
     base_by_readings: Read | None = None
     taken_out: tuple[TakenOut, ...] = ()
 
+    @property
+    def waiting(self) -> frozenset[str]:
+        """Batches of fish that come only after two good tests."""
+        return frozenset(one.batch for one in self.stockings if one.conditional)
+
     def on(self, day: date) -> tuple[Ration, ...]:
         """What is fed on a day, one ration a batch."""
         return ration.on_day(self.rations, day)

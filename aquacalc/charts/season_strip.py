@@ -39,24 +39,27 @@ ROW_INK = "#b0b0b0"
 
 @quick
 def strip(
-    run: SeasonRun, garden: Garden, reader: words.Reader, title: str, top_g_day: float | None = None
+    run: SeasonRun,
+    garden: Garden,
+    reader: words.Reader,
+    title: str,
+    top_g_day: float | None = None,
+    waiting: Collection[str] = (),
 ) -> Chart:
     """Everything that stands or swims, place by place, and the feed of each day under it.
 
     title: the answer in words; empty where it stands beside the picture. top_g_day: upper end of the feed
-    axis, to be kept while a control moves; round and roomy unless it is given.
+    axis, to be kept while a control moves; round and roomy unless it is given. waiting: batches of fish that
+    come only after two good tests.
     """
-    canvas = strip_canvas(run, garden, reader, top_g_day)
+    canvas = strip_canvas(run, garden, reader, top_g_day, waiting)
     return _finished(canvas, title, run, garden, reader)
 
 
 def strips(
     run: SeasonRun, garden: Garden, reader: words.Reader, waiting: Collection[str] = ()
 ) -> list[Chart]:
-    """The strip without a title in parts that each have room on a page.
-
-    waiting: batches of fish that come only after two good tests.
-    """
+    """The strip without a title in parts that each have room on a page; waiting as in `strip`."""
     days = Days.of(run, LEFT, RIGHT)
     parts: list[list[_Row]] = [[]]
     for row in _rows(run, garden, days, reader, waiting):
@@ -89,10 +92,14 @@ def _finished(
 
 
 def strip_canvas(
-    run: SeasonRun, garden: Garden, reader: words.Reader, top_g_day: float | None = None
+    run: SeasonRun,
+    garden: Garden,
+    reader: words.Reader,
+    top_g_day: float | None = None,
+    waiting: Collection[str] = (),
 ) -> Canvas:
     """The strip in pixels, from the names of the months down to the feed."""
-    rows = _rows(run, garden, Days.of(run, LEFT, RIGHT), reader)
+    rows = _rows(run, garden, Days.of(run, LEFT, RIGHT), reader, waiting)
     return _canvas(rows, run, garden, reader, top_g_day)
 
 

@@ -7,8 +7,7 @@ from functools import cached_property
 from aquacalc import __version__, tables, words
 from aquacalc.advice import findings
 from aquacalc.advice.finding import Finding, ordered
-from aquacalc.advice.season.findings import of_season
-from aquacalc.agenda import record
+from aquacalc.agenda import living, record
 from aquacalc.agenda.living import Lived, TakenOut
 from aquacalc.agenda.record import Agenda
 from aquacalc.garden import litres
@@ -93,14 +92,8 @@ def make(garden: Garden, reader: Reader, made: date, members: int, seed: int) ->
 
 
 def through(plan: Plan, lived: Lived) -> Plan:
-    """The plan with its season, and the findings of the year beside those of the balance.
-
-    The year's warmth is judged for the fish as the garden file has them, also where they were planned out.
-    """
-    of_year = of_season(lived.run, lived.garden)
-    if lived.warnings is not None:
-        of_year = (*(one for one in of_year if one.topic != "temperature"), *lived.warnings)
-    found = ordered([*plan.findings, *of_year])
+    """The plan with its season, and the findings of the year beside those of the balance."""
+    found = ordered([*plan.findings, *living.findings_of(lived)])
     return replace(plan, season=lived.run, taken_out=lived.taken_out, findings=found)
 
 

@@ -24,8 +24,3 @@ def of_garden(
 ) -> SeasonRun:
     """The season of a garden with the crops that its plan asks for; arguments as in `run`."""
     return run(garden, crops.batches(garden), members, seed, start, digest, progress)
-
-
-def middle(garden: Garden, start: Start | None = None, digest: str = "") -> SeasonRun:
-    """The middle run of a garden alone, in a usual year: its band is the run itself."""
-    return of_garden(garden, members=1, start=start, digest=digest)

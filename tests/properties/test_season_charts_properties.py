@@ -22,7 +22,7 @@ def test_every_season_can_be_drawn_without_texts_over_each_other(tmp_path: Path)
     def check(data: random_gardens.Data) -> None:
         path.write_text(random_gardens.text_of(data), "utf-8")
         garden = GardenFile.open(path).garden
-        run = plan.middle(garden)
+        run = plan.of_garden(garden, 1)
         picture = season_strip.strip_canvas(run, garden, garden.reader)
         written = [one for one in picture.written if one.text]
         for one, other in itertools.combinations(written, 2):

@@ -28,8 +28,7 @@ def page(plan: Plan) -> Html:
     run = plan.season
     if run is None:
         return Html("")
-    coming = () if plan.agenda is None else plan.agenda.stockings
-    waiting = {one.batch for one in coming if one.conditional}
+    waiting = frozenset() if plan.agenda is None else plan.agenda.waiting
     strips = [Html(svg(one)) for one in charts.strips(run, plan.garden, plan.reader, waiting)]
     return section(
         headline(plan, run),

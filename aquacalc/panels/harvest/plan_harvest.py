@@ -22,9 +22,8 @@ from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.fields import GRAMS, ChoiceField, Field, NumberField, alert
 from aquacalc.panels.frame.panel import Panel, Values, answer, figure
 from aquacalc.panels.harvest.season_answers import batch_names, of_crop, of_fish, sowing_table, warnings
-from aquacalc.panels.harvest.season_runs import BandButton, middle, top_g_day
+from aquacalc.panels.harvest.season_runs import BandButton, Decided, middle, top_g_day
 from aquacalc.schedule import crops as schedule
-from aquacalc.season.result import SeasonRun
 
 FISH = {
     "stocked": "stocked",
@@ -47,8 +46,8 @@ FIRST = {
 class Shown:
     """What is to be drawn: the season as it would be, what was changed, and the garden as it is."""
 
-    run: SeasonRun
-    garden: Garden
+    season: Decided
+    draft: Garden
     saved: Garden
     chosen: str
     top_g_day: float
@@ -127,27 +126,28 @@ def _same(one: Any, other: Any) -> bool:
     return bool(one == other)
 
 
-def said(run: SeasonRun, garden: Garden, chosen: str) -> str:
+def said(season: Decided, chosen: str) -> str:
     """The answer about the chosen batch."""
     kind, _, number = chosen.partition(".")
-    of: dict[str, Callable[[SeasonRun, Garden, int], str]] = {"fish": of_fish, "crop": of_crop}
-    return of[kind](run, garden, int(number)) if kind in of else words.say("plan-choose-none", garden.reader)
+    of: dict[str, Callable[[Decided, int], str]] = {"fish": of_fish, "crop": of_crop}
+    none = words.say("plan-choose-none", season.garden.reader)
+    return of[kind](season, int(number)) if kind in of else none
 
 
 def draw(shown: Shown) -> html.Html:
     """The answer, how it was before, the strip, what to act on, what to sow."""
-    garden, reader = shown.garden, shown.garden.reader
-    now = said(shown.run, garden, shown.chosen)
+    season, reader = shown.season, shown.draft.reader
+    now = said(season, shown.chosen)
     lines = []
-    if garden != shown.saved:
+    if shown.draft != shown.saved:
         # Middle against middle, where the band of the changed garden is not there either.
-        before = said(middle(shown.saved, shown.log), shown.saved, shown.chosen)
+        before = said(middle(shown.saved, shown.log), shown.chosen)
         lines = [words.say("plan-before", reader, before=before), words.say("plan-not-written", reader)]
-    picture = charts.strip(shown.run, garden, reader, "", shown.top_g_day)
+    picture = charts.strip(season.run, season.garden, reader, "", shown.top_g_day, season.agenda.waiting)
     sowing = html.element(
-        "details", html.element("summary", words.say("plan-list", reader)), sowing_table(garden)
+        "details", html.element("summary", words.say("plan-list", reader)), sowing_table(season)
     )
-    return answer(now, lines, figure(svg(picture)), warnings(shown.run, garden), sowing)
+    return answer(now, lines, figure(svg(picture)), warnings(season), sowing)
 
 
 class PlanPanel(Panel):
@@ -161,7 +161,7 @@ class PlanPanel(Panel):
         self.draft: GardenFile = desk.file
         self.before: list[GardenFile] = []
         self.filled = ""
-        self.top = top_g_day(middle(desk.garden, desk.log))
+        self.top = top_g_day(middle(desk.garden, desk.log).run)
         reader = desk.reader
         self.band = BandButton(lambda: self.draft.garden, desk.log, self.redraw, reader)
         self.undo = _button("plan-undo", reader)
@@ -239,10 +239,10 @@ class PlanPanel(Panel):
             if changed.text != self.draft.text:
                 self.before.append(self.draft)
                 self.draft = changed
-        run = self.band.run()
+        season = self.band.season()
         # The axis grows where it has to, and never shrinks under a moving control.
-        self.top = max(self.top, round_up(float(run.band("feed_g").high.max())))
-        return Shown(run, self.draft.garden, self.desk.garden, self.chosen, self.top, self.desk.log)
+        self.top = max(self.top, round_up(float(season.run.band("feed_g").high.max())))
+        return Shown(season, self.draft.garden, self.desk.garden, self.chosen, self.top, self.desk.log)
 
     def take_back(self, _button: object = None) -> None:
         """Go back to the garden before the last change."""

@@ -9,15 +9,16 @@ import numpy as np
 
 from aquacalc import words
 from aquacalc.advice.finding import Finding
-from aquacalc.advice.season import findings
-from aquacalc.agenda import beds, stocking
+from aquacalc.agenda import stocking
 from aquacalc.agenda.beds import Grown
+from aquacalc.agenda.jobs import Entry
+from aquacalc.agenda.record import Agenda
 from aquacalc.charts.strip_fish import first_of_size, fish_days
 from aquacalc.garden.model import FishBatch, Garden
 from aquacalc.harvest import fish as harvest
 from aquacalc.pages import html
-from aquacalc.schedule import absences, crops, tasks
-from aquacalc.schedule.task import Task
+from aquacalc.panels.harvest.season_runs import Decided
+from aquacalc.schedule import absences
 from aquacalc.season.result import SeasonRun
 from aquacalc.sentences import days
 from aquacalc.uncertainty import band
@@ -27,8 +28,9 @@ URGENT = ("emergency", "act today")
 WEEK = timedelta(days=7)
 
 
-def of_fish(run: SeasonRun, garden: Garden, place: int) -> str:
+def of_fish(season: Decided, place: int) -> str:
     """When a batch of fish is of size, or how heavy it is in the end."""
+    run, garden = season.run, season.garden
     batch, reader = garden.fish[place], garden.reader
     there = fish_days(run, place)
     if there is None:
@@ -59,13 +61,14 @@ def _between(run: SeasonRun, low: object, high: object, garden: Garden) -> str:
     return words.during(first, last, garden.reader)
 
 
-def of_crop(run: SeasonRun, garden: Garden, plan: int) -> str:
+def of_crop(season: Decided, plan: int) -> str:
     """When the batches of a plan are sown, planted and picked, and what they bring in the season."""
+    run, garden = season.run, season.garden
     crop, reader = garden.crops[plan], garden.reader
     places = [k for k, one in enumerate(run.batches) if one.plan == plan]
     picked = band(run.crops["picked_kg"][places].sum(axis=(0, 2)), axis=0)
     name = words.name("crop", crop.crop)
-    batches = [one for one in beds.beds(run, garden) if one.batch.plan == plan and one.batch.in_bed]
+    batches = [one for one in season.agenda.beds if one.batch.plan == plan and one.batch.in_bed]
     if not batches:
         return words.say("plan-crop-none", reader, name=name, bed=crop.bed)
     told = [_batch(one, garden) for one in batches[:MOST_BATCHES]]
@@ -97,12 +100,11 @@ def _batch(grown: Grown, garden: Garden) -> str:
 # --- warnings --------------------------------------------------------------------------------------------
 
 
-def warnings(run: SeasonRun, garden: Garden) -> html.Html:
+def warnings(season: Decided) -> html.Html:
     """What to act on in this season, most urgent first, and how much there is to watch besides."""
-    reader = garden.reader
-    found = findings.of_season(run, garden)
-    urgent = [one for one in found if one.level in URGENT]
-    rest = sum(one.level == "watch" for one in found)
+    garden, reader = season.garden, season.garden.reader
+    urgent = [one for one in season.findings if one.level in URGENT]
+    rest = sum(one.level == "watch" for one in season.findings)
     title = words.say("plan-warnings" if urgent else "plan-warnings-none", reader)
     listed = html.listing(_warning(one, garden) for one in urgent)
     more = words.say("plan-warnings-watch", reader, count=rest) if rest else ""
@@ -128,25 +130,23 @@ class Sowing:
     place: str
 
 
-def sowings(garden: Garden) -> list[Sowing]:
-    """Everything that is sown or planted in the season, by day."""
-    reader = garden.reader
+def sowings(agenda: Agenda, reader: words.Reader) -> list[Sowing]:
+    """Everything that is sown or planted by the plan of record, by day."""
 
-    def told(task: Task) -> Sowing:
-        what = words.say(f"plan-do-{task.key}", reader, name=words.name("crop", task.subject))
-        return Sowing(task.day, what, words.quantity(task.count, "number", reader), task.place)
+    def told(one: Entry) -> Sowing:
+        what = words.say(f"plan-do-{one.key}", reader, name=words.name("crop", one.subject))
+        return Sowing(one.day, what, words.quantity(one.count, "number", reader), one.place)
 
-    batches = crops.batches(garden)
-    return [told(task) for task in tasks.tasks_of(garden, batches) if task.key in ("sow", "plant")]
+    return [told(one) for one in agenda.entries if one.key in ("sow", "plant")]
 
 
-def sowing_table(garden: Garden) -> html.Html:
+def sowing_table(season: Decided) -> html.Html:
     """The sowing list week by week: the garden day of the week, what, how many, where."""
-    reader = garden.reader
+    garden, reader = season.garden, season.garden.reader
     head = [words.say(f"plan-list-{key}", reader) for key in ("week", "what", "count", "where")]
     rows = []
     weekday = absences.garden_day(garden)
-    for begin, week in groupby(sowings(garden), key=lambda one: _week(one.day, weekday)):
+    for begin, week in groupby(sowings(season.agenda, reader), key=lambda one: _week(one.day, weekday)):
         for number, one in enumerate(week):
             when = words.date(begin, reader) if number == 0 else ""
             what = words.say("plan-list-item", reader, what=one.what, day=words.day(one.day, reader))

@@ -7,17 +7,18 @@ from aquacalc.pages import html
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.panel import Panel, Values, answer
 from aquacalc.panels.harvest.season_answers import sowing_table, sowings
+from aquacalc.panels.harvest.season_runs import middle
 
 
 def draw(desk: Desk, values: Values) -> html.Html:
     """The list under what comes first."""
-    garden, reader = desk.garden, desk.reader
-    found = sowings(garden)
+    season, reader = middle(desk.garden, desk.log), desk.reader
+    found = sowings(season.agenda, reader)
     if not found:
         return answer(words.say("plan-list-none", reader))
     first = found[0]
     title = words.say("plan-list-answer", reader, what=first.what, day=words.date(first.day, reader))
-    return answer(title, [words.say("plan-list-moved", reader)], sowing_table(garden))
+    return answer(title, [words.say("plan-list-moved", reader)], sowing_table(season))
 
 
 def panel(desk: Desk) -> Panel:

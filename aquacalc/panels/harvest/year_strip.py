@@ -5,22 +5,20 @@ from collections.abc import Callable, Mapping
 from aquacalc import words
 from aquacalc.charts import season as charts
 from aquacalc.charts.picture import Chart, svg
-from aquacalc.garden.model import Garden
 from aquacalc.pages import html
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.fields import ChoiceField
 from aquacalc.panels.frame.panel import Panel, Values, answer, figure
 from aquacalc.panels.harvest.season_answers import of_crop, of_fish, warnings
-from aquacalc.panels.harvest.season_runs import BandButton
+from aquacalc.panels.harvest.season_runs import BandButton, Decided
 from aquacalc.season import from_log
-from aquacalc.season.result import SeasonRun
 from aquacalc.sentences import first_day
 from aquacalc.words import Reader
 
-PICTURES: Mapping[str, Callable[[SeasonRun, Garden, Reader, str], Chart]] = {
-    "strip": charts.strip,
-    "fish": charts.fish,
-    "water": charts.water,
+PICTURES: Mapping[str, Callable[[Decided, Reader], Chart]] = {
+    "strip": lambda of, reader: charts.strip(of.run, of.garden, reader, "", waiting=of.agenda.waiting),
+    "fish": lambda of, reader: charts.fish(of.run, of.garden, reader, ""),
+    "water": lambda of, reader: charts.water(of.run, of.garden, reader, ""),
 }
 
 MOST_LOG_PROBLEMS = 3
@@ -37,31 +35,27 @@ class YearStrip(Panel):
         super().__init__("year-strip", {"picture": picture}, dict, self.drawn, desk.reader, (self.band,))
         desk.follow(self.refresh)
 
-    @property
-    def run(self) -> SeasonRun:
-        """The season that is shown."""
-        return self.band.run()
-
     def redraw(self) -> None:
         """Answer again."""
         self.refresh()
 
     def drawn(self, values: Values) -> html.Html:
         """The answer, the picture, what to act on."""
-        garden, reader = self.desk.garden, self.desk.reader
-        run = self.run
+        reader = self.desk.reader
+        season = self.band.season()
+        run, garden = season.run, season.garden
         title = words.say(
             "panel-year-answer",
             reader,
             garden=garden.name,
             days=words.during(run.first, run.date(run.days - 1), reader),
         )
-        lines = [of_fish(run, garden, k) for k in range(len(garden.fish))]
-        lines += [of_crop(run, garden, k) for k in range(len(garden.crops))]
+        lines = [of_fish(season, k) for k in range(len(garden.fish))]
+        lines += [of_crop(season, k) for k in range(len(garden.crops))]
         invented = [words.say("panel-invented", reader)] if garden.invented else []
         invented += self._log_lines()
-        picture = PICTURES[values["picture"]](run, garden, reader, "")
-        return answer(title, invented, figure(svg(picture)), html.listing(lines), warnings(run, garden))
+        picture = PICTURES[values["picture"]](season, reader)
+        return answer(title, invented, figure(svg(picture)), html.listing(lines), warnings(season))
 
     def _log_lines(self) -> list[str]:
         """From what the season begins, and what is wrong with a log that cannot be read."""

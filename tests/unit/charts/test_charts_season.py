@@ -182,7 +182,7 @@ def test_a_bracket_holds_the_first_picks_of_eight_in_ten_tries():
 
 def test_one_middle_run_has_no_band_and_says_so():
     of = garden("yard")
-    run = plan.middle(of)
+    run = plan.of_garden(of, 1)
     spec = charts.strip(run, of, READER, "").to_dict()
     assert "One middle run, without its band." in " ".join(spec["title"]["text"])
     assert season_strip.strip_canvas(run, of, READER)._areas == []
@@ -194,7 +194,7 @@ def test_the_feed_axis_stays_where_it_is_told_to():
     few = replace(of, fish=(replace(of.fish[0], count=10),))
     ticks = [
         [text for text in texts(season_strip.strip_canvas(run, which, READER, 400.0)) if text.isdigit()]
-        for run, which in ((plan.middle(of), of), (plan.middle(few), few))
+        for run, which in ((plan.of_garden(of, 1), of), (plan.of_garden(few, 1), few))
     ]
     assert ticks[0] == ticks[1]
     assert "400" in ticks[0]
@@ -231,7 +231,7 @@ def test_names_of_people_can_hold_anything():
 
 def test_a_garden_without_fish_and_crops_still_has_its_rows():
     bare = replace(garden("yard"), fish=(), crops=())
-    shown = texts(season_strip.strip_canvas(plan.middle(bare), bare, READER))
+    shown = texts(season_strip.strip_canvas(plan.of_garden(bare, 1), bare, READER))
     assert {"stock tank", "north bed", "south bed"} <= set(shown)
 
 

@@ -12,6 +12,7 @@ from aquacalc.charts import season_strip
 from aquacalc.pages import jobs
 from aquacalc.pages.folder import fish_page, glance
 from aquacalc.panels.harvest import season_answers
+from aquacalc.panels.harvest.season_runs import Decided
 from aquacalc.sentences import counts, tasks
 
 
@@ -24,6 +25,7 @@ def test_strip_page_job_calendar_finding_and_panel_tell_the_same_fish(name: str)
     page, at_a_glance = read(fish_page.page(plan)), read(glance.page(plan))
     picture = season_strip.strip_canvas(run, plan.garden, reader)
     drawn = [one.text.split(" × ")[0] for one in picture.written if " × " in one.text]
+    season = Decided(run, plan.garden, plan.findings, agenda)
     ends = {one.batch: one for one in (*agenda.leavings, *agenda.staying)}
     assert len(ends) == len(plan.garden.fish)
     for place, batch in enumerate(plan.garden.fish):
@@ -31,7 +33,7 @@ def test_strip_page_job_calendar_finding_and_panel_tell_the_same_fish(name: str)
         number = counts.counted(one.count, one.low, one.high, reader)
         assert f"about {number}." in page
         assert str(one.count) in drawn
-        panel = season_answers.of_fish(run, plan.garden, place).replace(words.NO_BREAK_SPACE, " ")
+        panel = season_answers.of_fish(season, place).replace(words.NO_BREAK_SPACE, " ")
         assert re.search(rf"\b{one.count}\b", panel)
         for entry in agenda.entries:
             if entry.key == "take" and entry.subject == batch.name:

@@ -11,6 +11,8 @@ import pytest
 from aquacalc import words
 from aquacalc.errors import InputError
 from aquacalc.garden.file import GardenFile
+from aquacalc.garden.model import Garden
+from aquacalc.logbook.log import Log
 from aquacalc.panels.frame import desk
 from aquacalc.panels.frame.dates import DateField, read_day
 from aquacalc.panels.frame.desk import Desk
@@ -25,6 +27,7 @@ from aquacalc.panels.harvest import (
     year_strip,
 )
 from aquacalc.panels.harvest.plan_harvest import PlanPanel
+from aquacalc.panels.harvest.season_runs import Decided
 from aquacalc.schedule import backward
 from aquacalc.season import alone, plan
 
@@ -235,7 +238,7 @@ def test_a_week_later_moves_the_batch_in_the_picture(mine: Desk):
 def test_the_picture_is_that_of_one_middle_run(mine: Desk):
     made = plan_harvest.panel(mine)
     made.fields["count"].box.value = "20"
-    run = plan.middle(mine.file.change("fish.0.count", 20).garden)
+    run = plan.of_garden(mine.file.change("fish.0.count", 20).garden, members=1)
     weight = words.quantity(run.typical["fish.weight_g"][0][-1], "mass", US)
     assert weight.replace(words.NO_BREAK_SPACE, " ") in plain(made.result.value)
     assert "One middle run, without its band." in picture(made)
@@ -370,19 +373,17 @@ def test_the_band_is_shown_when_asked_for_and_gone_with_the_next_change(
 ):
     told: list[str] = []
 
-    def few(garden: object, start: object, progress: Callable[[float], None]) -> object:
+    decided = season_runs.decided
+
+    def few(garden: Garden, log: Log | None, members: int, progress: Callable[[float], None]) -> Decided:
         progress(0.5)
         told.append(made.band.line.value)
-        return plan_of_garden(garden, members=8, start=start, progress=progress)
+        return decided(garden, log, 8, progress)
 
-    plan_of_garden = plan.of_garden
-    monkeypatch.setattr(season_runs.plan, "of_garden", few)
-    monkeypatch.setattr(
-        season_runs.plan, "middle", lambda garden, start: plan_of_garden(garden, 1, start=start)
-    )
-    season_runs.middle.cache_clear()
     made = plan_harvest.panel(mine)
-    made.band.pressed()
+    with monkeypatch.context() as patched:
+        patched.setattr(season_runs, "decided", few)
+        made.band.pressed()
     assert "50" in told[0]
     assert "hold 8 of 10 tries" in picture(made)
     assert made.band.button.disabled
@@ -390,7 +391,6 @@ def test_the_band_is_shown_when_asked_for_and_gone_with_the_next_change(
     step(made, "stocked", 1)
     assert "One middle run" in picture(made)
     assert not made.band.button.disabled
-    season_runs.middle.cache_clear()
 
 
 def test_names_of_people_are_escaped(mine: Desk):
@@ -413,13 +413,13 @@ def test_a_garden_without_fish_and_crops_asks_for_nothing(mine: Desk):
 
 
 def test_the_sowing_list_has_every_sowing_with_its_seeds_and_bed(mine: Desk):
-    text = plain(season_answers.sowing_table(mine.garden))
+    text = plain(season_answers.sowing_table(season_runs.middle(mine.garden)))
     assert "sow Okra, Apr 21 18 north bed" in text
     assert "plant Okra, May 12 8 north bed" in text
 
 
 def test_weeks_of_the_sowing_list_begin_on_the_garden_day(mine: Desk):
-    table = season_answers.sowing_table(mine.garden)
+    table = season_answers.sowing_table(season_runs.middle(mine.garden))
     weeks = re.findall(r'<th scope="row">([^<]+)</th>', table)
     days = [read_day(week, "x", date(2027, 6, 1), US) for week in weeks]
     assert {day.weekday() for day in days} == {5}
@@ -428,7 +428,7 @@ def test_weeks_of_the_sowing_list_begin_on_the_garden_day(mine: Desk):
 
 def test_what_to_act_on_stands_beneath_the_strip_most_urgent_first():
     garden = desk.open_desk("demo:southern").garden
-    text = season_answers.warnings(season_runs.middle(garden), garden)
+    text = season_answers.warnings(season_runs.middle(garden))
     urgent = re.findall(r"<li>(emergency|act today)", text)
     assert urgent
     assert urgent == sorted(urgent, reverse=True)
@@ -470,11 +470,11 @@ def logged(own: Desk) -> Callable[[str], Desk]:
 
 def test_panels_begin_the_season_with_the_log(logged: Callable[[str], Desk]):
     bare = desk.open_desk("demo:greenhouse")
-    assert season_runs.middle(bare.garden, bare.log).daily["nitrate_mg_l"][0, 0] == 0.0
+    assert season_runs.middle(bare.garden, bare.log).run.daily["nitrate_mg_l"][0, 0] == 0.0
     mine = logged("date,nitrate (mg/L as N),alkalinity (mg/L CaCO3)\n2027-02-27,33,120\n")
     panel = year_strip.panel(mine)
-    assert panel.run.daily["nitrate_mg_l"][0, 0] == pytest.approx(33.0)
-    assert plan_harvest.panel(mine).band.run().daily["alkalinity_mg_l"][0, 0] == pytest.approx(120.0)
+    assert panel.band.season().run.daily["nitrate_mg_l"][0, 0] == pytest.approx(33.0)
+    assert plan_harvest.panel(mine).band.season().run.daily["alkalinity_mg_l"][0, 0] == pytest.approx(120.0)
     assert "begins on March 1, 2027 with what was noted" in plain(panel.result.value)
 
 
