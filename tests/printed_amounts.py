@@ -2,7 +2,6 @@
 calendar themselves, never from what they were made of."""
 
 import csv
-import html
 import io
 import re
 from collections import defaultdict
@@ -10,36 +9,19 @@ from datetime import date, timedelta
 from itertools import zip_longest
 from pathlib import Path
 
+import icalendar
+from printed import Amounts, Events, Rows, decided, number, read, table_rows
+from printed_beds import beds
+
 from aquacalc import words
 from aquacalc.agenda import ration
 from aquacalc.pages import jobs, sheets
 from aquacalc.pages.plan import Plan
+from aquacalc.panels.harvest import season_answers
+from aquacalc.report import calendar as ics
 from aquacalc.report import days as csv_files
+from aquacalc.report.days import plain
 from aquacalc.sentences import days
-
-Amounts = dict[str, dict[str, str]]
-"""By key, what each sheet prints for it."""
-
-
-def number(text: str) -> str:
-    """The first number of a text; 0 where it tells that there is none."""
-    found = re.search(r"[0-9]+(?:\u00a0[0-9]{3})*(?:\.[0-9]+)?", text)
-    return found[0] if found else "0"
-
-
-def read(page: str) -> str:
-    """The words of a page, those of its pictures left out."""
-    without = re.sub(r"<svg.*?</svg>|<[^>]+>", " ", page, flags=re.DOTALL)
-    return re.sub(r"\s+", " ", html.unescape(without).replace(words.NO_BREAK_SPACE, " "))
-
-
-def table_rows(page: str) -> list[list[str]]:
-    """The cells of a page's first table, row by row, without its head."""
-    body = re.findall(r"<tbody>(.*?)</tbody>", page, flags=re.DOTALL)[0]
-    return [
-        [read(cell).strip() for cell in re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", row, flags=re.DOTALL)]
-        for row in re.findall(r"<tr>(.*?)</tr>", body, flags=re.DOTALL)
-    ]
 
 
 def amounts(plan: Plan, folder: Path) -> Amounts:
@@ -47,12 +29,16 @@ def amounts(plan: Plan, folder: Path) -> Amounts:
     found: Amounts = defaultdict(dict)
     if plan.agenda is None:
         return found
+    rows, events = tasks(plan, folder), calendar(plan, folder)
     _feed_of_months(plan, found)
-    _feed_of_tables(plan, folder, found)
+    _feed_of_tables(plan, rows, found)
+    _feed_of_calendar(plan, events, found)
     _bags(plan, found)
-    _fish(plan, folder, found)
+    _fish(plan, rows, events, found)
+    _weights(plan, found)
     _supplies(plan, found)
     _outage(plan, found)
+    beds(plan, rows, events, found)
     return found
 
 
@@ -85,9 +71,8 @@ def _feed_of_months(plan: Plan, found: Amounts) -> None:
                         found[f"feed {batch} {when.isoformat()}"]["month sheet"] = number(cell)
 
 
-def _feed_of_tables(plan: Plan, folder: Path, found: Amounts) -> None:
+def _feed_of_tables(plan: Plan, rows: Rows, found: Amounts) -> None:
     """From `season-tasks.csv`: an amount holds until the next one of its batch."""
-    rows = _tasks(plan, folder)
     assert plan.season is not None
     for batch in plan.garden.fish:
         own = [
@@ -102,10 +87,30 @@ def _feed_of_tables(plan: Plan, folder: Path, found: Amounts) -> None:
             assert after is None or begin < date.fromisoformat(after["date"])
 
 
-def _tasks(plan: Plan, folder: Path) -> list[dict[str, str]]:
+def _feed_of_calendar(plan: Plan, events: Events, found: Amounts) -> None:
+    for batch in plan.garden.fish:
+        named = f"{re.escape(plain(batch.name))} in {re.escape(plain(batch.tank))}"
+        for event in events:
+            said = re.match(
+                rf"(?:Feed {named}|Have bags ready for {named}:) ([0-9. ]+) ", str(event["summary"])
+            )
+            if said:
+                found[f"feed {batch.name} {event['dtstart'].dt.isoformat()}"]["calendar"] = said[1]
+
+
+def tasks(plan: Plan, folder: Path) -> Rows:
+    """The rows of `season-tasks.csv`."""
     path = folder / "tasks.csv"
     csv_files.write_tasks(jobs.entries(plan), plan.garden, plan.reader, path)
     return list(csv.DictReader(io.StringIO(path.read_text("utf-8"))))
+
+
+def calendar(plan: Plan, folder: Path) -> Events:
+    """The entries of the calendar file, by day."""
+    path = folder / "tasks.ics"
+    ics.write(jobs.entries(plan), plan.garden, plan.reader, plan.made, path)
+    events = icalendar.Calendar.from_ical(path.read_bytes()).walk("VEVENT")
+    return sorted(events, key=lambda event: (event["dtstart"].dt, event["dtend"].dt))
 
 
 def _bags(plan: Plan, found: Amounts) -> None:
@@ -125,18 +130,35 @@ def _bags(plan: Plan, found: Amounts) -> None:
                 found[key]["sitter's card"] = number(said[1])
 
 
-def _fish(plan: Plan, folder: Path, found: Amounts) -> None:
-    """How many come and go: month sheets, tables, the fish page."""
+def _fish(plan: Plan, rows: Rows, events: Events, found: Amounts) -> None:
+    """How many come and go: month sheets, tables, calendar, the fish page, what the panels say."""
     months = read(sheets.wall(plan, "months"))
     page = read(sheets.folder(plan, "fish"))
     assert plan.agenda is not None
-    for row in _tasks(plan, folder):
+    for row in rows:
         for verb, kind in (("Take ", "take"), ("Put ", "stock"), ("Two good tests", "stock")):
             if row["what"].startswith(verb):
                 found[f"{kind} {row['subject']}"]["season-tasks.csv"] = row["count"]
     for one in plan.agenda.stockings:
         said = re.findall(rf"([0-9]+) {re.escape(one.batch)}(?: come)? into", months)
         found[f"stock {one.batch}"]["month sheet"] = said[0] if said else "none"
+        for event in events:
+            comes = re.search(
+                rf"([0-9]+) {re.escape(plain(one.batch))} (?:may come )?into", str(event["summary"])
+            )
+            if comes:
+                found[f"stock {one.batch}"]["calendar"] = comes[1]
+    for place, batch in enumerate(plan.garden.fish):
+        said = re.search(
+            r"([0-9]+) are there|there are ([0-9]+)", season_answers.of_fish(decided(plan), place)
+        )
+        gone = any(one.batch == batch.name for one in plan.agenda.leavings)
+        if said:
+            found[f"{'take' if gone else 'stay'} {batch.name}"]["panel"] = said[1] or said[2]
+    left = re.findall(r"Left on the last evening: about ([0-9]+)", page)
+    there = [one for batch in plan.garden.fish for one in plan.agenda.staying if one.batch == batch.name]
+    for one, count in zip((one for one in there if one.count), left, strict=True):
+        found[f"stay {one.batch}"]["fish page"] = count
     for leaving in plan.agenda.leavings:
         said = re.findall(rf"take {re.escape(leaving.batch)} out of [^,]*, about ([0-9]+)", months)
         if said:
@@ -146,6 +168,19 @@ def _fish(plan: Plan, folder: Path, found: Amounts) -> None:
     leaving = (batch.name for batch in plan.garden.fish if batch.name in leaves)
     for batch, count in zip(leaving, told, strict=True):
         found[f"take {batch}"]["fish page"] = count
+
+
+def _weights(plan: Plan, found: Amounts) -> None:
+    """What the year brings of one batch alone, and its feed month by month: the first page and its own."""
+    if len(plan.garden.fish) != 1:
+        return
+    page, glance = sheets.folder(plan, "fish"), sheets.folder(plan, "glance")
+    brought = re.search(r"The year brings (.*?) of fish", read(glance))
+    own = re.search(r"Taken for the kitchen in all: [^,]*? fish, ([^,]*?) alive", read(page))
+    if brought and own:
+        found["fish taken"] = {"glance": brought[1], "fish page": own[1]}
+    for at, (one, other) in enumerate(zip(table_rows(glance), table_rows(page), strict=True)):
+        found[f"mean feed of month {at}"] = {"glance": one[2], "fish page": other[3]}
 
 
 def _supplies(plan: Plan, found: Amounts) -> None:

@@ -1,5 +1,6 @@
 """No two sheets say two things: every amount of every sheet by its key has one value."""
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -13,24 +14,43 @@ from hypothesis import HealthCheck, given, settings
 from aquacalc.agenda import living
 from aquacalc.garden.file import GardenFile
 from aquacalc.pages.plan import Plan, make, through
+from aquacalc.panels.harvest import season_answers, season_runs
 from aquacalc.season.start import Start
 
 DAYS = 60
 
 
-def assert_agree(plan: Plan, folder: Path) -> None:
+def assert_agree(plan: Plan, folder: Path) -> printed_amounts.Amounts:
     found = printed_amounts.amounts(plan, folder)
     apart = {key: said for key, said in found.items() if len(set(said.values())) > 1}
     assert apart == {}
+    return found
 
 
 @pytest.mark.parametrize("name", seasons.DEMOS)
 def test_no_amount_of_a_demo_garden_has_two_values(name: str, tmp_path: Path):
-    plan = plans.of_season(name)
-    assert_agree(plan, tmp_path)
-    found = printed_amounts.amounts(plan, tmp_path)
+    found = assert_agree(plans.of_season(name), tmp_path)
     # Enough of them stand on two sheets or more, so that this says something.
-    assert sum(len(said) > 1 for said in found.values()) > 15
+    assert sum(len(said) > 1 for said in found.values()) > 100
+    sheets = {sheet for said in found.values() if len(said) > 1 for sheet in said}
+    assert sheets >= {
+        "calendar",
+        "glance",
+        "month sheet",
+        "panel",
+        "season-tasks.csv",
+        "sowing panel",
+        "strip",
+    }
+
+
+def test_panels_decide_what_the_printed_plan_decides(monkeypatch: pytest.MonkeyPatch):
+    plan = plans.of_season("classroom")
+    monkeypatch.setattr("aquacalc.season.plan.of_garden", lambda *_: plan.season)
+    shown = season_runs.decided(plan.garden, None, 20)
+    assert plan.agenda is not None
+    # As texts, because what is not told of a job is not a number, and that is like nothing, not even itself.
+    assert list(map(repr, shown.agenda.entries)) == list(map(repr, plan.agenda.entries))
 
 
 def test_an_amount_that_differs_is_found(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
@@ -38,6 +58,15 @@ def test_an_amount_that_differs_is_found(tmp_path: Path, monkeypatch: pytest.Mon
     monkeypatch.setattr("aquacalc.sentences.rations.bags", lambda *_: ["Jul 2 to 11: 94 g in each bag."])
     with pytest.raises(AssertionError, match="94"):
         assert_agree(plan, tmp_path)
+
+
+def test_a_panel_that_sows_otherwise_is_found(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    sowings = season_answers.sowings
+    monkeypatch.setattr(
+        season_answers, "sowings", lambda *told: [replace(one, count="3") for one in sowings(*told)]
+    )
+    with pytest.raises(AssertionError, match="how many to plant basil"):
+        assert_agree(plans.of_season("yard"), tmp_path)
 
 
 @pytest.mark.slow
