@@ -28,7 +28,11 @@ ONLY_IN = {
     "pydantic": {"garden"},
     "pydantic_core": {"garden"},
     "tomlkit": {"garden"},
-    "jupyterlab": {"cli"},
+    "jupyterlab": {"serve"},
+    "jupyter_server": {"serve"},
+    "voila": {"serve"},
+    "tornado": {"serve"},
+    "traitlets": {"serve"},
     "tomllib": {"garden"},
     "pandas": {"logbook", "harvest", "charts", "pages", "report", "many"},
 }

@@ -53,8 +53,9 @@ def parser() -> argparse.ArgumentParser:
     new.add_argument("folder", type=Path, help="where to; files that are there already are left as they are")
     new.set_defaults(verb=_new)
 
-    show = _verb(verbs, "open", "open the notebooks of a folder in JupyterLab", "aquacalc open my-garden")
+    show = _verb(verbs, "open", "open the workbook in a browser, as pages", "aquacalc open my-garden")
     show.add_argument("folder", type=Path, nargs="?", default=Path(), help="default: the current folder")
+    show.add_argument("--lab", action="store_true", help="in JupyterLab, to explore and change the notebooks")
     show.add_argument("--no-browser", action="store_true", help="start the server, open no window")
     show.set_defaults(verb=_open)
 
@@ -174,7 +175,7 @@ def _run(words_: Sequence[str], handed_on: Sequence[str]) -> int:
 
 
 def _split(argv: Sequence[str]) -> tuple[list[str], list[str]]:
-    # What stands behind `--` is for JupyterLab.
+    # What stands behind `--` is for the server.
     given = list(argv)
     if "--" not in given:
         return given, []
@@ -216,9 +217,22 @@ def _new(chosen: argparse.Namespace) -> int:
 
 
 def _open(chosen: argparse.Namespace) -> int:
-    from aquacalc.cli import folders
+    if not chosen.folder.is_dir():
+        raise InputError(Problem("problem-not-a-folder", found=str(chosen.folder)))
+    browser = not chosen.no_browser
+    if chosen.lab:
+        from aquacalc.serve import lab
 
-    folders.show(chosen.folder, not chosen.no_browser, chosen.handed_on)
+        lab.serve(chosen.folder, browser, chosen.handed_on)
+        return DONE
+    from aquacalc import words
+    from aquacalc.serve import pages
+
+    def ready(address: str) -> None:
+        put(words.say("open-ready", words.Reader(), address=address))
+        finish()
+
+    pages.serve(chosen.folder, browser, ready, chosen.handed_on)
     return DONE
 
 

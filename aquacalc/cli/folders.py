@@ -1,18 +1,14 @@
-"""`aquacalc new` and `aquacalc open`: a grower's own folder, and JupyterLab on it."""
+"""`aquacalc new`: a grower's own folder."""
 
-import os
 import re
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from aquacalc import disk, tables
+from aquacalc import disk
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden import places
 from aquacalc.garden.file import GardenFile
-
-START_PAGE = "00_start_here.ipynb"
 
 
 @dataclass(frozen=True)
@@ -73,23 +69,3 @@ def _from_now_on(text: str, today: date) -> str:
         return f"{int(found[1]) + years}{found[2]}"
 
     return re.sub(r"\b(20\d\d)(-\d\d-\d\d)\b", moved, text)
-
-
-def show(folder: Path, browser: bool, options: Sequence[str]) -> None:
-    """Run JupyterLab on the notebooks of `folder` until it is stopped.
-
-    browser: open a browser window. options: options of JupyterLab, handed on as they are.
-    """
-    if not folder.is_dir():
-        raise InputError(Problem("problem-not-a-folder", found=str(folder)))
-    notebooks = sorted(path.name for path in folder.glob("*.ipynb"))
-    if not notebooks:
-        raise InputError(Problem("problem-no-notebooks", found=str(folder)))
-    # Our settings for JupyterLab (no window that asks for news) stand beside the reader's own.
-    paths = [str(tables.DATA / "jupyter"), os.environ.get("JUPYTER_CONFIG_PATH", "")]
-    os.environ["JUPYTER_CONFIG_PATH"] = os.pathsep.join(filter(None, paths))
-    first = START_PAGE if START_PAGE in notebooks else notebooks[0]
-    from jupyterlab.labapp import LabApp
-
-    arguments = [f"--ServerApp.root_dir={folder.resolve()}", f"--LabApp.default_url=/lab/tree/{first}"]
-    LabApp.launch_instance(argv=[*arguments, *([] if browser else ["--no-browser"]), *options])

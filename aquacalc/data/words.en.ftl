@@ -3968,3 +3968,21 @@ startup-when-long = That is long because the water is cold. A heater or mature m
 panel-startup-basis-not-told = the kit does not tell as what
 startup-title-fish = With these few fish it is done between { $low } and { $high }; no more fish before
 startup-doubts-need-log = Reasons can be looked for only in a log that tells the doses, too. Write log.csv beside the garden file; what growers check meanwhile:
+
+## the workbook as pages
+
+open-title = A grower's workbook
+open-heading = What do you want to know?
+open-garden = About which garden?
+open-invented = { $name } (invented, cannot be changed)
+open-choose = Show this one
+open-caution = The numbers are ranges, not promises. Where children, electricity, structures, fish or food are concerned, the local rules and the licensed trades decide.
+open-no-key-title = This address lacks its key
+open-no-key = Open the whole address that stands in the window in which aquacalc runs. It ends in a key of its own each time, so that nobody else on this machine can look in.
+open-home = All questions
+open-first = Something is wrong now
+open-working = Working it out; the first answer takes some seconds.
+open-gone = This page has gone to sleep: what computes for it has ended. What stands here is from before.
+open-reload = Load the page again
+open-show-code = Show or hide code
+open-ready = The workbook is open at { $address } . Leave this window as it is; Ctrl-C ends the workbook.

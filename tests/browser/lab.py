@@ -89,7 +89,7 @@ def _settings(home: Path) -> dict[str, str]:
 def jupyterlab(folder: Path, home: Path) -> Iterator[str]:
     """The address of a JupyterLab that shows `folder`; its settings and log go into `home`."""
     port = free_port()
-    command = [sys.executable, "-m", "aquacalc", "open", str(folder), "--no-browser", "--"]
+    command = [sys.executable, "-m", "aquacalc", "open", str(folder), "--lab", "--no-browser", "--"]
     options = [
         "--allow-root",
         f"--ServerApp.port={port}",
@@ -97,12 +97,28 @@ def jupyterlab(folder: Path, home: Path) -> Iterator[str]:
         f"--IdentityProvider.token={TOKEN}",
         "--LabApp.expose_app_in_browser=True",
     ]
-    log = home / "jupyterlab.log"
-    with log.open("wb") as stream:
-        server = subprocess.Popen([*command, *options], env=_settings(home), stdout=stream, stderr=stream)
-    try:
-        _wait_for(f"http://127.0.0.1:{port}/api?token={TOKEN}", server, log)
+    with _running([*command, *options], home, f"http://127.0.0.1:{port}/api?token={TOKEN}"):
         yield f"http://127.0.0.1:{port}"
+
+
+@contextmanager
+def workbook(folder: Path, home: Path) -> Iterator[str]:
+    """The address of the pages about the gardens of `folder`; settings and log go into `home`."""
+    port = free_port()
+    command = [sys.executable, "-m", "aquacalc", "open", str(folder), "--no-browser", "--"]
+    options = [f"--port={port}", "--Voila.port_retries=0", f"--token={TOKEN}"]
+    with _running([*command, *options], home, f"http://127.0.0.1:{port}/?token={TOKEN}"):
+        yield f"http://127.0.0.1:{port}"
+
+
+@contextmanager
+def _running(command: list[str], home: Path, address: str) -> Iterator[None]:
+    log = home / "server.log"
+    with log.open("wb") as stream:
+        server = subprocess.Popen(command, env=_settings(home), stdout=stream, stderr=stream)
+    try:
+        _wait_for(address, server, log)
+        yield
     finally:
         server.terminate()
         server.wait(timeout=30)
@@ -116,12 +132,12 @@ def _wait_for(address: str, server: subprocess.Popen[bytes], log: Path) -> None:
                 return
         except (urllib.error.URLError, ConnectionError, TimeoutError):
             time.sleep(0.2)
-    raise RuntimeError(f"JupyterLab did not start:\n{log.read_text('utf-8', 'replace')[-3000:]}")
+    raise RuntimeError(f"The server did not start:\n{log.read_text('utf-8', 'replace')[-3000:]}")
 
 
 @dataclass
 class Notebook:
-    """One notebook opened in JupyterLab."""
+    """One notebook opened in JupyterLab, or its page."""
 
     page: Page
     console: list[str] = field(default_factory=list)
@@ -132,15 +148,34 @@ class Notebook:
         cls, browser: Browser, address: str, name: str, width: int = 1280, height: int = 900
     ) -> "Notebook":
         """Open `name` and wait until its kernel is ready."""
+        notebook = cls.watched(browser, width, height)
+        page = notebook.page
+        page.goto(f"{address}/lab/tree/{name}?reset&token={TOKEN}")
+        page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=60_000)
+        page.evaluate("() => window.jupyterapp.shell.currentWidget.sessionContext.ready")
+        return notebook
+
+    @classmethod
+    def watched(cls, browser: Browser, width: int, height: int) -> "Notebook":
+        """An empty page whose errors and requests are written down."""
         page = browser.new_page(viewport={"width": width, "height": height})
         notebook = cls(page)
         page.on("console", lambda said: notebook.console.append(said.text) if said.type == "error" else None)
         page.on("pageerror", lambda error: notebook.console.append(str(error)))
         page.on("request", lambda request: notebook.requests.append(request.url))
         page.on("websocket", lambda socket: notebook.requests.append(socket.url))
-        page.goto(f"{address}/lab/tree/{name}?reset&token={TOKEN}")
-        page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=60_000)
-        page.evaluate("() => window.jupyterapp.shell.currentWidget.sessionContext.ready")
+        return notebook
+
+    @classmethod
+    def of_workbook(
+        cls, browser: Browser, address: str, name: str = "", width: int = 1280, height: int = 800
+    ) -> "Notebook":
+        """Open the page of a notebook, which runs by itself, and wait for it; without a name the index."""
+        notebook = cls.watched(browser, width, height)
+        notebook.page.goto(f"{address}/?token={TOKEN}")
+        if name:
+            notebook.page.goto(f"{address}/voila/render/{name}.ipynb", timeout=60_000)
+            notebook.page.locator("#loading").wait_for(state="detached", timeout=60_000)
         return notebook
 
     def run_all(self) -> None:

@@ -1,0 +1,160 @@
+"""`aquacalc open`: the workbook as pages without code, on this machine only."""
+
+import os
+import secrets
+import webbrowser
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Any
+from urllib.parse import quote
+
+from jupyter_server.auth.login import LoginFormHandler
+from jupyter_server.base.handlers import JupyterHandler
+from tornado.ioloop import IOLoop
+from tornado.web import StaticFileHandler, authenticated
+from traitlets.config import Config
+from voila.app import Voila
+from voila.tornado.contentshandler import VoilaContentsHandler
+from voila.tornado.treehandler import TornadoVoilaTreeHandler
+
+from aquacalc import tables, words
+from aquacalc.serve import gardens, index, notebooks
+from aquacalc.serve.gardens import Choice
+
+COOKIE = "aquacalc-garden"
+OPENED = "aquacalc_opened"
+LOOPBACK = "127.0.0.1"
+IDLE_SECONDS = 30 * 60
+"""A page that nobody has touched for so long lets go of its memory. Common practice, no source."""
+LOOK_SECONDS = 60
+
+
+def serve(folder: Path, browser: bool, say: Callable[[str], None], options: Sequence[str] = ()) -> None:
+    """Show the pages of `folder` until it is stopped.
+
+    browser: open a browser window. say: told the address once it can be opened. options: options of the
+    server, as it takes them on a command line.
+    """
+    lie = notebooks.folder_of(folder)
+    ours = [str(tables.DATA / "jupyter"), os.environ.get("JUPYTER_PATH", "")]
+    os.environ["JUPYTER_PATH"] = os.pathsep.join(filter(None, ours))
+    # Threads of several pages would fight for the cores.
+    for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"):
+        os.environ.setdefault(name, "1")
+    config = Config()
+    config.Voila.ip = LOOPBACK
+    config.Voila.open_browser = False
+    config.Voila.token = secrets.token_urlsafe(12)
+    config.Voila.log_level = "ERROR"
+    config.VoilaConfiguration.template = "aquacalc"
+    config.VoilaConfiguration.allow_template_override = "NO"
+    config.VoilaConfiguration.allow_theme_override = "NO"
+    config.VoilaConfiguration.file_allowlist = ["nothing"]
+    config.MappingKernelManager.cull_idle_timeout = IDLE_SECONDS
+    config.MappingKernelManager.cull_interval = LOOK_SECONDS
+    config.MappingKernelManager.cull_connected = True
+    server = Server(config=config)
+    server.initialize(argv=[str(lie), *options])
+    server.voila_configuration.prelaunch_hook = _for_garden(folder.resolve())
+
+    def ready() -> None:
+        say(server.address)
+        if browser:
+            webbrowser.open(server.address)
+
+    server.opened, server.ready = folder.resolve(), ready
+    server.start()
+
+
+class Server(Voila):  # type: ignore[misc]
+    """The server of pages. opened: the folder whose gardens they are about; ready: called when it listens."""
+
+    opened: Path
+    ready: Callable[[], None]
+
+    def start(self) -> None:
+        """Serve until stopped."""
+        IOLoop.current().add_callback(self.ready)
+        super().start()
+
+    def init_settings(self) -> dict[str, Any]:
+        """What every handler knows."""
+        return {**super().init_settings(), OPENED: self.opened, "login_url": "/login"}
+
+    def init_handlers(self) -> list[Any]:
+        """Ours first: the list of questions in place of a list of files."""
+        static = [
+            (r"/aquacalc/static/(.*)", StaticFileHandler, {"path": tables.DATA / "jupyter" / "pages"}),
+            (r"/aquacalc/fonts/(.*\.ttf)", StaticFileHandler, {"path": tables.DATA / "fonts"}),
+        ]
+        theirs = [
+            one
+            for one in super().init_handlers()
+            if not issubclass(one[1], TornadoVoilaTreeHandler | VoilaContentsHandler)
+        ]
+        return [(r"/", _Index), (r"/login", _Door), *static, *theirs]
+
+    @property
+    def address(self) -> str:
+        """Where the pages are, with their key."""
+        return f"http://{LOOPBACK}:{self.port}/?token={self.token}"
+
+
+def _for_garden(folder: Path) -> Callable[..., None]:
+    """Before a page runs: its garden is the one that was chosen, and what it writes goes into `folder`."""
+
+    def prepare(handler: Any, notebook: Any, cwd: str) -> None:
+        reader = words.Reader()
+        garden = chosen(handler, gardens.choices(folder))
+        titles = [cell.source for cell in notebook.cells if cell.cell_type == "markdown"]
+        notebook.metadata["aquacalc"] = {
+            "title": titles[0].splitlines()[0].lstrip("# ") if titles else garden.name,
+            "garden": garden.name,
+            "home": words.say("open-home", reader),
+            "first": words.say("open-first", reader),
+            "first_href": index.RENDER + quote(notebooks.FIRST),
+            "working": words.say("open-working", reader),
+            "gone": words.say("open-gone", reader),
+            "reload": words.say("open-reload", reader),
+        }
+        for cell in notebook.cells:
+            if notebooks.PARAMETERS in cell.metadata.get("tags", ()):
+                cell.source = f"import os\nos.chdir({str(folder)!r})\ngarden = {garden.key!r}"
+
+    return prepare
+
+
+class _Index(JupyterHandler):
+    """The list of questions; `?garden=` chooses another garden."""
+
+    @authenticated
+    def get(self) -> None:
+        folder = self.settings[OPENED]
+        offered = gardens.choices(folder)
+        wanted = self.get_argument("garden", "")
+        if any(one.key == wanted for one in offered):
+            self.set_secure_cookie(COOKIE, wanted, httponly=True, samesite="Lax")
+            self.redirect("/")
+            return
+        shown = chosen(self, offered)
+        pages = notebooks.pages(notebooks.folder_of(folder))
+        self.set_header("Cache-Control", "no-store")
+        self.finish(index.index(pages, offered, shown.key, words.Reader()))
+
+
+class _Door(LoginFormHandler):
+    """What an address without its key is answered."""
+
+    def get(self) -> None:
+        self.set_status(403)
+        self.finish(index.door(words.Reader()))
+
+    def post(self) -> None:
+        self.get()
+
+
+def chosen(handler: Any, offered: Sequence[Choice]) -> Choice:
+    """The garden that this browser has chosen, else the first."""
+    kept = handler.get_secure_cookie(COOKIE)
+    key = kept.decode("utf-8") if kept else ""
+    return next((one for one in offered if one.key == key), offered[0])

@@ -1,0 +1,135 @@
+"""The workbook as pages: each runs by itself, offline, in the width of a laptop and of a phone."""
+
+import shutil
+import time
+import urllib.error
+import urllib.request
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from lab import TOKEN, Notebook, workbook
+from playwright.sync_api import Browser
+
+from aquacalc.garden import places
+from aquacalc.serve import notebooks
+
+pytestmark = pytest.mark.browser
+
+PAGES = [page.file.removesuffix(".ipynb") for page in notebooks.pages(places.workbook())]
+END_KERNEL = """address => fetch(
+    address, {method: "POST", headers: {"X-XSRFToken": document.cookie.split("_xsrf=")[1]}})"""
+FAILED = '[data-mime-type="application/vnd.jupyter.error"], .jp-OutputArea pre:has-text("Traceback")'
+PHONE = {"width": 390, "height": 844}
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with one garden and no notebooks."""
+    made = tmp_path_factory.mktemp("own")
+    shutil.copy(places.starter(), made / places.GARDEN)
+    return made
+
+
+@pytest.fixture(scope="module")
+def served(folder: Path, tmp_path_factory: pytest.TempPathFactory, browser: Browser) -> Iterator[str]:
+    with workbook(folder, tmp_path_factory.mktemp("home")) as running:
+        yield running
+
+
+@pytest.fixture
+def opened(browser: Browser, served: str) -> Iterator[Callable[..., Notebook]]:
+    pages: list[Notebook] = []
+
+    def open_one(name: str = "", **size: int) -> Notebook:
+        pages.append(Notebook.of_workbook(browser, served, name, **size))
+        return pages[-1]
+
+    yield open_one
+    for one in pages:
+        one.page.close()
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_runs_by_itself_and_fits_a_phone(opened: Callable[..., Notebook], name: str):
+    one = opened(name)
+    one.page.wait_for_selector(".aq-answer", state="attached")
+    assert one.page.locator(FAILED).count() == 0
+    assert "My garden" in one.text("header")
+    assert one.page.evaluate("document.documentElement.lang") == "en"
+    assert one.page.locator("h1").first.inner_text()
+    assert "import " not in one.page.locator("main").inner_text()
+    one.page.set_viewport_size(PHONE)
+    one.page.wait_for_timeout(300)
+    assert one.page.evaluate("document.documentElement.scrollWidth") == PHONE["width"]
+    assert one.console == []
+    assert one.left_the_machine() == []
+
+
+def test_the_list_leads_to_a_part_of_a_page(opened: Callable[..., Notebook]):
+    one = opened(**PHONE)
+    assert one.page.evaluate("document.documentElement.scrollWidth") == PHONE["width"]
+    one.page.get_by_role("link", name="Water leaks").click()
+    one.page.locator("#loading").wait_for(state="detached", timeout=60_000)
+    heading = one.page.get_by_role("heading", name="Water leaks").first
+    one.page.wait_for_timeout(1000)
+    box = heading.bounding_box()
+    assert box is not None
+    assert 0 <= box["y"] < PHONE["height"] / 2
+
+
+def test_another_garden_is_chosen_for_all_pages(opened: Callable[..., Notebook]):
+    one = opened()
+    one.page.select_option("#garden", "demo:southern")
+    one.page.get_by_role("button", name="Show this one").click()
+    one.page.get_by_role("link", name="Start here").click()
+    one.page.locator("#loading").wait_for(state="detached", timeout=60_000)
+    assert "Tuffbrook garden" in one.text("header")
+    one.page.goto(one.page.url.split("/voila")[0] + "/?garden=/etc/passwd")
+    assert one.page.locator("#garden").input_value() == "demo:southern"
+
+
+def test_an_address_without_its_key_is_told_so(served: str):
+    for path in ("/", "/voila/render/01_size_the_garden.ipynb", "/?token=wrong"):
+        with pytest.raises(urllib.error.HTTPError) as refused:
+            urllib.request.urlopen(served + path)
+        assert refused.value.code == 403
+        assert "lacks its key" in refused.value.read().decode()
+
+
+@pytest.mark.parametrize("path", ["garden.toml", "01_size_the_garden.ipynb"])
+def test_files_are_not_served(opened: Callable[..., Notebook], served: str, path: str):
+    one = opened()
+    for place in ("voila/files", "files", "voila/tree", "voila/api/contents"):
+        assert one.page.request.get(f"{served}/{place}/{path}?token={TOKEN}").status in (403, 404)
+
+
+def kernel_of(one: Notebook) -> str:
+    return str(
+        one.page.evaluate("JSON.parse(document.getElementById('jupyter-config-data').textContent).kernelId")
+    )
+
+
+def test_what_computes_ends_when_its_page_is_left(opened: Callable[..., Notebook], served: str):
+    one = opened("00_start_here")
+    address = f"{served}/api/kernels/{kernel_of(one)}?token={TOKEN}"
+    assert one.page.request.get(address).status == 200
+    one.page.goto(served)
+    end = time.monotonic() + 20
+    while one.page.request.get(address).status == 200 and time.monotonic() < end:
+        one.page.wait_for_timeout(200)
+    assert one.page.request.get(address).status == 404
+
+
+def test_a_page_whose_kernel_ended_says_so_and_offers_to_reload(opened: Callable[..., Notebook], served: str):
+    one = opened("00_start_here")
+    gone = one.page.locator("#gone")
+    assert not gone.is_visible()
+    one.page.evaluate(END_KERNEL, f"/voila/api/shutdown/{kernel_of(one)}?token={TOKEN}")
+    one.page.wait_for_timeout(1500)
+    one.page.evaluate("window.dispatchEvent(new Event('pageshow'))")
+    gone.wait_for(state="visible")
+    gone.get_by_role("button").click()
+    one.page.locator("#loading").wait_for(state="detached", timeout=60_000)
+    one.page.wait_for_selector(".aq-answer", state="attached")
+    assert not gone.is_visible()
