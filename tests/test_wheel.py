@@ -5,8 +5,10 @@ import subprocess
 import sys
 import sysconfig
 import tomllib
+import urllib.request
 import venv
 from pathlib import Path
+from urllib.parse import urljoin
 
 import pytest
 
@@ -34,13 +36,16 @@ def installed(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return python
 
 
-def run(python: Path, folder: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
+def environment() -> dict[str, str]:
     outside = {name: value for name, value in os.environ.items() if name != "PYTHONPATH"}
-    environment = {**outside, "JUPYTER_PATH": str(Path(sys.prefix) / "share" / "jupyter")}
+    return {**outside, "JUPYTER_PATH": str(Path(sys.prefix) / "share" / "jupyter")}
+
+
+def run(python: Path, folder: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
         [str(python), *arguments],
         cwd=folder,
-        env=environment,
+        env=environment(),
         capture_output=True,
         text=True,
         encoding="utf-8",
@@ -69,6 +74,25 @@ def test_a_new_folder_holds_garden_and_notebooks(installed: Path, tmp_path: Path
     made = {path.name for path in (tmp_path / "mine").iterdir()}
     assert {"garden.toml", "00_start_here.ipynb", "01_size_the_garden.ipynb"} <= made
     assert run(installed, tmp_path, "-m", "aquacalc", "check", "mine").returncode == 0
+
+
+@pytest.mark.slow
+def test_the_pages_are_served_from_an_empty_folder(installed: Path, tmp_path: Path):
+    command = [str(installed), "-m", "aquacalc", "open", "--no-browser"]
+    server = subprocess.Popen(command, cwd=tmp_path, env=environment(), stdout=subprocess.PIPE, text=True)
+    try:
+        assert server.stdout is not None
+        address = next(
+            word for word in server.stdout.readline().split() if word.startswith("http://127.0.0.1")
+        )
+        browser = urllib.request.build_opener(urllib.request.HTTPCookieProcessor())
+        assert "What do you want to know?" in browser.open(address).read().decode()
+        page = urljoin(address, "/voila/render/00_start_here.ipynb")
+        assert "Dustwillow yard" in browser.open(page).read().decode()
+        assert browser.open(urljoin(address, "/aquacalc/static/pages.css")).status == 200
+    finally:
+        server.terminate()
+        server.wait(timeout=30)
 
 
 @pytest.mark.slow

@@ -1,11 +1,10 @@
 """Fixtures of the browser tests. Without a Chromium they are skipped, unless AQUACALC_BROWSER=required."""
 
 import os
-import shutil
 from collections.abc import Callable, Iterator
 
 import pytest
-from lab import WORKBOOK, Notebook, chromium, chromium_path, jupyterlab
+from lab import Notebook, chromium, chromium_path, workbook
 from playwright.sync_api import Browser
 
 
@@ -22,9 +21,8 @@ def browser() -> Iterator[Browser]:
 
 @pytest.fixture(scope="session")
 def address(tmp_path_factory: pytest.TempPathFactory, browser: Browser) -> Iterator[str]:
-    folder = tmp_path_factory.mktemp("lab") / "notebooks"
-    shutil.copytree(WORKBOOK, folder)
-    with jupyterlab(folder, tmp_path_factory.mktemp("home")) as running:
+    folder = tmp_path_factory.mktemp("own")
+    with workbook(folder, tmp_path_factory.mktemp("home")) as running:
         yield running
 
 
@@ -33,7 +31,7 @@ def open_notebook(browser: Browser, address: str) -> Iterator[Callable[[str], No
     opened: list[Notebook] = []
 
     def open_one(name: str, **size: int) -> Notebook:
-        opened.append(Notebook.open(browser, address, f"{name}.ipynb", **size))
+        opened.append(Notebook.open(browser, address, name, **size))
         return opened[-1]
 
     yield open_one

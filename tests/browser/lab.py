@@ -1,8 +1,8 @@
-"""A JupyterLab of our own under a headless Chromium that reaches this machine only.
+"""The workbook under a headless Chromium that reaches this machine only.
 
-`jupyterlab(folder, home)` starts the server by the project's own command, `chromium()` the browser;
-`Notebook` is one opened notebook: run it, move a slider by keyboard, read what a reader would see, and ask
-afterwards for console errors and for requests that left the machine.
+`workbook(folder, home)` serves it as pages by the own command of the project, `jupyterlab(folder, home)` as
+notebooks; `chromium()` starts the browser. `Notebook` is one that was opened: move a slider by keyboard, read
+what a reader would see, and ask afterwards for console errors and for requests that left the machine.
 """
 
 import os
@@ -25,7 +25,7 @@ ROOT = Path(__file__).resolve().parents[2]
 WORKBOOK = ROOT / "workbook"
 TOKEN = "local"
 START_SECONDS = 60
-RUN_SECONDS = 180
+FAILED = '[data-mime-type="application/vnd.jupyter.error"], .jp-OutputArea pre:has-text("Traceback")'
 
 # Everything but loopback resolves to nothing, and Chromium's own calls home are off.
 CHROMIUM_FLAGS = [
@@ -66,9 +66,6 @@ def free_port() -> int:
 
 def _settings(home: Path) -> dict[str, str]:
     # Jupyter's own folders stand in the test's folder: a developer's settings neither help nor suffer.
-    tracker = home / "settings" / "@jupyterlab" / "notebook-extension" / "tracker.jupyterlab-settings"
-    tracker.parent.mkdir(parents=True)
-    tracker.write_text('{"windowingMode": "none"}', "utf-8")  # cells out of sight stay on the page
     folders = {
         "JUPYTER_CONFIG_DIR": "config",
         "JUPYTER_DATA_DIR": "data",
@@ -95,7 +92,6 @@ def jupyterlab(folder: Path, home: Path) -> Iterator[str]:
         f"--ServerApp.port={port}",
         "--ServerApp.port_retries=0",
         f"--IdentityProvider.token={TOKEN}",
-        "--LabApp.expose_app_in_browser=True",
     ]
     with _running([*command, *options], home, f"http://127.0.0.1:{port}/api?token={TOKEN}"):
         yield f"http://127.0.0.1:{port}"
@@ -144,18 +140,6 @@ class Notebook:
     requests: list[str] = field(default_factory=list)
 
     @classmethod
-    def open(
-        cls, browser: Browser, address: str, name: str, width: int = 1280, height: int = 900
-    ) -> "Notebook":
-        """Open `name` and wait until its kernel is ready."""
-        notebook = cls.watched(browser, width, height)
-        page = notebook.page
-        page.goto(f"{address}/lab/tree/{name}?reset&token={TOKEN}")
-        page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=60_000)
-        page.evaluate("() => window.jupyterapp.shell.currentWidget.sessionContext.ready")
-        return notebook
-
-    @classmethod
     def watched(cls, browser: Browser, width: int, height: int) -> "Notebook":
         """An empty page whose errors and requests are written down."""
         page = browser.new_page(viewport={"width": width, "height": height})
@@ -167,7 +151,7 @@ class Notebook:
         return notebook
 
     @classmethod
-    def of_workbook(
+    def open(
         cls, browser: Browser, address: str, name: str = "", width: int = 1280, height: int = 800
     ) -> "Notebook":
         """Open the page of a notebook, which runs by itself, and wait for it; without a name the index."""
@@ -176,16 +160,10 @@ class Notebook:
         if name:
             notebook.page.goto(f"{address}/voila/render/{name}.ipynb", timeout=60_000)
             notebook.page.locator("#loading").wait_for(state="detached", timeout=60_000)
+            failed = notebook.page.locator(FAILED)
+            if failed.count():
+                raise AssertionError(failed.first.inner_text())
         return notebook
-
-    def run_all(self) -> None:
-        """Run all cells; raises with the traceback of the first cell that failed."""
-        self.page.set_default_timeout(RUN_SECONDS * 1000)
-        self.page.evaluate("() => window.jupyterapp.commands.execute('notebook:run-all-cells')")
-        failed = self.page.locator('[data-mime-type="application/vnd.jupyter.error"]')
-        if failed.count():
-            raise AssertionError(failed.first.inner_text())
-        self.page.set_default_timeout(30_000)
 
     def move_slider(self, panel: str, key: str = "ArrowRight", steps: int = 1, which: int = 0) -> None:
         """Press an arrow key on the slider number `which` inside the element that `panel` selects."""
@@ -221,26 +199,8 @@ class Notebook:
         ]
 
     def picture(self, path: Path, top: int = 0, height: int = 0) -> None:
-        """Write the notebook as a PNG without side bar: `height` pixels from `top`, or the whole of it."""
-        self.page.evaluate(
-            """async () => {
-                const app = window.jupyterapp;
-                if (!app.shell.leftCollapsed) await app.commands.execute('application:toggle-left-area');
-            }"""
-        )
-        self.page.wait_for_timeout(500)
-        tall = self.page.evaluate("() => document.querySelector('.jp-WindowedPanel-outer').scrollHeight")
-        viewport = self.page.viewport_size or {"width": 1280, "height": 900}
-        self.page.set_viewport_size({"width": viewport["width"], "height": min(int(tall) + 140, 15_000)})
-        self.page.evaluate("() => { document.querySelector('.jp-WindowedPanel-outer').scrollTop = 0; }")
-        self.page.wait_for_timeout(800)
-        box = self.page.locator(".jp-NotebookPanel").first.bounding_box()
-        assert box is not None
-        rest = box["height"] - top
-        clip = {
-            "x": box["x"],
-            "y": box["y"] + top,
-            "width": box["width"],
-            "height": min(height or rest, rest),
-        }
-        self.page.screenshot(path=str(path), clip=clip)
+        """Write the page as a PNG: `height` pixels from `top`, or the whole of it."""
+        tall = int(self.page.evaluate("() => document.documentElement.scrollHeight"))
+        width = self.page.viewport_size["width"] if self.page.viewport_size else 1280
+        clip = {"x": 0, "y": top, "width": width, "height": min(height or tall, tall - top)}
+        self.page.screenshot(path=str(path), clip=clip, full_page=True)

@@ -20,7 +20,6 @@ def said(notebook: Notebook, selector: str) -> str:
 
 def test_a_typed_reading_changes_the_answer_and_what_if_follows(open_notebook: Callable[..., Notebook]):
     notebook = open_notebook("03_keep_the_water_right")
-    notebook.run_all()
     notebook.shows(f"{PANEL} [role=status]", "the last row of the garden's log")
 
     for name, text in {"ammonia": "3", "pH": "7.6", "temperature": "79", "alkalinity": "120"}.items():

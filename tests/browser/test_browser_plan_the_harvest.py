@@ -14,7 +14,6 @@ PANEL = ".aq-plan"
 
 def test_a_week_later_moves_the_stocking_in_the_picture(open_notebook: Callable[..., Notebook]):
     notebook = open_notebook("04_plan_the_harvest")
-    notebook.run_all()
     picture = f"{PANEL} svg"
     notebook.shows(picture, "stock Apr 10")
     notebook.page.locator(f"{PANEL} .aq-date button").filter(has_text="later").first.click()

@@ -22,7 +22,6 @@ def test_the_log_is_read_another_one_by_its_path_and_the_season_beside_it(
 ):
     begun = time.monotonic()
     notebook = open_notebook("05_read_the_log")
-    notebook.run_all()
     notebook.shows(ANSWER, "Dustwillow yard: a log of 22 days")
     notebook.shows(PANEL, "Ammonia was high")
     notebook.shows(PANEL, "Nothing had to be repaired.")

@@ -28,7 +28,6 @@ def test_a_moved_slider_shows_what_sizing_gives(open_notebook: Callable[..., Not
     assert had != has
 
     notebook = open_notebook("01_size_the_garden")
-    notebook.run_all()
     picture = f"{PANEL} svg"
     notebook.shows(picture, had)
     notebook.move_slider(PANEL, steps=STEPS)

@@ -18,7 +18,6 @@ def answer(notebook: Notebook) -> str:
 
 def test_warmth_and_a_reading_move_the_dates(open_notebook: Callable[..., Notebook]):
     notebook = open_notebook("02_start_it_up")
-    notebook.run_all()
     notebook.shows(f"{PANEL} svg", "readings end")
     logged = answer(notebook)
     assert logged.startswith("The first fish can come between")

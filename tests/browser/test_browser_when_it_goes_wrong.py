@@ -17,7 +17,6 @@ def test_a_sign_is_chosen_and_the_first_thing_to_do_stands_in_large_type(
     open_notebook: Callable[..., Notebook],
 ):
     notebook = open_notebook("07_when_it_goes_wrong")
-    notebook.run_all()
     notebook.shows(FIRST, "Turn on all the air there is")
 
     notebook.page.locator(f"{PANEL} select").first.select_option(label="Untreated tap water ran in")

@@ -3,9 +3,9 @@
 const LOCKED = "aquacalc-locked";
 
 const STYLE = `
-body.${LOCKED} .jp-Cell-inputWrapper:has(.jp-CodeMirrorEditor):not(.jp-MarkdownCell *){display:none}
 body.${LOCKED} .jp-CodeCell .jp-Cell-inputWrapper,body.${LOCKED} .jp-OutputPrompt,
-body.${LOCKED} .jp-Notebook-footer,body.${LOCKED} .jp-cell-toolbar{display:none}`;
+body.${LOCKED} .jp-Notebook-footer,body.${LOCKED} .jp-cell-toolbar{display:none}
+.aquacalc-code{position:fixed;right:16px;bottom:36px;z-index:50;font:inherit;padding:8px 14px}`;
 
 const seen = new WeakSet();
 
@@ -27,6 +27,7 @@ const plugin = {
     document.head.append(style);
     const base = JSON.parse(document.getElementById("jupyter-config-data").textContent).baseUrl;
     const command = "aquacalc:show-code";
+    const started = [];
 
     const opened = async panel => {
       if (!panel || !panel.context || !panel.content || !panel.sessionContext || seen.has(panel)) return;
@@ -40,14 +41,28 @@ const plugin = {
       if (!app.commands.hasCommand(command)) {
         app.commands.addCommand(command, {label: show, execute: () => {
           const locked = document.body.classList.toggle(LOCKED);
-          if (app.shell.currentWidget && app.shell.currentWidget.content) lock(app.shell.currentWidget, locked);
+          for (const one of started) if (!one.isDisposed) lock(one, locked);
         }});
-        app.commands.addKeyBinding({command, keys: ["Accel Shift H"], selector: "body"});
+        const button = document.createElement("button");
+        button.className = "aquacalc-code";
+        button.textContent = show;
+        button.onclick = () => app.commands.execute(command);
+        document.body.append(button);
+        document.body.classList.add(LOCKED);
+        app.shell.collapseLeft();
       }
-      document.body.classList.add(LOCKED);
-      lock(panel, true);
+      started.push(panel);
+      lock(panel, document.body.classList.contains(LOCKED));
       await panel.sessionContext.ready;
-      await app.commands.execute("notebook:run-all-cells");
+      const run = app.commands.execute("notebook:run-all-cells");
+      // Running leaves the reader at the last cell; the question stands in the first.
+      const top = () => {
+        panel.content.activeCellIndex = 0;
+        panel.content.node.querySelector(".jp-WindowedPanel-outer").scrollTop = 0;
+      };
+      setTimeout(top, 0);
+      await run;
+      top();
     };
 
     app.shell.currentChanged.connect((_, change) => opened(change.newValue));
