@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
+from jupyter_server.auth.decorator import allow_unauthenticated
 from jupyter_server.auth.login import LoginFormHandler
 from jupyter_server.base.handlers import JupyterHandler
 from tornado.ioloop import IOLoop
@@ -105,6 +106,8 @@ def _for_garden(folder: Path) -> Callable[..., None]:
 
     def prepare(handler: Any, notebook: Any, cwd: str) -> None:
         reader = words.Reader()
+        # Being asked for, it is sent along: without it the page could not end its kernel when it is left.
+        assert handler.xsrf_token
         garden = chosen(handler, gardens.choices(folder))
         titles = [cell.source for cell in notebook.cells if cell.cell_type == "markdown"]
         notebook.metadata["aquacalc"] = {
@@ -145,11 +148,15 @@ class _Index(JupyterHandler):
 class _Door(LoginFormHandler):
     """What an address without its key is answered."""
 
+    @allow_unauthenticated
     def get(self) -> None:
+        """One clear sentence."""
         self.set_status(403)
         self.finish(index.door(words.Reader()))
 
+    @allow_unauthenticated
     def post(self) -> None:
+        """The same."""
         self.get()
 
 
