@@ -63,6 +63,7 @@ OXYGEN_IN_DRY_AIR = 0.20946  # mole fraction, standard atmosphere (from memory)
 
 MG_PER_G = 1000.0  # exact
 SECONDS_PER_DAY = 86400.0  # exact
+SECONDS_PER_HOUR = 3600.0  # exact
 HOURS_PER_DAY = 24.0  # exact
 DAYS_PER_WEEK = 7  # exact
 DAYS_PER_YEAR = 365  # as plans and usual years count; a leap day is counted as the day before it

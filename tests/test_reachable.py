@@ -9,17 +9,12 @@ WAITING = {
         "climate.tank": "heater_w lag_h warming_wh",
         "hydraulics.beds": (
             "Siphon back_siphon_l fill_time_s floods_per_h hole_drain_s hole_fill_s siphon_drain_s"
-            " spill_time_s sump_low_l sump_rim_l"
+            "  sump_low_l sump_rim_l"
         ),
         "hydraulics.leaks": "hours_left usual_loss_l_day",
         "hydraulics.loads": "wall_thrust_kn_m water_load_kpa",
-        "hydraulics.pipes": (
-            "bore_for_head_mm hazen_williams_m orifice_l_h self_venting_bore_mm self_venting_l_h sloped_pipe"
-            " sloped_pipe_depth_ratio standpipe_l_h"
-        ),
-        "hydraulics.pump": "branch_flows_l_h fitted_curve hydraulic_power_w table_curve_head_m wire_to_water",
         "hydraulics.turnover": (
-            "closed_loop_mg_l flow_for_oxygen_l_h mean_flow_l_h oxygen_lost_in_pause_mg_l"
+            "closed_loop_mg_l flow_for_oxygen_l_h oxygen_lost_in_pause_mg_l"
             " oxygen_with_aeration_mg_l rise_mg_l"
         ),
         "nitrogen": "flow_for_tan_l_h media_litres sphere_surface_m2_m3",

@@ -3,6 +3,7 @@
 import difflib
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 from typing import get_args
 
@@ -12,7 +13,8 @@ from aquacalc.errors import Problem
 from aquacalc.garden import vessels
 from aquacalc.garden.model import BedKind
 from aquacalc.garden.place import Place, place
-from aquacalc.garden.sections import Bed, Climate, Crop, File, Fish, Season, Sump, Tank
+from aquacalc.garden.sections import Bed, Climate, Crop, File, Fish, Pump, Season, Sump, Tank
+from aquacalc.hydraulics.pump import check_points
 
 ROUNDING = 1.001
 """Areas that a grower adds up may miss the whole by this much."""
@@ -126,6 +128,15 @@ def _vessels(file: File) -> Iterator[Problem]:
                 yield Problem("problem-choice", place(("bed", position, "medium")), bed.medium, usable)
     if file.sump is not None:
         yield from _sump(file.sump)
+    for n, pump in enumerate(file.pump):
+        yield from _curve(n, pump)
+
+
+def _curve(n: int, pump: Pump) -> Iterator[Problem]:
+    if pump.curve:
+        points = [(point.flow, point.head) for point in pump.curve]
+        for problem in check_points(points):
+            yield replace(problem, where=place(("pump", n, "curve")))
 
 
 def _sump(sump: Sump) -> Iterator[Problem]:

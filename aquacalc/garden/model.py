@@ -4,7 +4,7 @@
 A value that the grower did not give is a stated default and stands in `Garden.assumed`.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Literal, assert_never
 
@@ -140,7 +140,10 @@ class Sump:
 
 @dataclass(frozen=True)
 class Pump:
-    """A water pump: figures of its box, its lift, and the share of the hour in which it runs."""
+    """A water pump: figures of its box, its lift, and the share of the hour in which it runs.
+
+    curve: rows of its maker's table, flow in L/h and head in m; empty where only the box is known.
+    """
 
     name: str
     box_flow_l_h: float
@@ -149,6 +152,15 @@ class Pump:
     power_w: float
     share_on: float = 1.0
     count: int = 1
+    curve: tuple[tuple[float, float], ...] = ()
+
+    def scaled(self, share: float) -> "Pump":
+        """One of the same make with a larger or smaller flow at every head."""
+        return replace(
+            self,
+            box_flow_l_h=self.box_flow_l_h * share,
+            curve=tuple((flow * share, head) for flow, head in self.curve),
+        )
 
 
 @dataclass(frozen=True)

@@ -263,6 +263,7 @@ def _pump(n: int, pump: sections.Pump, told: Assumptions) -> model.Pump:
         power_w=power,
         share_on=1.0 if pump.share_on is None else pump.share_on,
         count=pump.count or 1,
+        curve=tuple((point.flow, point.head) for point in pump.curve),
     )
 
 

@@ -218,6 +218,15 @@ class Sump(Section):
     rim: Annotated[float | None, Quantity("volume", "sump_volume")] = _about("water that it holds to the rim")
 
 
+class CurvePoint(Section):
+    """A row of a pump's table."""
+
+    flow: Annotated[float, Quantity("flow", "curve_flow")] = Field(description="flow")
+    head: Annotated[float, Quantity("length", "curve_head")] = Field(
+        description="head at that flow, lower in each row"
+    )
+
+
 class Pump(Section):
     """A water pump."""
 
@@ -230,6 +239,9 @@ class Pump(Section):
     power: Annotated[float | None, Quantity("power", "pump_power")] = _about("power on its box")
     share_on: Annotated[float | None, Quantity("share", "any_share")] = _about("share of the time it runs")
     count: Annotated[int | None, Number("pump_count", whole=True)] = _about("how many of them")
+    curve: tuple[CurvePoint, ...] = Field(
+        (), description="its maker's table, from the smallest flow on; it goes before the figures of the box"
+    )
 
 
 class Pipe(Section):

@@ -12,6 +12,10 @@ USUAL_LOSS_SHARE_DAY = (0.01, 0.03)
 is a leak."""
 
 
+OVER_INTAKE_SHARE = 0.6
+"""Of a sump's water; the rest stands below the pump's intake. Common practice, no source."""
+
+
 @possible
 def hours_left(water_l: float, loss_l_h: float, inflow_l_h: float = 0.0) -> float:
     """Hours until the water is gone; infinite where as much runs in as runs out. By definition.

@@ -79,15 +79,6 @@ def head_loss_m(
 
 
 @possible
-def hazen_williams_m(
-    flow_l_h: Numbers, bore_mm: Numbers, length_m: Numbers, coefficient: Numbers = 150.0
-) -> Numbers:
-    """Friction head by Hazen and Williams: a cross-check only, 6 to 14 % low in small pipes (from memory)."""
-    flow_m3_s = flow_l_h / L_H_PER_M3_S
-    return 10.67 * length_m * flow_m3_s**1.852 / (coefficient**1.852 * (bore_mm / 1000.0) ** 4.8704)
-
-
-@possible
 def bore_for_head_mm(
     flow_l_h: float,
     head_m: float,
@@ -136,6 +127,23 @@ def standpipe_l_h(bore_mm: Numbers, head_m: Numbers) -> Numbers:
     rim_m = math.pi * bore_mm / 1000.0
     weir = L_H_PER_M3_S * 2.0 / 3.0 * WEIR_AND_ORIFICE * root * rim_m * head_m**1.5
     found: Numbers = np.minimum(weir, orifice_l_h(bore_mm, head_m, WEIR_AND_ORIFICE))
+    return found
+
+
+@possible
+def standpipe_head_m(flow_l_h: Numbers, bore_mm: Numbers) -> Numbers:
+    """Height of the water over the lip of a standpipe that takes a flow, m.
+
+    Own reckoning: `standpipe_l_h` turned round.
+
+    >>> round(float(standpipe_head_m(1382.0, 69.0)), 4)
+    0.01
+    """
+    root = (2.0 * STANDARD_GRAVITY_M_S2) ** 0.5
+    flow_m3_s = flow_l_h / L_H_PER_M3_S
+    weir = (1.5 * flow_m3_s / (WEIR_AND_ORIFICE * root * math.pi * bore_mm / 1000.0)) ** (2.0 / 3.0)
+    hole = (flow_m3_s / (WEIR_AND_ORIFICE * root * bore_area_m2(bore_mm))) ** 2
+    found: Numbers = np.maximum(weir, hole)
     return found
 
 

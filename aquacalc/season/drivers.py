@@ -18,7 +18,7 @@ from aquacalc.constants import MOLAR_MASS_CO2_G_MOL, Numbers
 from aquacalc.film import Surface, film_of
 from aquacalc.nitrogen import STEPS
 from aquacalc.season.hour import HOURS, Hour, Rates
-from aquacalc.sizing import balance, denitrification, limits, surfaces
+from aquacalc.sizing import balance, delivery, denitrification, limits, surfaces
 from aquacalc.uncertainty import Floats
 from aquacalc.water import ammonia, carbonate, oxygen
 
@@ -47,7 +47,7 @@ COEFFICIENTS = (
     *nitrogen.KINETIC_COEFFICIENTS,
     *limits.COEFFICIENTS,
     *surfaces.COEFFICIENTS,
-    *balance.FLOW_COEFFICIENTS,
+    *delivery.WEAR,
     *denitrification.COEFFICIENTS,
     "root_base_return",
     "uptake_half_nitrate_mg_l",

@@ -10,8 +10,9 @@ import numpy as np
 from aquacalc import aeration, film, fish, nitrogen, power
 from aquacalc.climate import months as months_of_year
 from aquacalc.garden import litres, surroundings
-from aquacalc.hydraulics.pump import Line, duty_flow_l_h
+from aquacalc.hydraulics.pump import Box, Curve, Line, points_curve
 from aquacalc.sizing import denitrification, limits, nitrification, plants, power_cut, stock, surfaces
+from aquacalc.sizing.delivery import WEAR, PressureLine, worn_l_h
 from aquacalc.sizing.limits import Conditions
 from aquacalc.sizing.nitrification import Targets
 from aquacalc.sizing.result import (
@@ -38,15 +39,10 @@ from aquacalc.uncertainty import (
 from aquacalc.water import oxygen
 
 if TYPE_CHECKING:
-    from aquacalc.garden.model import Garden
+    from aquacalc.garden.model import Garden, Pump
 
-FLOW_COEFFICIENTS = ("pump_ageing_share", "box_curve_exponent")
 MEASURED_FLOW_SPREAD = 0.05
 """A bucket and a watch, three fills: about 5 % either way. Common practice, no source."""
-LINE_FITTINGS = {"loss_entrance_sharp": 1, "loss_elbow_90": 3, "loss_ball_valve": 1}
-"""Fittings of a usual pressure line, counted on its first pipe. Common practice, no source."""
-OUTLET_LOSS = 1.0
-"""All of the velocity head is lost where the pipe ends; exact."""
 FIRST_YEAR_SHARE = 0.5
 """Half of the stock in a first year: FAO589, from memory."""
 
@@ -58,7 +54,7 @@ def triangles(garden: Garden) -> dict[str, Triangle]:
         *aeration.STONE_COEFFICIENTS.values(),
         *plants.COEFFICIENTS,
         *surroundings.COEFFICIENTS,
-        *FLOW_COEFFICIENTS,
+        *WEAR,
     }
     return {
         **{name: coefficient(name) for name in sorted(names)},
@@ -100,6 +96,11 @@ def conditions(
     )
 
 
+def curve_of(pump: Pump, exponent: Floats | float) -> Curve:
+    """The table of a pump, where it was given, else the curve through the figures of its box."""
+    return points_curve(pump.curve) if pump.curve else Box(pump.box_flow_l_h, pump.box_head_m, exponent)
+
+
 def flow_l_h(garden: Garden, sampled: Mapping[str, Floats], members: int, seed: int) -> tuple[Floats, bool]:
     """Mean flow round the loop, (members,), and whether it was measured; that overrides the pump's box."""
     measured = garden.last_measured("flow")
@@ -110,7 +111,7 @@ def flow_l_h(garden: Garden, sampled: Mapping[str, Floats], members: int, seed: 
             measured.value * (1.0 + MEASURED_FLOW_SPREAD),
         )
         return draw({"flow": spread}, members, seed)["flow"], True
-    fittings = OUTLET_LOSS + sum(count * coefficient(name).typical for name, count in LINE_FITTINGS.items())
+    fittings = PressureLine(0.0, 1.0).losses()  # of a usual line, counted on its first pipe
     roughness = coefficient("roughness_fouled_mm").typical
     lines = tuple(
         Line(pipe.length_m, pipe.bore_mm, fittings if place == 0 else 0.0, roughness)
@@ -118,10 +119,8 @@ def flow_l_h(garden: Garden, sampled: Mapping[str, Floats], members: int, seed: 
     )
     flow = np.zeros(members)
     for pump in garden.pumps:
-        duty = duty_flow_l_h(
-            pump.box_flow_l_h, pump.box_head_m, pump.lift_m, lines, sampled["box_curve_exponent"]
-        )
-        flow = flow + pump.count * pump.share_on * sampled["pump_ageing_share"] * duty
+        curve = curve_of(pump, sampled["box_curve_exponent"])
+        flow = flow + pump.count * pump.share_on * worn_l_h(curve, pump.lift_m, lines, sampled)
     return flow, False
 
 

@@ -52,7 +52,7 @@ def more_flow(garden: Garden, amount: float) -> Garden:
     if not whole:
         return garden
     share = 1.0 + amount / whole
-    pumps = tuple(replace(pump, box_flow_l_h=pump.box_flow_l_h * share) for pump in garden.pumps)
+    pumps = tuple(pump.scaled(share) for pump in garden.pumps)
     return replace(garden, pumps=pumps)
 
 

@@ -17,7 +17,7 @@ from aquacalc.errors import InputError, Problem
 from aquacalc.film import Surface
 from aquacalc.garden import litres as garden_litres
 from aquacalc.season import weather as season_weather
-from aquacalc.sizing import balance, limits, surfaces
+from aquacalc.sizing import balance, delivery, limits, surfaces
 from aquacalc.uncertainty import SEED, Draw, Floats, coefficient, draw
 
 if TYPE_CHECKING:
@@ -190,7 +190,7 @@ def _by_day(values: float | Sequence[float]) -> Floats:
 
 def _middle(garden: Garden) -> Draw:
     """The typical values on which water temperature and film rest."""
-    names = sorted({*season_weather.COEFFICIENTS, *balance.FLOW_COEFFICIENTS, *surfaces.COEFFICIENTS})
+    names = sorted({*season_weather.COEFFICIENTS, *delivery.WEAR, *surfaces.COEFFICIENTS})
     return draw({**{name: coefficient(name) for name in names}, **limits.triangles(garden)}, 1)
 
 

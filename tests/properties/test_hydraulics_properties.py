@@ -45,7 +45,7 @@ def test_the_duty_point_lies_on_both_curves(
     exponent: float,
 ):
     line = Line(length, bore, fittings)
-    flow = pump.duty_flow_l_h(box_flow, box_head, lift, (line,), exponent)
+    flow = pump.curve_flow_l_h(pump.Box(box_flow, box_head, exponent), lift, (line,))
     assert 0.0 <= flow <= box_flow
     if lift >= box_head:
         assert flow == 0.0
@@ -60,7 +60,7 @@ def test_branches_share_one_head_and_the_higher_gets_less(
 ):
     line = Line(3.0, 20.0, 3.0)
     riser = Line(2.0, 32.0, 2.0)
-    first, second = pump.branch_flows_l_h(box_flow, box_head, riser, ((one, line), (other, line)))
+    first, second = pump.branch_flows_l_h(pump.Box(box_flow, box_head), riser, ((one, line), (other, line)))
     node = pump.box_curve_head_m(first + second, box_flow, box_head) - riser.head_m(first + second)
     assert (first - second) * (one - other) <= 1e-6
     for lift, flow in ((one, first), (other, second)):

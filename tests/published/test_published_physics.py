@@ -117,12 +117,12 @@ def duty(
 ) -> float:
     """Pump of 3 m and 3000 L/h on 4 m of pipe with an entrance, three elbows, a valve and an exit."""
     line = pump.Line(4.0, bore_mm, 0.5 + 3 * 0.9 + 0.1 + 1.0, roughness_mm)
-    return float(pump.duty_flow_l_h(3000.0, 3.0, lift_m, (line,), exponent, temperature_c))
+    return float(pump.curve_flow_l_h(pump.Box(3000.0, 3.0, exponent), lift_m, (line,), temperature_c))
 
 
 def branches() -> np.ndarray:
     beds_above = ((1.2, pump.Line(2.0, 20.0, 3.0)), (1.4, pump.Line(5.0, 20.0, 4.0)))
-    return pump.branch_flows_l_h(3000.0, 3.0, pump.Line(2.0, 25.0, 2.5), beds_above, exponent=2.0)
+    return pump.branch_flows_l_h(pump.Box(3000.0, 3.0, 2.0), pump.Line(2.0, 25.0, 2.5), beds_above)
 
 
 def own_duty() -> float:

@@ -25,8 +25,6 @@ from aquacalc.sizing import power_cut
 A_MINUTE = {"metric": "l_min", "us": "us_gpm"}
 FISH_G, AT_SEA_M = 250.0, 0.0
 """One fish, and the height of the place, where no garden tells them."""
-OVER_INTAKE_SHARE = 0.6
-"""Of a sump's water; the rest stands below the pump's intake. Common practice, no source."""
 
 WHERE = ("unknown", "tank", "loop")
 
@@ -171,7 +169,7 @@ def told(desk: Desk) -> dict[str, object]:
     """Water over the pump's intake, that of the fish tanks, and the fish as for a power cut."""
     garden, balance = desk.garden, desk.balance
     water = litres.litres_of(garden)
-    filled: dict[str, object] = {"intake": OVER_INTAKE_SHARE * water.sump, "tank": water.tanks}
+    filled: dict[str, object] = {"intake": leaks.OVER_INTAKE_SHARE * water.sump, "tank": water.tanks}
     if balance.outage is not None:
         leading = max(garden.fish, key=lambda batch: batch.count * batch.final_weight_g)
         filled |= {

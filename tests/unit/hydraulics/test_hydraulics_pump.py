@@ -2,40 +2,42 @@ import numpy as np
 import pytest
 
 from aquacalc.hydraulics import pump
-from aquacalc.hydraulics.pump import Line
+from aquacalc.hydraulics.pump import Box, Line
 
 LINE = Line(4.0, 25.0, 4.3)
 
 
 def test_without_pipe_the_curve_itself_gives_the_flow():
-    flow = pump.duty_flow_l_h(3000.0, 3.0, 1.2, exponent=1.0)
+    flow = pump.curve_flow_l_h(Box(3000.0, 3.0, 1.0), 1.2)
     assert flow == pytest.approx(1800.0)
 
 
 def test_no_flow_beyond_the_pumps_reach():
-    assert pump.duty_flow_l_h(3000.0, 3.0, 3.0, (LINE,)) == 0.0
-    assert pump.duty_flow_l_h(3000.0, 3.0, 4.0, (LINE,)) == 0.0
+    assert pump.curve_flow_l_h(Box(3000.0, 3.0), 3.0, (LINE,)) == 0.0
+    assert pump.curve_flow_l_h(Box(3000.0, 3.0), 4.0, (LINE,)) == 0.0
 
 
 def test_members_with_their_own_curves():
-    flows = pump.duty_flow_l_h(3000.0, 3.0, 1.2, (LINE,), exponent=np.array([1.0, 1.5, 2.0]))
+    flows = pump.curve_flow_l_h(Box(3000.0, 3.0, np.array([1.0, 1.5, 2.0])), 1.2, (LINE,))
     assert flows.shape == (3,)
     assert np.all(np.diff(flows) > 0.0)
-    assert flows[1] == pytest.approx(pump.duty_flow_l_h(3000.0, 3.0, 1.2, (LINE,), exponent=1.5))
+    assert flows[1] == pytest.approx(pump.curve_flow_l_h(Box(3000.0, 3.0, 1.5), 1.2, (LINE,)))
 
 
 def test_lines_in_a_row_are_one_longer_line():
     halves = (Line(2.0, 25.0, 2.15), Line(2.0, 25.0, 2.15))
-    assert pump.duty_flow_l_h(3000.0, 3.0, 1.2, halves) == pytest.approx(
-        pump.duty_flow_l_h(3000.0, 3.0, 1.2, (LINE,))
+    assert pump.curve_flow_l_h(Box(3000.0, 3.0), 1.2, halves) == pytest.approx(
+        pump.curve_flow_l_h(Box(3000.0, 3.0), 1.2, (LINE,))
     )
 
 
 def test_equal_branches_share_equally_and_a_bed_out_of_reach_gets_nothing():
     branch = (1.2, Line(3.0, 20.0, 3.0))
-    equal = pump.branch_flows_l_h(3000.0, 3.0, Line(2.0, 25.0, 2.5), (branch, branch))
+    equal = pump.branch_flows_l_h(Box(3000.0, 3.0), Line(2.0, 25.0, 2.5), (branch, branch))
     assert equal[0] == pytest.approx(equal[1])
-    high = pump.branch_flows_l_h(3000.0, 3.0, Line(2.0, 25.0, 2.5), (branch, (2.9, Line(3.0, 20.0, 3.0))))
+    high = pump.branch_flows_l_h(
+        Box(3000.0, 3.0), Line(2.0, 25.0, 2.5), (branch, (2.9, Line(3.0, 20.0, 3.0)))
+    )
     assert high[1] == 0.0
 
 

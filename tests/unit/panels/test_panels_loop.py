@@ -1,0 +1,156 @@
+"""The panels of the notebook that builds the loop."""
+
+import re
+import shutil
+from pathlib import Path
+
+import pytest
+
+from aquacalc import words
+from aquacalc.garden import places
+from aquacalc.panels.frame import desk
+from aquacalc.panels.frame.desk import Desk
+from aquacalc.panels.frame.panel import Panel
+from aquacalc.panels.loop import branches, gravity, pump
+from aquacalc.sizing import delivery
+from aquacalc.sizing.balance import balance
+
+
+@pytest.fixture
+def mine(tmp_path: Path) -> Desk:
+    """A garden that may be written: the class-room without its log."""
+    shutil.copy(places.demo("classroom") / "garden.toml", tmp_path / "garden.toml")
+    return desk.open_desk(str(tmp_path))
+
+
+def plain(panel: Panel) -> str:
+    text = re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", panel.result.value))
+    return text.replace(words.NO_BREAK_SPACE, " ")
+
+
+def shown(panel: Panel) -> set[str]:
+    return {name for name, field in panel.fields.items() if field.widget.layout.display != "none"}
+
+
+# --- the pump ----------------------------------------------------------------------------------------------
+
+
+def test_the_box_gives_a_range_and_the_pump_to_look_for():
+    text = plain(pump.panel())
+    assert "1100 to 1500 L/h come round" in text
+    assert "look for a pump whose table holds 1800 L/h at 1.7 m" in text
+
+
+def test_each_way_asks_its_own_numbers():
+    made = pump.panel()
+    made.fields["way"].list.value = "bucket"
+    assert shown(made) == {"way", "bucket", "fills", "share_on", "tanks", "loop"}
+    made.fields["way"].list.value = "table"
+    assert "points" in shown(made)
+    assert "flow" not in shown(made)
+    made.fields["against"].list.value = "total"
+    assert "total" in shown(made)
+    assert "bore" not in shown(made)
+
+
+def test_a_table_typed_in_any_unit_and_the_row_that_cannot_be():
+    made = pump.panel()
+    made.fields["way"].list.value = "table"
+    made.fields["points"].box.value = "0; 3 m\n1000; 260 cm\n2 m3/h; 1,8\n3000; 0.6"
+    assert made.refused == ()
+    assert [flow for flow, _ in made.values["points"]] == pytest.approx([0, 1000, 2000, 3000])
+    assert [head for _, head in made.values["points"]] == pytest.approx([3.0, 2.6, 1.8, 0.6])
+    made.fields["points"].box.value = "0; 3\n1000; 2\n900; 1"
+    assert "the flow of row 3, 900 L/h" in made.problems.value.replace(words.NO_BREAK_SPACE, " ")
+    made.fields["points"].box.value = "0; 3\n1000"
+    assert "has not one cell for each" in made.fields["points"].sentence.value
+
+
+def test_a_pump_that_cannot_reach_is_an_answer():
+    made = pump.panel()
+    made.fields["lift"].box.value = "3.5 m"
+    assert made.problems.value == ""
+    assert "No flow: the pump does not reach 3.5 m" in plain(made)
+
+
+def test_the_middle_fill_of_a_bucket_counts():
+    made = pump.panel()
+    made.fields["way"].list.value = "bucket"
+    made.fields["fills"].box.value = "20\n40\n25"
+    assert made.found.out.new_l_h == pytest.approx(3600.0 * 10.0 / 25.0)
+
+
+def test_a_bucket_written_down_is_what_the_balance_counts_with(mine: Desk):
+    made = pump.panel(mine)
+    before = balance(mine.garden, 20)
+    made.fields["way"].list.value = "bucket"
+    made.save()
+    assert mine.garden.last_measured("flow").value == pytest.approx(1500.0)
+    after = balance(mine.garden, 20)
+    assert after.measured_flow
+    assert float(after.flow_l_h.middle) == pytest.approx(1500.0, rel=0.01)
+    assert not before.measured_flow
+    made.take_back()
+    assert mine.garden.last_measured("flow") is None
+
+
+def test_a_table_written_down_goes_before_the_box_and_can_be_taken_back(mine: Desk):
+    made = pump.panel(mine)
+    made.fields["way"].list.value = "table"
+    made.fields["points"].box.value = "0; 4\n2000; 3\n4000; 1"
+    made.save()
+    assert mine.garden.pumps[0].curve == ((0.0, 4.0), (2000.0, 3.0), (4000.0, 1.0))
+    assert float(balance(mine.garden, 20).flow_l_h.middle) < 4000.0
+    assert desk.open_desk(str(mine.file.path)).garden.pumps[0].curve == mine.garden.pumps[0].curve
+    made.take_back()
+    assert mine.garden.pumps[0].curve == ()
+
+
+def test_a_demo_garden_is_not_written():
+    made = pump.panel(desk.open_desk("demo:yard"))
+    assert made.write.layout.display == "none"
+    assert "A demo garden stays as it is" in made.said.value
+
+
+# --- branches ----------------------------------------------------------------------------------------------
+
+
+def test_the_higher_bed_on_the_longer_pipe_gets_less():
+    text = plain(branches.panel())
+    assert "bed 2 gets 450 L/h, bed 1 930 L/h" in text
+    assert "Close the valve of bed 1 a little" in text
+
+
+def test_a_bed_out_of_reach_gets_nothing_and_a_name_is_escaped():
+    made = branches.panel()
+    made.fields["branches"].box.value = "<b>low</b>; 1.2; 2; 20; 2\nhigh; 3.2; 2; 20; 2"
+    assert "<b>low</b>" not in made.result.value
+    assert "high gets 0 L/h" in plain(made)
+
+
+# --- gravity -----------------------------------------------------------------------------------------------
+
+
+def test_an_outlet_that_fits_and_one_that_does_not():
+    made = gravity.panel()
+    assert "The outlet takes it" in plain(made)
+    made.fields["bore"].box.value = "25"
+    assert "too small" in plain(made)
+    assert "put one of the same size a little higher" in plain(made)
+
+
+def test_a_tank_with_room_for_all_that_can_be_pumped_does_not_spill():
+    made = gravity.panel()
+    assert "spills after 2.2 minutes" in plain(made)
+    made.fields["freeboard"].box.value = "20 cm"
+    assert "still holds all that the pump can draw" in plain(made)
+
+
+# --- what they rest on -------------------------------------------------------------------------------------
+
+
+def test_a_table_that_ends_too_early_is_read_no_further():
+    points = ((0.0, 3.0), (500.0, 2.9), (1000.0, 2.7))
+    out = delivery.delivered(delivery.Pumped(0.0, 0.0, 0.5, points))
+    assert out.end == "beyond"
+    assert out.new_l_h == pytest.approx(1000.0)
