@@ -11,7 +11,7 @@ from aquacalc.advice.reading.judge import Judgement
 from aquacalc.garden.model import Garden
 from aquacalc.judge import lines
 from aquacalc.season import setting
-from aquacalc.sizing import balance
+from aquacalc.sizing import balance, power_cut
 from aquacalc.tables import Cited, Row
 
 PRACTICE = "TRADE"
@@ -31,6 +31,12 @@ SPECIES_FIGURES: Mapping[str, str] = MappingProxyType(
     {"oxygen": "do_full_feed_mg_l", "temperature": "t_stress_high_c"}
 )
 """What of the water is judged by figures of each species, before any line for all fish: a column of them."""
+
+USUAL_LOSS = (Cited("LOVE15", "read"), Cited(PRACTICE, "practice"))
+"""The low and the high end of what is lost of the water on a usual day."""
+
+WALLS = (Cited("OWN", "memory"),)
+"""The heat that goes through a tank's walls, and that melts ice."""
 
 
 def merged(cited: Iterable[Cited]) -> tuple[Cited, ...]:
@@ -82,6 +88,22 @@ def of_balance(garden: Garden) -> tuple[Cited, ...]:
 def of_season(garden: Garden) -> tuple[Cited, ...]:
     """What the year was drawn from: uncertain values of its own, beside those of balance, fish and crops."""
     return of_rows("coefficients", _coefficients(setting.triangles(garden)))
+
+
+def of_outage(species: Iterable[str]) -> tuple[Cited, ...]:
+    """What the time to act in a power cut was drawn from, for fish of these species."""
+    return merged((*of_rows("coefficients", power_cut.COEFFICIENTS), *of_rows("species", species)))
+
+
+def of_leak(species: Iterable[str]) -> tuple[Cited, ...]:
+    """The same where water runs out, with what is a usual loss of a day."""
+    return merged((*of_outage(species), *USUAL_LOSS))
+
+
+def of_spell(species: str, hot: bool) -> tuple[Cited, ...]:
+    """What the line of a hot or a cold spell rests on, and the way of the water to it."""
+    line = of_rows("species", [species], "t_stress_high_c" if hot else "t_feed_stop_low_c")
+    return merged((*line, *WALLS))
 
 
 def of_filter() -> tuple[Cited, ...]:

@@ -21,7 +21,14 @@ from aquacalc.panels.frame.dates import DateField
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.fields import GRAMS, ChoiceField, Field, NumberField, alert
 from aquacalc.panels.frame.panel import Panel, Values, answer, figure
-from aquacalc.panels.harvest.season_answers import batch_names, of_crop, of_fish, sowing_table, warnings
+from aquacalc.panels.harvest.season_answers import (
+    batch_names,
+    cited,
+    of_crop,
+    of_fish,
+    sowing_table,
+    warnings,
+)
 from aquacalc.panels.harvest.season_runs import BandButton, Decided, middle, top_g_day
 from aquacalc.schedule import crops as schedule
 
@@ -147,7 +154,7 @@ def draw(shown: Shown) -> html.Html:
     sowing = html.element(
         "details", html.element("summary", words.say("plan-list", reader)), sowing_table(season)
     )
-    return answer(now, lines, figure(svg(picture)), warnings(season), sowing)
+    return answer(now, lines, figure(svg(picture)), warnings(season), sowing, cited(season))
 
 
 class PlanPanel(Panel):

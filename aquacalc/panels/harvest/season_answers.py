@@ -8,6 +8,7 @@ from itertools import groupby
 import numpy as np
 
 from aquacalc import words
+from aquacalc.advice import trail as rests
 from aquacalc.advice.finding import Finding
 from aquacalc.agenda import stocking
 from aquacalc.agenda.beds import Grown
@@ -16,7 +17,7 @@ from aquacalc.agenda.record import Agenda
 from aquacalc.charts.strip_fish import first_of_size, fish_days
 from aquacalc.garden.model import FishBatch, Garden
 from aquacalc.harvest import fish as harvest
-from aquacalc.pages import html
+from aquacalc.pages import html, trail
 from aquacalc.panels.harvest.season_runs import Decided
 from aquacalc.schedule import absences
 from aquacalc.season.result import SeasonRun
@@ -115,6 +116,13 @@ def _warning(one: Finding, garden: Garden) -> str:
     said = words.finding(one, garden.reader)
     level = words.level(one.level, garden.reader)
     return words.say("plan-warning", garden.reader, level=level, title=said.title)
+
+
+def cited(season: Decided) -> html.Html:
+    """What the season rests on, folded away."""
+    garden = season.garden
+    found = (*rests.of_season(garden), *rests.of_fish(garden), *rests.of_crops(garden))
+    return trail.fold(rests.merged((*found, *rests.of_findings(season.findings))), garden.reader)
 
 
 # --- what to sow -----------------------------------------------------------------------------------------

@@ -3,7 +3,8 @@
 from functools import partial
 
 from aquacalc import words
-from aquacalc.pages import html
+from aquacalc.advice import trail as rests
+from aquacalc.pages import html, trail
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.panel import Panel, Values, answer
 from aquacalc.panels.harvest.season_answers import sowing_table, sowings
@@ -17,8 +18,9 @@ def draw(desk: Desk, values: Values) -> html.Html:
     if not found:
         return answer(words.say("plan-list-none", reader))
     first = found[0]
+    rest = trail.fold(rests.of_crops(season.garden), reader)
     title = words.say("plan-list-answer", reader, what=first.what, day=words.date(first.day, reader))
-    return answer(title, [words.say("plan-list-moved", reader)], sowing_table(season))
+    return answer(title, [words.say("plan-list-moved", reader)], sowing_table(season), rest)
 
 
 def panel(desk: Desk) -> Panel:

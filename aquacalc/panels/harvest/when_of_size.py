@@ -8,11 +8,12 @@ from functools import partial
 import numpy as np
 
 from aquacalc import fish, words
+from aquacalc.advice import trail as rests
 from aquacalc.constants import MONTHS_PER_YEAR
 from aquacalc.garden import places, surroundings
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden
-from aquacalc.pages import html
+from aquacalc.pages import html, trail
 from aquacalc.panels.frame import lists
 from aquacalc.panels.frame.dates import DateField
 from aquacalc.panels.frame.desk import Desk, garden_of, reader_of
@@ -107,6 +108,7 @@ def draw_batch(reader: words.Reader, batch: Batch) -> html.Html:
     ]
     if not fish.species(asked.species).eaten:
         lines.append(say("panel-size-not-eaten", reader, species=name))
+    rest = trail.fold(rests.of_rows("species", [asked.species]), reader)
     head = [say(f"panel-size-{key}", reader) for key in ("what", "low", "middle", "high")]
     rows = [
         (say("panel-size-first", reader), *_days(asked, found.first_d, reader)),
@@ -115,7 +117,7 @@ def draw_batch(reader: words.Reader, batch: Batch) -> html.Html:
         (say("panel-size-kg", reader), *_amounts(found.kg, "biomass", reader)),
         (say("panel-size-feed", reader), *_amounts(found.feed_kg, "biomass", reader)),
     ]
-    return answer(title, lines, html.table(head, rows))
+    return answer(title, lines, html.table(head, rows), rest)
 
 
 def _days(asked: Question, of: Band, reader: words.Reader) -> list[str]:

@@ -6,11 +6,12 @@ from functools import partial
 from typing import get_args
 
 from aquacalc import words
+from aquacalc.advice import trail as rests
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden import places
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Cover, Garden, MonthlyClimate
-from aquacalc.pages import html
+from aquacalc.pages import html, trail
 from aquacalc.panels.frame import lists
 from aquacalc.panels.frame.dates import EARLIEST, DateField, coming, not_past
 from aquacalc.panels.frame.desk import Desk, reader_of
@@ -96,8 +97,9 @@ def draw(reader: words.Reader, found: tuple[str, Backward | None]) -> html.Html:
     lines.append(words.say("panel-sow-span", reader, days=words.during(early, late, reader)))
     for first, last in batch.stands_still:
         lines.append(words.say("panel-sow-still", reader, days=days.span(first, last, reader)))
+    rest = trail.fold(rests.of_rows("crops", [crop]), reader)
     head = (words.say("panel-sow-what", reader), words.say("panel-sow-when", reader))
-    return answer(title, lines, html.table(head, rows))
+    return answer(title, lines, html.table(head, rows), rest)
 
 
 def known(desk: Desk) -> dict[str, object]:

@@ -9,7 +9,7 @@ from aquacalc.pages import html
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.fields import ChoiceField
 from aquacalc.panels.frame.panel import Panel, Values, answer, figure
-from aquacalc.panels.harvest.season_answers import of_crop, of_fish, warnings
+from aquacalc.panels.harvest.season_answers import cited, of_crop, of_fish, warnings
 from aquacalc.panels.harvest.season_runs import BandButton, Decided
 from aquacalc.season import from_log
 from aquacalc.sentences import first_day
@@ -55,7 +55,8 @@ class YearStrip(Panel):
         invented = [words.say("panel-invented", reader)] if garden.invented else []
         invented += self._log_lines()
         picture = PICTURES[values["picture"]](season, reader)
-        return answer(title, invented, figure(svg(picture)), html.listing(lines), warnings(season))
+        told = (html.listing(lines), warnings(season), cited(season))
+        return answer(title, invented, figure(svg(picture)), *told)
 
     def _log_lines(self) -> list[str]:
         """From what the season begins, and what is wrong with a log that cannot be read."""

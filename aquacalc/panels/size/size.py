@@ -1,18 +1,18 @@
 """What if I change the garden? Sliders, the balance through the year, before and after."""
 
 from dataclasses import dataclass
-from functools import partial
 
 import ipywidgets as widgets
 
 from aquacalc import words
+from aquacalc.advice import trail as rests
 from aquacalc.charts.axes import round_up
 from aquacalc.charts.frames import top_of
 from aquacalc.charts.month import before_after
 from aquacalc.charts.picture import svg
 from aquacalc.charts.year import balance as balance_chart
 from aquacalc.garden.model import Garden
-from aquacalc.pages import html
+from aquacalc.pages import html, trail
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.fields import GRAMS, ChoiceField, Field, NumberField
 from aquacalc.panels.frame.panel import Panel, Values, answer, figure
@@ -84,17 +84,18 @@ def compute(garden: Garden, before: Balance, values: Values) -> Varied:
     return Varied(before=before, after=after, same=wanted == now, top_g_day=top)
 
 
-def draw(reader: words.Reader, varied: Varied) -> html.Html:
+def draw(garden: Garden, varied: Varied) -> html.Html:
     """The answer, the year, and what has changed."""
-    after = varied.after
+    reader, after = garden.reader, varied.after
+    cited = trail.fold(rests.of_balance(garden), reader)
     title = sentences.headline(after, reader)
     year = svg(balance_chart(after, reader, "", varied.top_g_day))
     lines = [sentences.carried(after, reader), sentences.better(after, reader)]
     if varied.same:
-        return answer(title, lines, figure(year))
+        return answer(title, lines, figure(year), cited)
     change = words.say("panel-change-title", reader)
     changed = svg(before_after(varied.before, after, reader, change))
-    return answer(title, lines, figure(year), figure(changed))
+    return answer(title, lines, figure(year), figure(changed), cited)
 
 
 class SizePanel(Panel):
@@ -110,7 +111,7 @@ class SizePanel(Panel):
             "size",
             controls(desk.garden, desk.balance),
             lambda values: compute(desk.garden, desk.balance, values),
-            partial(draw, desk.reader),
+            lambda varied: draw(desk.garden, varied),
             desk.reader,
             below=(self.back,),
         )

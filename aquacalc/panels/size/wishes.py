@@ -6,16 +6,18 @@ from functools import partial
 import numpy as np
 
 from aquacalc import fish, words
+from aquacalc.advice import trail as rests
 from aquacalc.constants import MONTHS_PER_YEAR
 from aquacalc.garden import litres, surroundings
 from aquacalc.garden.model import Garden
-from aquacalc.pages import html
+from aquacalc.pages import html, trail
 from aquacalc.panels.frame import lists
 from aquacalc.panels.frame.desk import Desk, garden_of, reader_of
 from aquacalc.panels.frame.fields import GRAMS, ChoiceField, Field, NumberField
 from aquacalc.panels.frame.panel import Panel, Values, answer
 from aquacalc.sizing import wishes
 from aquacalc.sizing.result import WishedCrop, WishedFish
+from aquacalc.tables import Cited
 from aquacalc.uncertainty import MEMBERS, Band, Floats, coefficient, draw
 
 
@@ -27,6 +29,13 @@ class Wished:
     fish: WishedFish | None
     beds_m2: float | None
     tanks_l: float | None
+
+    @property
+    def cited(self) -> tuple[Cited, ...]:
+        """What its crop and its fish cite."""
+        grown = () if self.crop is None else rests.of_rows("crops", [self.crop.crop])
+        kept = () if self.fish is None else rests.of_rows("species", [self.fish.species])
+        return rests.merged((*grown, *kept))
 
 
 def controls(reader: words.Reader) -> dict[str, Field]:
@@ -99,7 +108,7 @@ def draw_wishes(reader: words.Reader, wished: Wished) -> html.Html:
                 tanks=words.quantity(wished.tanks_l, "volume", reader),
             )
         )
-    return answer(title, lines)
+    return answer(title, lines, trail.fold(wished.cited, reader))
 
 
 def _fish(wished: WishedFish, reader: words.Reader) -> list[str]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from aquacalc import words
+from aquacalc.advice import trail as rests
 from aquacalc.advice import triage as advice
 from aquacalc.advice.triage import Place
 from aquacalc.constants import HOURS_PER_DAY
@@ -41,6 +42,7 @@ class Loss:
     from_tank: bool
     share_day: float
     usual_share_day: float
+    species: str
     place: Place
     garden: str
 
@@ -90,6 +92,7 @@ def compute(desk: Desk | None, values: Values) -> Loss:
         from_tank=from_tank,
         share_day=HOURS_PER_DAY * values["loss"] / (intake + tank),
         usual_share_day=leaks.USUAL_LOSS_SHARE_DAY[1],
+        species=values["species"],
         place=triage.of_garden(desk),
         garden="" if desk is None else desk.garden.name,
     )
@@ -152,7 +155,8 @@ def after(reader: words.Reader, found: Loss) -> html.Html:
         parts = [html.table(head, rows), html.paragraph(words.say("panel-leak-falls", reader))]
     usual = words.quantity(found.usual_share_day, "share", reader)
     key = "panel-leak-more" if found.share_day > found.usual_share_day else "panel-leak-usual"
-    rest = triage.rest(reader, advice.triage_of("leak", found.place), found.garden)
+    reckoned = rests.of_leak([found.species])
+    rest = triage.rest(reader, advice.triage_of("leak", found.place), found.garden, reckoned)
     return html.join(*parts, html.paragraph(words.say(key, reader, usual=usual)), rest)
 
 

@@ -2,11 +2,11 @@
 
 import math
 from collections.abc import Mapping
-from functools import partial
 
 from aquacalc import words
+from aquacalc.advice import trail as rests
 from aquacalc.garden import litres
-from aquacalc.pages import html, time_line
+from aquacalc.pages import html, time_line, trail
 from aquacalc.pages.time_line import Mark, span
 from aquacalc.panels.frame import lists
 from aquacalc.panels.frame.desk import Desk, reader_of
@@ -86,7 +86,7 @@ def _same(values: Values, told: Mapping[str, object]) -> bool:
     )
 
 
-def draw(reader: words.Reader, found: Outage) -> html.Html:
+def draw(reader: words.Reader, found: Outage, species: str) -> html.Html:
     """The response time large; beneath it the time to danger and what closes the gap."""
     danger, unaided = found.danger_h, found.unaided_kg
     kg = words.span(float(unaided.low), float(unaided.high), "biomass", reader)
@@ -115,7 +115,8 @@ def draw(reader: words.Reader, found: Outage) -> html.Html:
     title = words.say("panel-power-answer", reader, response=words.quantity(found.response_h, "time", reader))
     now, *rest = [words.say("panel-power-now", reader), *lines]
     paragraphs = html.join(*(html.paragraph(line) for line in rest))
-    return answer(title, [now], figure(picture(reader, found)), paragraphs)
+    cited = trail.fold(rests.of_outage([species]), reader)
+    return answer(title, [now], figure(picture(reader, found)), paragraphs, cited)
 
 
 def picture(reader: words.Reader, found: Outage) -> html.Html:
@@ -152,7 +153,13 @@ def known(desk: Desk) -> dict[str, object]:
 def panel(desk: Desk | None = None) -> Panel:
     """The panel, filled from the garden where there is one."""
     reader = reader_of(desk)
-    made = Panel("power-cut", controls(reader), partial(compute, desk), partial(draw, reader), reader)
+    made = Panel(
+        "power-cut",
+        controls(reader),
+        lambda values: (compute(desk, values), values["species"]),
+        lambda found: draw(reader, *found),
+        reader,
+    )
     if desk is not None:
         desk.fill(made, known)
     return made

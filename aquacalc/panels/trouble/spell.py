@@ -6,6 +6,7 @@ from functools import partial
 from typing import Literal
 
 from aquacalc import tables, words
+from aquacalc.advice import trail as rests
 from aquacalc.advice import triage as advice
 from aquacalc.advice.triage import Place
 from aquacalc.climate import spell
@@ -36,6 +37,7 @@ class Spell:
     """Water after the spell, its level for the fish, hours to the line, ice that keeps it there."""
 
     kind: Kind
+    species: str
     hours: float
     water_c: float
     level: Level
@@ -72,6 +74,7 @@ def compute(kind: Kind, desk: Desk | None, values: Values) -> Spell:
     over_k = after_c - line_c if kind == "heat" else 0.0
     return Spell(
         kind=kind,
+        species=values["species"],
         hours=values["hours"],
         water_c=after_c,
         level=temperature.level(after_c, (row,)),
@@ -126,7 +129,8 @@ def draw(reader: words.Reader, found: Spell) -> html.Html:
 
 def after(reader: words.Reader, found: Spell) -> html.Html:
     """What to measure then, and the rest."""
-    return triage.rest(reader, advice.triage_of(found.kind, found.place), found.garden)
+    reckoned = rests.of_spell(found.species, found.kind == "heat")
+    return triage.rest(reader, advice.triage_of(found.kind, found.place), found.garden, reckoned)
 
 
 def told(kind: Kind, desk: Desk) -> dict[str, object]:

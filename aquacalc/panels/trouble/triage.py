@@ -1,7 +1,7 @@
 """What do I see, and what do I do now? One list of signs; the answer as numbered steps."""
 
 import math
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
@@ -23,6 +23,7 @@ from aquacalc.panels.frame.fields import ChoiceField, Field, NumberField
 from aquacalc.panels.frame.panel import Panel, Values, answer
 from aquacalc.panels.water.reading import ReadingField
 from aquacalc.sentences import reading
+from aquacalc.tables import Cited
 from aquacalc.water import chlorine
 
 NOT_TOLD = ""
@@ -212,10 +213,10 @@ def doing(reader: words.Reader, found: Triage, now: bool = True) -> html.Html:
     return html.join(LARGE, html.element("div", triage_page.doing(found, reader, now=now), class_="aq-do"))
 
 
-def rest(reader: words.Reader, found: Triage, garden: str = "") -> html.Html:
-    """What comes after it, and the link to the page."""
+def rest(reader: words.Reader, found: Triage, garden: str = "", reckoned: Iterable[Cited] = ()) -> html.Html:
+    """What comes after it, and the link to the page. reckoned: what the panel's own numbers rest on."""
     link = triage_page.link(found, reader, date.today(), garden)
-    cited = trail.fold(rests.of_rows("symptoms", [found.sign]), reader)
+    cited = trail.fold(rests.merged((*rests.of_rows("symptoms", [found.sign]), *reckoned)), reader)
     return html.join(triage_page.rest(found, reader), cited, html.element("p", link))
 
 
