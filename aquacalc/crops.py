@@ -111,6 +111,16 @@ class Crop:
         crop = self.yield_kg_m2
         return Triangle(crop.low * per_yield, crop.typical * per_yield, crop.high * per_yield)
 
+    def content_g_kg(self, nutrient: str) -> float:
+        """A nutrient of the whole crop for each kg picked, g; NaN where the table has none of its own."""
+        own = {
+            "nitrogen": self.uptake_n_g_kg.typical,
+            "phosphorus": self.uptake_p_g_kg,
+            "potassium": self.uptake_k_g_kg,
+            "calcium": self.uptake_ca_g_kg,
+        }
+        return own.get(nutrient, float("nan"))
+
     @property
     def uptake_k_g_m2_d(self) -> float:
         """Potassium uptake per bed area and day, at full growth and typical yield."""
@@ -200,6 +210,11 @@ def light_factor(light_mol_m2_d: ArrayLike, good_mol_m2_d: ArrayLike, exponent: 
     share = np.minimum(1.0, np.asarray(light_mol_m2_d, dtype=np.float64) / np.asarray(good_mol_m2_d))
     factor: Floats = share ** np.asarray(exponent)
     return factor
+
+
+FRUIT_DAYS_LIGHT, FRUIT_MASS_LIGHT = 0.3, 0.7
+"""Exponents of light for fruiting crops, on days and on mass on top: 1 % of light is 1 % of fruit (RUNKLE,
+read)."""
 
 
 def growth_factor(of: Crop, mean_c: ArrayLike, light_mol_m2_d: ArrayLike | None = None) -> Floats:
@@ -297,12 +312,6 @@ def scaled_by_protein(feed_g_m2_d: Numbers, protein_fraction: Numbers) -> Number
 def uptake_g_m2_d(full_g_m2_d: Numbers, temperature_factor: Numbers, light_factor: Numbers = 1.0) -> Numbers:
     """Nitrogen uptake per area and day as growth goes; zero where nothing grows. Own reckoning."""
     return full_g_m2_d * temperature_factor * light_factor
-
-
-def supply_factor(nitrate_n_mg_l: Numbers, half_mg_l: Numbers = 1.0) -> Numbers:
-    """Fall-off of uptake at low nitrate, N/(N + 1). Common practice, no source."""
-    there = nitrate_n_mg_l * (nitrate_n_mg_l > 0.0)
-    return there / (half_mg_l + there)
 
 
 @possible

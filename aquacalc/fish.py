@@ -32,12 +32,17 @@ COLD_CLASSES = ("cold", "cool", "cool/temperate")
 
 @dataclass(frozen=True)
 class Corners:
-    """Water temperatures that bound growth, C: nothing, classical formula from and to, nothing again."""
+    """Water temperatures that bound growth, C.
+
+    feed_stop_low_c: no growth at and below; tgc_low_c, tgc_high_c: the classical formula from and to;
+    growth_zero_high_c: growth has fallen to nothing; feed_stop_high_c: nothing is fed from here on.
+    """
 
     feed_stop_low_c: float
     tgc_low_c: float
     tgc_high_c: float
     feed_stop_high_c: float
+    growth_zero_high_c: float
 
 
 @dataclass(frozen=True)
@@ -102,8 +107,8 @@ class Species:
 def species(key: str) -> Species:
     """The species of a key of `data/species.csv`.
 
-    >>> species("nile_tilapia").corners
-    Corners(feed_stop_low_c=17.0, tgc_low_c=24.0, tgc_high_c=31.0, feed_stop_high_c=37.0)
+    >>> species("nile_tilapia").corners.growth_zero_high_c
+    38.5
     """
     row = tables.load("species").row(key)
     n = row.number
@@ -113,7 +118,13 @@ def species(key: str) -> Species:
         scientific_name=row.text("scientific_name"),
         use=row.text("use"),
         temperature_class=row.text("temperature_class"),
-        corners=Corners(n("t_feed_stop_low_c"), n("t_tgc_low_c"), n("t_tgc_high_c"), n("t_feed_stop_high_c")),
+        corners=Corners(
+            n("t_feed_stop_low_c"),
+            n("t_tgc_low_c"),
+            n("t_tgc_high_c"),
+            n("t_feed_stop_high_c"),
+            n("t_growth_zero_high_c"),
+        ),
         lethal_low_c=n("t_lethal_low_c"),
         lethal_high_c=n("t_lethal_high_c"),
         optimum_low_c=n("t_opt_low_c"),
@@ -160,26 +171,30 @@ def species(key: str) -> Species:
 
 @possible
 def effective_temperature_c(temperature_c: ArrayLike, corners: Corners) -> Floats:
-    """Temperature that counts for growth: T inside the window, a ramp to zero on either side.
+    """Temperature that counts for growth: T inside the window, less on either side, nothing beyond.
 
-    Straight lines through (feed stop low, 0), (window low, itself), (window high, itself) and
-    (feed stop high, 0); zero outside, so that growth stops and never turns negative. The ramps
-    are the project's choice (common practice, no source); they exist because the formula over-predicts
-    beyond the rising part (JOBLING03).
+    Below the window a straight line from the lower feed stop (common practice, no source; the formula
+    over-predicts beyond the rising part, JOBLING03). Above it the smooth fall high (1 - x^2) with
+    x = (T - high)/(zero - high), which follows the growth of bass at 9 to 33 C (KSUBASS, read) and of
+    barramundi to 39 C (KATCAR05, read). Where feeding stops is told by `growing_temperature_c`.
 
-    >>> effective_temperature_c([15, 20, 28, 34], Corners(17, 24, 31, 37)).round(2).tolist()
-    [0.0, 10.29, 28.0, 15.5]
+    >>> effective_temperature_c([15, 20, 28, 34], Corners(17, 24, 31, 37, 38.5)).round(2).tolist()
+    [0.0, 10.29, 28.0, 26.04]
     """
+    temperature = np.asarray(temperature_c, dtype=np.float64)
     low, high = corners.tgc_low_c, corners.tgc_high_c
-    return np.asarray(
-        np.interp(
-            np.asarray(temperature_c, dtype=np.float64),
-            (corners.feed_stop_low_c, low, high, corners.feed_stop_high_c),
-            (0.0, low, high, 0.0),
-            left=0.0,
-            right=0.0,
-        )
-    )
+    below = np.interp(temperature, (corners.feed_stop_low_c, low, high), (0.0, low, high), left=0.0)
+    past = np.clip((temperature - high) / (corners.growth_zero_high_c - high), 0.0, 1.0)
+    return np.asarray(below * (1.0 - past**2))
+
+
+def growing_temperature_c(temperature_c: ArrayLike, of: Species) -> Floats:
+    """Temperature that counts for growth of fish that are fed: nothing where the water stops feeding.
+
+    >>> growing_temperature_c([22, 36, 37.5], species("nile_tilapia")).round(1).tolist()
+    [17.1, 17.2, 0.0]
+    """
+    return np.asarray(effective_temperature_c(temperature_c, of.corners) * eats(temperature_c, of))
 
 
 def weights_g(
@@ -304,6 +319,9 @@ def alive(count: ArrayLike, survival: ArrayLike, days: ArrayLike, whole_days: fl
 
 # Modifiers of growth and feed
 
+MAINTENANCE_SHARE = 0.15
+"""Share of satiation that keeps a fish as it is. Common practice, no source."""
+
 
 @possible
 def oxygen_modifier(oxygen_mg_l: ArrayLike, full_feed_mg_l: ArrayLike) -> Floats:
@@ -314,12 +332,55 @@ def oxygen_modifier(oxygen_mg_l: ArrayLike, full_feed_mg_l: ArrayLike) -> Floats
     return np.clip((np.asarray(oxygen_mg_l) - 1.0) / (np.asarray(full_feed_mg_l) - 1.0), 0.0, 1.0)
 
 
-def ration_modifier(ration_share: ArrayLike, maintenance: float = 0.15, full: float = 0.90) -> Floats:
+def ration_modifier(
+    ration_share: ArrayLike, maintenance: float = MAINTENANCE_SHARE, full: float = 0.90
+) -> Floats:
     """Share of the growth left when fed `ration_share` of satiation; nothing below maintenance.
 
     The straight line is common practice, no source; its foot leans on CARP84 (read).
     """
     return np.clip((np.asarray(ration_share) - maintenance) / (full - maintenance), 0.0, 1.0)
+
+
+THETA_FASTING = 1.08
+"""A degree. Common practice, no source; 1.093 computed from two rates that were read (ZAKKAR99)."""
+
+
+def hungry_loss_g(
+    weight_g: ArrayLike, ration_share: ArrayLike, temperature_c: ArrayLike, fasting_1_d: ArrayLike
+) -> Floats:
+    """Weight that a fish loses in a day on less than its maintenance, g; the whole of it where it is unfed.
+
+    fasting_1_d: share of its weight at 20 C. Source: nitrogen given off by unfed fish (ZAKKAR99, VANWEERD95,
+    read); the straight line up to maintenance is common practice, no source.
+
+    >>> round(float(hungry_loss_g(500.0, 0.0, 20.0, 0.0015)), 2)
+    0.75
+    """
+    short = np.clip(1.0 - np.asarray(ration_share) / MAINTENANCE_SHARE, 0.0, 1.0)
+    warmth = THETA_FASTING ** (np.asarray(temperature_c) - 20.0)
+    loss: Floats = np.asarray(weight_g) * np.asarray(fasting_1_d) * warmth * short
+    return loss
+
+
+DYING_AT_CORNER_1_D = 0.1
+"""Half of the fish die within a week at an incipient lethal temperature, by its definition."""
+ALL_DIE_BEYOND_C = 2.0
+
+
+def dying_1_d(temperature_c: ArrayLike, of: Species) -> Floats:
+    """Share of the fish that a day of water at this mean temperature kills, 0 to 1.
+
+    Nothing between the lethal corners; a tenth from a corner on, all of them 2 C beyond. How fast it rises
+    is common practice, no source.
+
+    >>> dying_1_d([20.0, 41.0, 42.0], species("nile_tilapia")).round(2).tolist()
+    [0.0, 0.55, 1.0]
+    """
+    temperature = np.asarray(temperature_c, dtype=np.float64)
+    beyond = np.maximum(temperature - of.lethal_high_c, of.lethal_low_c - temperature)
+    rising = DYING_AT_CORNER_1_D + (1.0 - DYING_AT_CORNER_1_D) * beyond / ALL_DIE_BEYOND_C
+    return np.where(beyond > 0.0, np.clip(rising, 0.0, 1.0), 0.0)
 
 
 def fcr_multiplier(ration_share: ArrayLike) -> Floats:

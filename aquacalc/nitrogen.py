@@ -41,7 +41,7 @@ def tan_production_g_day(
 ) -> Numbers:
     """Ammonia-N that a day's feed puts into the water, g N/d.
 
-    share: g N per g of protein; `SIZING_SHARE` for sizing, `BUDGET_SHARE` for nitrate and the season.
+    share: g N per g of protein; `SIZING_SHARE` for sizing, `BUDGET_SHARE` for nitrate where no gain is told.
     Share for sizing: TIMEBE (from memory); for budgets own reckoning.
 
     >>> round(tan_production_g_day(100.0, 0.32), 3)

@@ -8,7 +8,7 @@ import numpy as np
 
 from aquacalc import nitrogen
 from aquacalc.constants import ATOMIC_MASS_N_G_MOL
-from aquacalc.season.hour import Hour, Rates, Water, speeds
+from aquacalc.season.hour import LEAST_NITRATE_MG_L, Hour, Rates, Water, speeds
 from aquacalc.water import carbonate
 
 
@@ -51,7 +51,7 @@ def derivative(state, hour: Hour, rates: Rates) -> list[float]:
     gas = (rates.denitrified_in_films * r2 + rates.denitrified_per_mineralised * mineralised) * (
         nitrate / (1.0 + nitrate)
     )
-    uptake = hour.uptake_g * nitrate / (rates.uptake_half_mg_l + nitrate)
+    uptake = hour.uptake_g * nitrate / (LEAST_NITRATE_MG_L + nitrate)
     charges = (
         -2.0 * r1
         + hour.excreted_g
@@ -78,8 +78,9 @@ def derivative(state, hour: Hour, rates: Rates) -> list[float]:
         r1 - r2,
         r2 - built_n - gas - uptake,
         hour.solids_in_g - mineralised,
-        charges / ATOMIC_MASS_N_G_MOL,
-        rates.breathed_carbon_mol_g * (breathing + rotting)
+        hour.base_eq + charges / ATOMIC_MASS_N_G_MOL,
+        hour.carbon_in_mol
+        + rates.breathed_carbon_mol_g * (breathing + rotting)
         + hour.carbon_exchange_m3 * (hour.carbon_in_air_mol_m3 - dioxide_mol_m3),
         hour.oxygen_gain_g - hour.oxygen_exchange_m3 * oxygen - breathing - bacteria - rotting + spared,
         a.growth_1_d * r1 * room_a - lost_a,
@@ -129,8 +130,9 @@ def slope(state, hour: Hour, rates: Rates) -> list[float]:
         r1 - r2,
         r2 - built_n - gas - uptake,
         hour.solids_in_g - mineralised,
-        charges / ATOMIC_MASS_N_G_MOL,
-        rates.breathed_carbon_mol_g * (breathing + rotting)
+        hour.base_eq + charges / ATOMIC_MASS_N_G_MOL,
+        hour.carbon_in_mol
+        + rates.breathed_carbon_mol_g * (breathing + rotting)
         + hour.carbon_exchange_m3 * (hour.carbon_in_air_mol_m3 - dioxide),
         hour.oxygen_gain_g - hour.oxygen_exchange_m3 * now.oxygen_mg_l - breathing - used - rotting + spared,
         a.growth_1_d * r1 * now.ammonia_free - lost_a,

@@ -40,7 +40,6 @@ def rates(kinetics: Kinetics | None = None) -> Rates:
         denitrified_per_mineralised=0.0,
         oxygen_spared_g_g=0.0,
         root_return=0.5,
-        uptake_half_mg_l=1.0,
         breathed_carbon_mol_g=0.0,
         solids_oxygen_g_g_n=0.0,
         low_oxygen_decay=0.15,
@@ -82,6 +81,8 @@ def hour(
         carbon_exchange_m3=0.0,
         carbon_in_air_mol_m3=0.01,
         evaporated_l=0.0,
+        base_eq=0.0,
+        carbon_in_mol=0.0,
     )
 
 

@@ -16,9 +16,8 @@ from aquacalc.constants import HOURS_PER_DAY
 from aquacalc.garden import litres, measured, surroundings
 from aquacalc.season import rules
 from aquacalc.season.setting import TAP_C
-from aquacalc.season.start import USUAL_BUILD_UP
 from aquacalc.sizing import balance, stock
-from aquacalc.uncertainty import SEED, Floats, draw
+from aquacalc.uncertainty import SEED, Floats, coefficient, draw
 from aquacalc.water import carbonate
 
 if TYPE_CHECKING:
@@ -150,7 +149,7 @@ def _conductivity_us_cm(bare: Garden, _: Measured, __: str) -> float:
 
 
 def _built_up(known: float | None) -> float:
-    return nan if known is None else USUAL_BUILD_UP * known
+    return nan if known is None else coefficient("start_build_up").typical * known
 
 
 RECKONED: Mapping[str, Callable[[Garden, Measured, str], float]] = {

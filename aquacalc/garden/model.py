@@ -4,6 +4,7 @@
 A value that the grower did not give is a stated default and stands in `Garden.assumed`.
 """
 
+import math
 from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Literal, assert_never
@@ -444,11 +445,32 @@ class Season:
 
 @dataclass(frozen=True)
 class Targets:
-    """Water that the garden aims at; used where no reading is at hand."""
+    """Water that the garden aims at; used where no reading is at hand. base_to_ph: what base is given for."""
 
+    base_to_ph: float = 7.0
     ph: float = 7.0
     oxygen_mg_l: float = 6.5
     alkalinity_mg_l: float = 100.0
+
+
+BaseHow = Literal["drip", "parts", "once"]
+
+
+@dataclass(frozen=True)
+class Care:
+    """What the grower does every week; infinite and NaN where there is no such line.
+
+    most_feed_g_day: never more; base_how: drip, parts or once; look_every_d: days between two looks at pH and
+    alkalinity; potassium_mg_l: brought up to this after a test; change_share: of the water, in each week in
+    which nitrate-N stands over change_above_mg_l.
+    """
+
+    most_feed_g_day: float = math.inf
+    base_how: BaseHow = "parts"
+    look_every_d: int = 1
+    potassium_mg_l: float = math.nan
+    change_share: float = 0.0
+    change_above_mg_l: float = math.nan
 
 
 @dataclass(frozen=True)
@@ -486,6 +508,7 @@ class Garden:
     prices: Prices
     season: Season
     targets: Targets = Targets()
+    care: Care = Care()
     assumed: tuple[Assumed, ...] = field(default=())
     water_scale: float = 1.0
     """Circulating water as it was measured, over what the parts make by their measures."""

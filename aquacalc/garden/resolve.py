@@ -1,9 +1,10 @@
 """From the sections of a file to the garden that is reckoned with: a default in every gap, each told."""
 
+import math
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 from aquacalc import tables, units
 from aquacalc.constants import MONTHS_PER_YEAR
@@ -123,6 +124,7 @@ def garden(file: sections.File, folder: Path, called: str, today: date) -> model
         prices=_prices(file.prices),
         season=season,
         targets=_targets(file, told),
+        care=_care(file.care),
     )
     return replace(measured.counted(file, made), assumed=tuple(told.found))
 
@@ -560,8 +562,25 @@ def _prices(given: sections.Prices | None) -> model.Prices:
     return model.Prices(**given.model_dump()) if given else model.Prices()
 
 
+def _care(given: sections.Care | None) -> model.Care:
+    usual = model.Care()
+    if given is None:
+        return usual
+    above = math.nan if given.change_above is None else given.change_above
+    return model.Care(
+        most_feed_g_day=usual.most_feed_g_day if given.most_feed is None else given.most_feed,
+        base_how=cast(model.BaseHow, given.base_how or usual.base_how),
+        look_every_d=usual.look_every_d if given.look_every is None else round(given.look_every / 24.0),
+        potassium_mg_l=math.nan if given.potassium is None else given.potassium,
+        change_share=given.change or 0.0,
+        change_above_mg_l=units.as_n(above, given.change_basis or "N"),
+    )
+
+
 def _targets(file: sections.File, told: Assumptions) -> model.Targets:
     usual = model.Targets()
+    given = file.targets.ph if file.targets else None
+    aim = usual.base_to_ph if given is None else given
 
     def last(what: str, default: float, kind: str) -> float:
         found = [one for one in file.measured if one.what == what]
@@ -571,7 +590,8 @@ def _targets(file: sections.File, told: Assumptions) -> model.Targets:
         return default
 
     return model.Targets(
-        ph=last("ph", usual.ph, ""),
+        base_to_ph=aim,
+        ph=last("ph", aim, ""),
         oxygen_mg_l=last("oxygen", usual.oxygen_mg_l, "concentration"),
         alkalinity_mg_l=last("alkalinity", usual.alkalinity_mg_l, "alkalinity"),
     )

@@ -451,6 +451,36 @@ class Wishes(Section):
     species: Annotated[str | None, Known("species")] = _about("that species")
 
 
+class TargetWater(Section):
+    """Water that the garden aims at."""
+
+    ph: Annotated[float | None, Number("target_ph")] = _about("pH that base is given for")
+
+
+class Care(Section):
+    """What is done every week."""
+
+    most_feed: Annotated[float | None, Quantity("feed", "care_feed")] = _about(
+        "never more feed than this a day"
+    )
+    base_how: Annotated[str | None, Choice(("drip", "parts", "once"))] = _about(
+        "how a day's base goes in: drip through the day, in several parts, or once"
+    )
+    look_every: Annotated[float | None, Quantity("time", "care_look")] = _about(
+        "days between two looks at pH and alkalinity"
+    )
+    potassium: Annotated[float | None, Quantity("concentration", "care_potassium")] = _about(
+        "potassium is brought up to this after a test"
+    )
+    change: Annotated[float | None, Quantity("share", "care_change")] = _about(
+        "share of the water that is changed in a week in which nitrate stands too high"
+    )
+    change_above: Annotated[float | None, Quantity("concentration", "care_nitrate")] = _about(
+        "nitrate from which water is changed"
+    )
+    change_basis: Annotated[str | None, Choice(("N", "NO3"))] = _about("what that nitrate counts: N or NO3")
+
+
 class Away(Section):
     """Days on which nobody is there."""
 
@@ -602,6 +632,8 @@ class File(Section):
     fish: tuple[Fish, ...] = Field((), description="batches of fish")
     crop: tuple[Crop, ...] = Field((), description="crops")
     start_up: StartUp | None = _about("start-up")
+    targets: TargetWater | None = _about("water that the garden aims at")
+    care: Care | None = _about("what is done every week")
     wishes: Wishes | None = _about("wishes")
     away: tuple[Away, ...] = Field((), description="absences")
     rules: tuple[Rule, ...] = Field((), description="local rules that were asked for")

@@ -66,9 +66,7 @@ def grown(asked: Question, members: int = MEMBERS, seed: int = SEED) -> Grown:
     )
     tgc, fcr, loss = (sampled[f"fish.{asked.species}.{name}"][:, None] for name in names)
     usual = months.monthly_to_daily(np.atleast_2d(asked.water_c))
-    warm = fish.effective_temperature_c(
-        usual[:, weather.day_of_year(asked.stocked, LONGEST_D)], species.corners
-    )
+    warm = fish.growing_temperature_c(usual[:, weather.day_of_year(asked.stocked, LONGEST_D)], species)
     weight = fish.weights_g(asked.weight_g, tgc, np.broadcast_to(warm, (members, LONGEST_D)))
     days = np.arange(LONGEST_D + 1)
     alive = asked.count * (1.0 - loss / 100.0 * _lost_share(days))

@@ -13,10 +13,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from aquacalc import crops
+from aquacalc import crops, minerals
 from aquacalc.schedule.batch import CropBatch
 from aquacalc.season.weather import Weather
-from aquacalc.uncertainty import Floats, Triangle
+from aquacalc.uncertainty import Floats, Triangle, coefficient
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import Garden
@@ -28,29 +28,49 @@ Practice."""
 
 NEVER = 10**6
 """A planting day beyond every season."""
+NUTRIENTS = ("nitrogen", "phosphorus", "potassium", "calcium", "magnesium", "iron")
+"""What may be the scarcest; nitrogen is nitrate and ammonia together."""
+FRUITING_HALF = 2.0
+"""A fruiting crop wants twice the concentration of a leafy one. Common practice, no source."""
+AGES_ON = 0.5
+"""A starved crop ages at least at this share of its speed: it bolts and is cut small. Practice."""
+LESS_TAKEN = 0.4
+"""Where a nutrient is gone, a crop grows on this much less of it. Common practice, no source."""
+DAYS_SPREAD = 0.07
+"""Standard deviation of the logarithm of a batch's days about its plan's. Common practice, no source."""
+SEED_OF_LUCK = 977
+COEFFICIENTS = (
+    *(f"half_supply_{name}_mg_l" for name in NUTRIENTS),
+    *(f"{kind}_{name}_g_kg" for kind in ("leafy", "fruiting") for name in NUTRIENTS),
+    "leaf_days_light",
+    "leaf_mass_light",
+    "batch_yield_spread",
+)
 
 
 @dataclass(frozen=True, eq=False)
 class Beds:
-    """What the beds of a season hold, worked out before the water is: (batches, days, members) or columns.
+    """What the beds of a season hold, worked out before the water is; mostly arrays (batches, members).
 
-    growth: days at the reference temperature gained a day; stands: schedule's days in the bed; ready_d and
-    window_d: thermal days to the first picking and through it; yield_kg_m2, area_m2; uptakes in g per kg
-    picked.
+    age_rate, mass_rate: by crop, (crops, days, members): days at the reference temperature that a day is
+    worth for its age and, where all nutrients are there, for its mass; crop_of: which crop a batch is.
+    plant, leaves: days in the bed; ready_d, window_d: thermal days to the first picking and through it;
+    yield_kg: at reference growth; uptake_g_kg: by nutrient, of the whole crop for each kg picked; half_mg_l:
+    concentration at which it is half supplied.
     """
 
     batches: tuple[CropBatch, ...]
-    growth: Floats
+    crop_of: np.ndarray[tuple[int], np.dtype[np.int64]]
+    age_rate: Floats
+    mass_rate: Floats
     plant: np.ndarray[tuple[int], np.dtype[np.int64]]
     leaves: np.ndarray[tuple[int], np.dtype[np.int64]]
     ready_d: Floats
     window_d: Floats
     start_d: Floats
     yield_kg: Floats
-    uptake_n: Floats
-    uptake_p: Floats
-    uptake_k: Floats
-    uptake_ca: Floats
+    uptake_g_kg: Mapping[str, Floats]
+    half_mg_l: Mapping[str, Floats]
     kc: Floats
     area_m2: Floats
 
@@ -67,45 +87,64 @@ def triangles(garden: Garden) -> dict[str, Triangle]:
 
 
 def beds_of(
-    garden: Garden, batches: Sequence[CropBatch], draw: Mapping[str, Floats], sky: Weather, first: date
+    garden: Garden,
+    batches: Sequence[CropBatch],
+    draw: Mapping[str, Floats],
+    sky: Weather,
+    first: date,
+    seed: int | None = None,
 ) -> Beds:
-    """Growth of every batch through the season's days, by its crop's temperature and light."""
+    """Growth of every batch through the season's days, by its crop's temperature and light.
+
+    seed: of the luck of each batch, about its plan's yield; None for the middle run, which has none.
+    """
     standing = [one for one in batches if one.state in ("planned", "standing", "too_late")]
-    days, members = sky.air_c.shape
-    growth = np.zeros((len(standing), days, members))
-    by_crop: dict[str, Floats] = {}
+    kinds = {key: place for place, key in enumerate(dict.fromkeys(one.crop for one in standing))}
+    members = sky.air_c.shape[1]
+    rates = [_rates(crops.crop(key), sky, draw) for key in kinds]
     columns: dict[str, list[Floats]] = {
-        name: [] for name in ("ready", "window", "yield", "n", "p", "k", "ca", "kc")
+        name: []
+        for name in (
+            "ready",
+            "window",
+            "yield",
+            "kc",
+            *(f"{what}.{n}" for n in NUTRIENTS for what in ("g", "h")),
+        )
     }
     one_member = np.ones((1, members))
+    luck = np.random.default_rng([SEED_OF_LUCK, seed or 0]).standard_normal((2, len(standing), members))
+    spread = draw["batch_yield_spread"]
     for place, batch in enumerate(standing):
         crop = crops.crop(batch.crop)
-        if batch.crop not in by_crop:
-            warm = crops.temperature_factor(sky.air_c, crop.base_c, crop.reference_c, crop.cap_c)
-            light = crops.light_factor(sky.light_mol_m2_d, crop.light_good_mol_m2_d, draw["light_exponent"])
-            by_crop[batch.crop] = warm * light
-        growth[place] = by_crop[batch.crop]
         covered = any(b.name == batch.bed and not b.holds_medium for b in garden.beds)
-        picked = draw[f"bed.{batch.plan}.yield"] * batch.area_m2
         lost = garden.crops[batch.plan].loss_pct
-        picked = picked * (1.0 - (lost or 0.0) / 100.0)
-        columns["ready"].append(draw[f"bed.{batch.plan}.days"] * one_member)
+        picked = draw[f"bed.{batch.plan}.yield"] * batch.area_m2 * (1.0 - (lost or 0.0) / 100.0)
+        ready = draw[f"bed.{batch.plan}.days"]
+        if seed is not None:
+            # A mean of one: luck makes no garden richer.
+            picked = picked * np.exp(spread * luck[0, place] - spread**2 / 2.0)
+            ready = ready * np.exp(DAYS_SPREAD * luck[1, place])
+        columns["ready"].append(ready * one_member)
         columns["window"].append(crop.window_days.typical * one_member)
         columns["yield"].append(picked * one_member)
-        columns["n"].append(crop.uptake_n_g_kg.typical * one_member)
-        columns["p"].append(np.nan_to_num(crop.uptake_p_g_kg) * one_member)
-        columns["k"].append(np.nan_to_num(crop.uptake_k_g_kg) * one_member)
-        columns["ca"].append(np.nan_to_num(crop.uptake_ca_g_kg) * one_member)
         columns["kc"].append(
             np.nan_to_num(crops.bed_kc(crop, covered, draw["mean_kc_staggered"]), nan=0.8) * one_member
         )
+        for name in NUTRIENTS:
+            columns[f"g.{name}"].append(_content(crop, name, draw) * one_member)
+            twice = FRUITING_HALF if crop.rule_kind == "fruiting" else 1.0
+            columns[f"h.{name}"].append(twice * draw[f"half_supply_{name}_mg_l"] * one_member)
 
     def stacked(name: str) -> Floats:
         return np.concatenate(columns[name]) if columns[name] else np.zeros((0, members))
 
+    days = sky.air_c.shape[0]
     return Beds(
         batches=tuple(standing),
-        growth=growth,
+        crop_of=np.array([kinds[one.crop] for one in standing], dtype=np.int64),
+        age_rate=np.array([age for age, _ in rates]).reshape(len(kinds), days, members),
+        mass_rate=np.array([mass for _, mass in rates]).reshape(len(kinds), days, members),
         # What is too late is listed with the others, but never enters the bed.
         plant=np.array(
             [(one.plant - first).days if one.in_bed else NEVER for one in standing], dtype=np.int64
@@ -115,47 +154,101 @@ def beds_of(
         window_d=stacked("window"),
         start_d=np.array([[one.age_d] for one in standing]).reshape(len(standing), 1) * np.ones((1, members)),
         yield_kg=stacked("yield"),
-        uptake_n=stacked("n"),
-        uptake_p=stacked("p"),
-        uptake_k=stacked("k"),
-        uptake_ca=stacked("ca"),
+        uptake_g_kg={name: stacked(f"g.{name}") for name in NUTRIENTS},
+        half_mg_l={name: stacked(f"h.{name}") for name in NUTRIENTS},
         kc=stacked("kc"),
         area_m2=np.array([[one.area_m2] for one in standing]).reshape(len(standing), 1),
     )
 
 
+def _rates(crop: crops.Crop, sky: Weather, draw: Mapping[str, Floats]) -> tuple[Floats, Floats]:
+    """Age and mass that a day is worth, days at the reference temperature in good light."""
+    warm = crops.temperature_factor(sky.air_c, crop.base_c, crop.reference_c, crop.cap_c)
+    fruiting = crop.rule_kind == "fruiting"
+    days = crops.FRUIT_DAYS_LIGHT if fruiting else draw["leaf_days_light"]
+    mass = crops.FRUIT_MASS_LIGHT if fruiting else draw["leaf_mass_light"]
+    age = warm * crops.light_factor(sky.light_mol_m2_d, crop.light_good_mol_m2_d, days)
+    return age, age * crops.light_factor(sky.light_mol_m2_d, crop.light_good_mol_m2_d, mass)
+
+
+def _content(crop: crops.Crop, nutrient: str, draw: Mapping[str, Floats]) -> Floats:
+    """Nutrient of the whole crop for each kg picked, g: the crop's own with its kind's spread, else its
+    kind's."""
+    name = f"{crop.rule_kind}_{nutrient}_g_kg"
+    own = crop.content_g_kg(nutrient)
+    return draw[name] if np.isnan(own) else draw[name] * (own / coefficient(name).typical)
+
+
 @dataclass(eq=False)
 class Growing:
-    """The beds on a day; changed from day to day. age_d: thermal age; picked_kg: so far; both (batches,
-    members)."""
+    """The beds on a day; changed from day to day, all (batches, members). age_d: thermal age; mass_d: days at
+    the reference whose growth stands there; picked_kg: so far."""
 
     age_d: Floats
+    mass_d: Floats
     picked_kg: Floats
 
 
 def at_start(beds: Beds) -> Growing:
     """Nothing grown yet but what stands there on the first day."""
-    return Growing(beds.start_d.copy(), np.zeros_like(beds.start_d))
+    return Growing(beds.start_d.copy(), beds.start_d.copy(), np.zeros_like(beds.start_d))
 
 
-def wanted(day: int, beds: Beds, growing: Growing) -> tuple[Floats, Floats]:
-    """Nitrogen that every batch would take up today with plenty, g, and whether it stands, both
-    (batches, members).
+@dataclass(frozen=True, eq=False)
+class Today:
+    """What a day of the beds is worth, (batches, members).
 
-    A batch takes up its crop's whole need in step with its thermal age, from planting to the last picking.
+    stands: whether it stands in the bed, 1 or 0; age_d, mass_d: gained by the evening; wanted_g: by nutrient,
+    what roots look for; supply: how well the scarcest nutrient is there, 0 to 1, 1 where nothing stands;
+    scarce: its place in `NUTRIENTS`.
     """
+
+    stands: Floats
+    age_d: Floats
+    mass_d: Floats
+    wanted_g: Mapping[str, Floats]
+    supply: Floats
+    scarce: Floats
+
+
+def today(day: int, beds: Beds, growing: Growing, found_mg_l: Mapping[str, Floats]) -> Today:
+    """Growth of a day by temperature, light and the scarcest nutrient, and what it takes.
+
+    found_mg_l: of each nutrient in the morning, iron as far as roots can use it. Growth follows the scarcest;
+    a starved crop ages on, at half speed at least, and takes less of what is short. Source: least nutrient
+    (own reckoning, bracketed by trials); shares practice.
+    """
+    at = max(day, 0)
     whole = beds.ready_d + beds.window_d
     inside = (day >= np.maximum(beds.plant, 0)) & (day <= beds.leaves)
-    at = max(day, 0)
-    stands = inside[:, None] & (growing.age_d < whole)
-    need = beds.yield_kg * beds.uptake_n * beds.growth[:, at] / whole
-    return need * stands, stands.astype(np.float64)
+    stands = (inside[:, None] & (growing.age_d < whole)).astype(np.float64)
+    there = [minerals.supply(found_mg_l[name], beds.half_mg_l[name]) for name in NUTRIENTS]
+    by_nutrient = np.array(there).reshape(len(NUTRIENTS), *stands.shape)
+    least = by_nutrient.min(axis=0)
+    age_rate, mass_rate = beds.age_rate[beds.crop_of, at], beds.mass_rate[beds.crop_of, at]
+    mass = mass_rate * least * stands
+    kg = beds.yield_kg * mass / whole
+    return Today(
+        stands=stands,
+        age_d=age_rate * np.maximum(least, AGES_ON) * stands,
+        mass_d=mass,
+        wanted_g={
+            name: kg * beds.uptake_g_kg[name] * (1.0 - LESS_TAKEN * (1.0 - by_nutrient[place]))
+            for place, name in enumerate(NUTRIENTS)
+        },
+        supply=np.where(stands > 0.0, least, 1.0),
+        scarce=by_nutrient.argmin(axis=0).astype(np.float64),
+    )
 
 
-def grown(day: int, beds: Beds, growing: Growing, stands: Floats, supply: Floats) -> Floats:
-    """The evening: ages go on as far as there was nitrate; returns what was picked today, kg."""
-    before = growing.age_d
-    growing.age_d = before + beds.growth[:, max(day, 0)] * supply * stands
+def grown(day: int, beds: Beds, growing: Growing, gained: Today) -> Floats:
+    """The evening: age and mass go on; returns what was picked today, kg.
+
+    What is picked is the share of its window that a batch has passed, as heavy as its mass stands to its age.
+    """
+    before, stands = growing.age_d, gained.stands
+    growing.age_d = before + gained.age_d
+    growing.mass_d = growing.mass_d + gained.mass_d
     window = np.maximum(beds.window_d, 1.0)
 
     def share(age: Floats) -> Floats:
@@ -163,9 +256,11 @@ def grown(day: int, beds: Beds, growing: Growing, stands: Floats, supply: Floats
         single = (age >= beds.ready_d).astype(np.float64)
         return np.where(beds.window_d > 0.0, repeated, single)
 
-    picked = (share(growing.age_d) - share(before)) * beds.yield_kg * (stands > 0.0)
+    heavy = growing.mass_d / np.maximum(growing.age_d, 1e-9)
+    picked = (share(growing.age_d) - share(before)) * beds.yield_kg * heavy * (stands > 0.0)
     last = np.asarray(day == beds.leaves)[:, None] & (beds.window_d == 0.0) & (growing.age_d < beds.ready_d)
     portion = growing.age_d / beds.ready_d
-    picked = picked + np.where(last & (portion >= SHORT_LEAVES), beds.yield_kg * portion, 0.0)
+    early = beds.yield_kg * growing.mass_d / beds.ready_d
+    picked = picked + np.where(last & (portion >= SHORT_LEAVES), early, 0.0)
     growing.picked_kg = growing.picked_kg + picked
     return picked

@@ -50,15 +50,16 @@ COEFFICIENTS = (
     *delivery.WEAR,
     *denitrification.COEFFICIENTS,
     "root_base_return",
-    "uptake_half_nitrate_mg_l",
     "respiratory_quotient",
     "theta_mineralisation",
     "low_oxygen_decay_factor",
     "oxygen_per_feed_bacteria_kg_kg",
-    "feed_n_faecal_share",
+    "digested_nitrogen_share",
     "feed_n_uneaten_share",
     "carbon_dioxide_transfer_surface",
     "carbon_dioxide_transfer_bubbles",
+    "carbon_dioxide_transfer_beds",
+    "root_carbon_dioxide_g_m2_d",
     *aeration.STONE_COEFFICIENTS.values(),
 )
 
@@ -100,6 +101,7 @@ class Loop:
     bed_saturation: Floats
     carbon_surface: Floats
     carbon_bubbles: Floats
+    carbon_beds: Floats
     pressure_atm: float
     air_co2_atm: float
     surfaces: tuple[Surface, ...]
@@ -127,6 +129,7 @@ def loop(garden: Garden, draw: Mapping[str, Floats], members: int, seed: int) ->
         bed_saturation=draw["bed_outflow_saturation_share"],
         carbon_surface=draw["carbon_dioxide_transfer_surface"],
         carbon_bubbles=draw["carbon_dioxide_transfer_bubbles"],
+        carbon_beds=draw["carbon_dioxide_transfer_beds"],
         pressure_atm=float(oxygen.pressure_atm(garden.site.altitude_m)),
         air_co2_atm=AIR_CO2_ATM[garden.site.cover],
         surfaces=surfaces.surfaces_of(garden, flow, draw),
@@ -138,7 +141,7 @@ def rates(garden: Garden, draw: Mapping[str, Floats]) -> Rates:
     kinetics = nitrogen.kinetics(draw)
     # Faeces and feed that are left over carry their nitrogen and the oxygen that bacteria use on them.
     solids_n_per_feed = (
-        (draw["feed_n_faecal_share"] + draw["feed_n_uneaten_share"])
+        (1.0 - (1.0 - draw["feed_n_uneaten_share"]) * draw["digested_nitrogen_share"])
         * nitrogen.NITROGEN_PER_PROTEIN
         * garden.protein_fraction()
     )
@@ -153,7 +156,6 @@ def rates(garden: Garden, draw: Mapping[str, Floats]) -> Rates:
         # Nitrate does the work of oxygen in the breakdown of solids, never more than there is.
         oxygen_spared_g_g=np.minimum(nitrogen.OXYGEN_PER_DENITRIFIED, solids_oxygen / gas),
         root_return=draw["root_base_return"],
-        uptake_half_mg_l=draw["uptake_half_nitrate_mg_l"],
         breathed_carbon_mol_g=fish.carbon_dioxide_g(1.0, draw["respiratory_quotient"]) / MOLAR_MASS_CO2_G_MOL,
         solids_oxygen_g_g_n=solids_oxygen,
         low_oxygen_decay=draw["low_oxygen_decay_factor"],
@@ -190,7 +192,11 @@ def warmth(
     gain = saturation * (
         gases.surface_m3_h + stones * gases.alpha_beta + gases.beds_m3_h * gases.bed_saturation
     )
-    carbon = gases.surface_m3_h * gases.carbon_surface + (stones + gases.beds_m3_h) * gases.carbon_bubbles
+    carbon = (
+        gases.surface_m3_h * gases.carbon_surface
+        + stones * gases.carbon_bubbles
+        + gases.beds_m3_h * gases.carbon_beds
+    )
     dioxide = carbonate.carbon_dioxide_in_equilibrium_mg_l(celsius, gases.air_co2_atm, gases.pressure_atm)
     by_name = {
         "ammonia_warmth": nitrogen.temperature_factor(k.ammonia.theta_growth, celsius),
@@ -224,7 +230,8 @@ class Daily:
     """What fish and crops make of one day; arrays of members.
 
     excreted_n_g, solids_n_g: a day; breathing: (model, kg times the weight's factor, share of a full meal);
-    uptake_n_g: with plenty of nitrate; evaporated_l.
+    uptake_n_g: with plenty of nitrate; evaporated_l; base_eq, base_carbon_mol: of a base that is spread over
+    the day, by base_shape (24,); roots_carbon_mol: breathed out by roots.
     """
 
     excreted_n_g: Floats
@@ -232,6 +239,10 @@ class Daily:
     breathing: Sequence[tuple[str, Floats, Floats]]
     uptake_n_g: Floats
     evaporated_l: Floats
+    base_eq: Floats
+    base_carbon_mol: Floats
+    base_shape: Floats
+    roots_carbon_mol: Floats
 
 
 def hours(
@@ -249,6 +260,8 @@ def hours(
     made["fish_oxygen_g"] = breathed
     made["uptake_g"] = np.broadcast_to(daily.uptake_n_g / HOURS, breathed.shape)
     made["evaporated_l"] = np.broadcast_to(daily.evaporated_l / HOURS, breathed.shape)
+    made["base_eq"] = daily.base_eq * daily.base_shape[:, None]
+    made["carbon_in_mol"] = daily.base_carbon_mol * daily.base_shape[:, None] + daily.roots_carbon_mol / HOURS
     at = [getattr(block.constants, name)[day] for name in _CONSTANTS]
     if single:
         made = {name: values[:, 0].tolist() for name, values in made.items()}

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from aquacalc import fish, tables
+from aquacalc import fish, nitrogen, tables
 from aquacalc.judge import lines, nitrite, ration
 from aquacalc.judge.ration import Ladder
 from aquacalc.schedule import absences, tasks
@@ -38,13 +38,26 @@ ARRIVAL_SHARES = (0.25, 0.25, 0.5, 0.5, 0.5, 0.75, 0.75)
 HALF_RATION = 0.5
 SUDDEN_C = 3.0
 """A change of the water's daily mean by more than this halves the ration for a day. Common practice."""
+LEAST_DISSOLVED_SHARE = 0.15
+"""Of the feed's nitrogen: less is given off by no fish, so that gain is limited by protein. Practice."""
+BODY_NITROGEN = {False: "body_nitrogen_g_kg", True: "body_nitrogen_crustacean_g_kg"}
+COEFFICIENTS = (
+    "feed_n_uneaten_share",
+    "digested_nitrogen_share",
+    *BODY_NITROGEN.values(),
+    "fasting_loss_1_d",
+)
 AWAY_SHARES = {True: 0.5, False: 0.0}
 """Share of the ration while somebody, or nobody, looks after the garden. Common practice, no source."""
 
 
 @dataclass(frozen=True, eq=False)
 class Kind:
-    """What a batch's species says, with its plan; numbers, and arrays of members where sampled."""
+    """What a batch's species says, with its plan; numbers, and arrays of members where sampled.
+
+    fasting_1_d: share of its weight that an unfed fish loses in a day at 20 C; most_gain_g_g: gain that the
+    feed's protein allows.
+    """
 
     batch: FishBatch
     species: fish.Species
@@ -55,6 +68,9 @@ class Kind:
     tgc: Floats
     fcr: Floats
     loss: Floats
+    fasting_1_d: Floats
+    body_nitrogen_g_kg: Floats
+    most_gain_g_g: Floats
     unionised_act_mg_l: float
 
 
@@ -73,13 +89,12 @@ class Fishes:
 
 @dataclass(frozen=True, eq=False)
 class Fed:
-    """One day's feeding: g of feed a day and share of the appetite, (batches, members); oxygen's share of
-    growth; effective temperature."""
+    """One day's feeding, (batches, members): g of feed of the batch, share of the appetite, and what the day
+    makes of the weight of one fish, g: less than nothing where it goes hungry."""
 
     feed_g: Floats
     share: Floats
-    oxygen_share: Floats
-    effective_c: Floats
+    gain_g: Floats
 
 
 def triangles(garden: Garden) -> dict[str, Triangle]:
@@ -93,9 +108,12 @@ def triangles(garden: Garden) -> dict[str, Triangle]:
 def kinds(garden: Garden, draw: Mapping[str, Floats]) -> tuple[Kind, ...]:
     """Every batch with its species' lines; days count from the season's first."""
     start = garden.season.start
+    feed_n_g_g = nitrogen.feed_nitrogen_g_day(1.0, garden.protein_fraction())
+    digested = (1.0 - draw["feed_n_uneaten_share"]) * draw["digested_nitrogen_share"]
     found = []
     for batch in garden.fish:
         species = fish.species(batch.species)
+        body = draw[BODY_NITROGEN[species.use == "crustacean"]]
         row = tables.load("species").row(batch.species)
         eaten = batch.eaten and species.eaten
         wish = garden.wishes.fish_per_year if garden.wishes.species == batch.species else 0.0
@@ -112,6 +130,9 @@ def kinds(garden: Garden, draw: Mapping[str, Floats]) -> tuple[Kind, ...]:
                 tgc=draw[f"fish.{batch.species}.tgc"],
                 fcr=draw[f"fish.{batch.species}.fcr"],
                 loss=draw[f"fish.{batch.species}.loss"] / 100.0,
+                fasting_1_d=draw["fasting_loss_1_d"],
+                body_nitrogen_g_kg=body,
+                most_gain_g_g=feed_n_g_g * (digested - LEAST_DISSOLVED_SHARE) / (body / 1000.0),
                 unionised_act_mg_l=lines.begins_at("unionised_ammonia", "act today", (row,)),
             )
         )
@@ -152,7 +173,7 @@ def _grown(start: date, kind: Kind, usual_water_c: Floats) -> tuple[Floats, Floa
     if weighed is not None and weighed_g is not None and since <= weighed <= start:
         since, from_g = weighed, weighed_g
     at = weather.day_of_year(since, (start - since).days)
-    effective = fish.effective_temperature_c(usual_water_c[:, at], kind.species.corners)
+    effective = fish.growing_temperature_c(usual_water_c[:, at], kind.species)
     nothing = np.zeros((members, 1))  # who was weighed on the first day has not grown since
     grown = fish.weights_g(from_g, kind.tgc[:, None], np.hstack([nothing, effective]))[:, -1]
     most = max(kind.batch.final_weight_g, from_g)
@@ -190,30 +211,33 @@ def fed(
     water_c: Floats,
     yesterday_c: Floats,
     oxygen_mg_l: Floats,
+    most_g_day: float = math.inf,
 ) -> Fed:
-    """What every batch is given on a day; sets the week's ration on the day that starts it."""
+    """What every batch is given on a day; sets the week's ration on the day that starts it.
+
+    most_g_day: feed of all fish that the grower never goes beyond.
+    """
     shape = stock_now.count.shape
-    feed, share = np.zeros(shape), np.zeros(shape)
-    oxygen_share, effective = np.zeros(shape), np.zeros(shape)
+    feed, share, gain = np.zeros(shape), np.zeros(shape), np.zeros(shape)
+    wants: list[tuple[int, Kind, Floats, Floats, Floats, Floats, Floats]] = []
     sudden = np.where(np.abs(water_c - yesterday_c) > SUDDEN_C, HALF_RATION, 1.0)
     for place, kind in enumerate(all_kinds):
         since = day - kind.arrives
         if since < 0 or (kind.leaves is not None and day > kind.leaves):
             continue
         species, weight = kind.species, np.maximum(stock_now.weight_g[place], 0.1)
-        warm = fish.effective_temperature_c(water_c, species.corners)
-        effective[place] = warm
-        oxygen_share[place] = fish.oxygen_modifier(oxygen_mg_l, species.oxygen_full_feed_mg_l)
+        warm = fish.growing_temperature_c(water_c, species)
+        oxygen_share = fish.oxygen_modifier(oxygen_mg_l, species.oxygen_full_feed_mg_l)
         conversion = fish.fcr_at_weight(kind.fcr, weight)
         # Where nothing grows rounding would leave a trace of feed.
         satiation = fish.daily_feed_g(weight, kind.tgc, warm, conversion) * (warm > 0.0)
         if weekday_starts or since == 0 or day == 0:
             stock_now.ration_g[place] = satiation
-        wanted = satiation * oxygen_share[place]
+        wanted = satiation * oxygen_share
         eats = fish.eats(water_c, species) & (oxygen_mg_l >= species.oxygen_critical_mg_l)
         # Water, oxygen and temperature each allow a level: the lowest counts.
         warm_share = np.where(water_c > species.warm_limit_c, HALF_RATION, 1.0)
-        allowed = np.minimum(np.minimum(stock_now.ladder.share, oxygen_share[place]), warm_share * sudden)
+        allowed = np.minimum(np.minimum(stock_now.ladder.share, oxygen_share), warm_share * sudden)
         given = np.minimum(stock_now.ration_g[place], satiation * allowed) * eats * away_share
         if since < len(ARRIVAL_SHARES) and kind.arrives >= 0:
             given = given * ARRIVAL_SHARES[since]
@@ -222,9 +246,33 @@ def fed(
             days = np.where(water_c < tasks.FAST_COLD_BELOW_C, cold_days, warm_days)
             given = given * (kind.leaves - day > days)
         feed[place] = given * stock_now.count[place]
+        wants.append((place, kind, weight, warm, oxygen_share, wanted, given))
+    within = np.minimum(most_g_day / np.maximum(feed.sum(axis=0), 1e-9), 1.0)
+    feed = feed * within
+    for place, kind, weight, warm, oxygen_share, wanted, given in wants:
         with np.errstate(divide="ignore", invalid="ignore"):
-            share[place] = np.where(wanted > 0.0, np.minimum(given / wanted, 1.0), 0.0)
-    return Fed(feed, share, oxygen_share, effective)
+            share[place] = np.where(wanted > 0.0, np.minimum(given * within / wanted, 1.0), 0.0)
+        gain[place] = _gain_g(kind, weight, warm, oxygen_share, share[place], given * within, water_c)
+    return Fed(feed, share, gain)
+
+
+def _gain_g(
+    kind: Kind,
+    weight_g: Floats,
+    warm: Floats,
+    oxygen_share: Floats,
+    share: Floats,
+    given_g: Floats,
+    water_c: Floats,
+) -> Floats:
+    """What a day makes of the weight of one fish: growth, or what a hungry fish loses."""
+    grown = fish.daily_gain_g(weight_g, kind.tgc, warm * oxygen_share * fish.ration_modifier(share))
+    grown = np.minimum(grown * (warm > 0.0), kind.most_gain_g_g * given_g)
+    gain = grown - fish.hungry_loss_g(weight_g, share, water_c, kind.fasting_1_d)
+    if kind.batch.eaten and kind.species.eaten:
+        return gain
+    # Fish that are kept stay at the weight at which the grower keeps them.
+    return np.minimum(gain, np.maximum(kind.batch.final_weight_g - weight_g, 0.0))
 
 
 def breathing(
@@ -244,23 +292,18 @@ def breathing(
     return found
 
 
-def evening(day: int, all_kinds: tuple[Kind, ...], stock_now: Fishes, given: Fed) -> Floats:
-    """Growth and losses of the day; returns the fish that died, (batches, members)."""
+def evening(day: int, all_kinds: tuple[Kind, ...], stock_now: Fishes, given: Fed, water_c: Floats) -> Floats:
+    """Growth and losses of the day, by its mean water too; returns the fish that died, (batches, members)."""
     dead = np.zeros_like(stock_now.count)
     for place, kind in enumerate(all_kinds):
         since = day - kind.arrives
         if since < 0:
             continue
-        weight = np.maximum(stock_now.weight_g[place], 0.1)
-        modifier = given.oxygen_share[place] * fish.ration_modifier(given.share[place])
-        warm = given.effective_c[place] * modifier
-        gained = fish.daily_gain_g(weight, kind.tgc, warm) * (warm > 0.0)
-        if not (kind.batch.eaten and kind.species.eaten):
-            # Fish that are kept stay at the weight at which the grower keeps them.
-            gained = np.clip(kind.batch.final_weight_g - weight, 0.0, gained)
-        stock_now.weight_g[place] = stock_now.weight_g[place] + gained * (stock_now.count[place] > 0.0)
+        there = stock_now.count[place] > 0.0
+        stock_now.weight_g[place] = stock_now.weight_g[place] + given.gain_g[place] * there
         lasting = FIRST_MONTH_D if since < FIRST_MONTH_D else GROW_OUT_D
         lost = kind.loss / 2.0 / lasting if since < FIRST_MONTH_D + GROW_OUT_D else 0.0 * kind.loss
+        lost = lost + fish.dying_1_d(water_c, kind.species)
         dead[place] = stock_now.count[place] * np.minimum(lost, 1.0)
         stock_now.count[place] = stock_now.count[place] - dead[place]
     return dead

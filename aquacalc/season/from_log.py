@@ -13,7 +13,6 @@ from aquacalc import kits
 from aquacalc.logbook import stock, today
 from aquacalc.logbook.log import Log
 from aquacalc.logbook.today import Standing
-from aquacalc.season import rules
 from aquacalc.season.start import Start
 from aquacalc.water import carbonate
 
@@ -30,6 +29,7 @@ MEASURED = {
 }
 """Measurements of the garden file with which a season begins, by their names here."""
 LEAST_ALKALINITY_MG_L = 1.0
+LIKELY_ALKALINITY_MG_L = 50.0
 USUAL_C = 20.0
 """For the question whether a pH and an alkalinity can go together; both our own choice."""
 
@@ -102,7 +102,7 @@ def _possible(read: Mapping[str, float]) -> dict[str, float]:
     found = dict(read)
     if "alkalinity_mg_l" in found:
         found["alkalinity_mg_l"] = max(found["alkalinity_mg_l"], LEAST_ALKALINITY_MG_L)
-    alkalinity = found.get("alkalinity_mg_l", rules.ALKALINITY_TO_MG_L)
+    alkalinity = found.get("alkalinity_mg_l", LIKELY_ALKALINITY_MG_L)
     if "ph" in found and not carbonate.inorganic_carbon_mmol_l(found["ph"], alkalinity, USUAL_C) > 0.0:
         del found["ph"]
     return found

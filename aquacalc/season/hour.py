@@ -24,6 +24,8 @@ ROUSED_DECAY_MG_L = 0.5
 MOST_ALKALINITY_SHARE = 0.5
 """Share of the alkalinity that one hour of nitrification may take at most, so that none goes below zero."""
 
+LEAST_NITRATE_MG_L = 0.05
+"""Below it roots find less nitrate than they look for; how crops are fed is told by the day (practice)."""
 GAS_HALF_NITRATE_MG_L = 1.0
 """Nitrate-N at which denitrification has fallen to half. Common practice, no source."""
 
@@ -60,7 +62,8 @@ class Hour(NamedTuple):
     fish_oxygen_g: breathed at full oxygen; uptake_g: nitrate-N that crops would take with plenty;
     oxygen_gain_g: brought into oxygen-free water; oxygen_exchange_m3, carbon_exchange_m3: water brought to
     balance with air in the hour; carbon_in_air_mol_m3: inorganic carbon dioxide in balance with air;
-    evaporated_l.
+    evaporated_l; base_eq: alkalinity that is dosed through the hour; carbon_in_mol: inorganic carbon that
+    comes with it and from roots.
     """
 
     ammonia_warmth: Numbers
@@ -84,6 +87,8 @@ class Hour(NamedTuple):
     carbon_exchange_m3: Numbers
     carbon_in_air_mol_m3: Numbers
     evaporated_l: Numbers
+    base_eq: Numbers
+    carbon_in_mol: Numbers
 
 
 class Rates(NamedTuple):
@@ -96,7 +101,6 @@ class Rates(NamedTuple):
     denitrified_per_mineralised: Numbers
     oxygen_spared_g_g: Numbers
     root_return: Numbers
-    uptake_half_mg_l: Numbers
     breathed_carbon_mol_g: Numbers
     solids_oxygen_g_g_n: Numbers
     low_oxygen_decay: Numbers
@@ -179,7 +183,7 @@ def speeds(water: Water, hour: Hour, rates: Rates, hydrogen: Numbers | None = No
             k.nitrite.half_saturation_mg_l,
             hour.nitrite_transfer_m3_d,
         ),
-        uptake=per_g / (rates.uptake_half_mg_l + nitrate),
+        uptake=per_g / (LEAST_NITRATE_MG_L + nitrate),
         gas=per_g / (GAS_HALF_NITRATE_MG_L + nitrate),
         ammonia_free=ammonia_free * (ammonia_free > 0.0),
         nitrite_free=nitrite_free * (nitrite_free > 0.0),
@@ -250,10 +254,14 @@ def advance(water: Water, now: Speeds, before: Speeds, hour: Hour, rates: Rates)
 
     charge = nitrogen.CHARGE
     border_eq = (
-        charge["ammonia_added"] * (hour.excreted_g + mineralised)
-        + charge["nitrate_denitrified"] * denitrified
-        + charge["nitrate_taken_up"] * rates.root_return * taken_up
-    ) / ATOMIC_MASS_N_G_MOL
+        hour.base_eq
+        + (
+            charge["ammonia_added"] * (hour.excreted_g + mineralised)
+            + charge["nitrate_denitrified"] * denitrified
+            + charge["nitrate_taken_up"] * rates.root_return * taken_up
+        )
+        / ATOMIC_MASS_N_G_MOL
+    )
     inner_eq = (
         charge["ammonia_oxidised"] * oxidised
         + charge["tan_taken_up"] * (used - oxidised - returned)
@@ -278,7 +286,7 @@ def advance(water: Water, now: Speeds, before: Speeds, hour: Hour, rates: Rates)
         hour.oxygen_gain_g,
         (hour.oxygen_exchange_m3 + breathing + bacteria / oxygen_mg_l) / water_m3,
     )
-    breathed = rates.breathed_carbon_mol_g * (
+    breathed = hour.carbon_in_mol + rates.breathed_carbon_mol_g * (
         breathing * oxygen_mg_l + mineralised * rates.solids_oxygen_g_g_n
     )
     # Carbon dioxide bends with the carbon, so that it runs along its tangent, at the alkalinity of the

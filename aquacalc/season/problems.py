@@ -24,7 +24,7 @@ def most_feed_g_day(garden: Garden) -> float:
 def _appetite_g(species_id: str, weight_g: float) -> float:
     species = fish.species(species_id)
     warm = np.linspace(species.corners.feed_stop_low_c, species.corners.feed_stop_high_c, 60)
-    effective = fish.effective_temperature_c(warm, species.corners)
+    effective = fish.growing_temperature_c(warm, species)
     conversion = fish.fcr_at_weight(species.fcr.high, weight_g)
     return float(fish.daily_feed_g(weight_g, species.tgc.high, effective, conversion).max())
 

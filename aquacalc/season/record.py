@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import DTypeLike
 
 from aquacalc.constants import MG_PER_G, Numbers
+from aquacalc.season.basing import Base
 from aquacalc.season.hour import Flows, Hour, Speeds, Water
 from aquacalc.season.result import CROPS, DAILY, FISH, HOURLY
 from aquacalc.season.rules import Event
@@ -80,13 +81,14 @@ def morning(
         record.daily[name][day] = value
 
 
-def events(record: Record, day: int, happened: Sequence[Event], single: bool) -> None:
+def events(record: Record, day: int, happened: Sequence[Event], shelf: Sequence[Base], single: bool) -> None:
     """What the grower did, and for the single member the events themselves."""
     for event in happened:
         if event.key == "top_up":
             record.daily["top_up_l"][day] = event.added["water_l"]
         elif event.key == "base":
-            record.daily["base_eq"][day] = event.added["alkalinity_eq"]
+            record.daily["base_eq"][day] = (event.added or event.spread)["alkalinity_eq"]
+            record.daily["base_first_eq"][day] = event.grams[shelf[0].key] / shelf[0].grams_eq
             record.daily["base_potassium_g"][day] = event.ions["potassium"]
             record.daily["base_calcium_g"][day] = event.ions["calcium"]
         elif event.key == "iron":
@@ -157,4 +159,12 @@ def _plain(event: Event) -> Event:
         return {name: float(np.asarray(value).reshape(-1)[0]) for name, value in amounts.items()}
 
     keep = float(np.asarray(event.keep).reshape(-1)[0])
-    return Event(event.day, event.key, keep, plain(event.added), plain(event.ions), plain(event.grams))
+    return Event(
+        event.day,
+        event.key,
+        keep,
+        plain(event.added),
+        plain(event.spread),
+        plain(event.ions),
+        plain(event.grams),
+    )

@@ -96,6 +96,7 @@ class SeasonRun:
                     "key": one.key,
                     "keep": float(one.keep),
                     "added": {name: float(v) for name, v in one.added.items()},
+                    "spread": {name: float(v) for name, v in one.spread.items()},
                     "ions": {name: float(v) for name, v in one.ions.items()},
                     "grams": {name: float(v) for name, v in one.grams.items()},
                 }
@@ -167,6 +168,7 @@ DAILY: Mapping[str, str] = {
     "top_up_l": "water topped up",
     "lost_l": "water that left by splash, leaks and sludge",
     "base_eq": "base added, equivalents",
+    "base_first_eq": "of it, as the first of the garden's bases",
     "base_potassium_g": "potassium that came with it",
     "base_calcium_g": "calcium that came with it",
     "iron_g": "iron given",
@@ -200,6 +202,8 @@ CROPS: Mapping[str, str] = {
     "growth": "share of the reference growth",
     "picked_kg": "picked on the day",
     "stands": "whether the batch stands in the bed (1), else 0",
+    "supply": "how well the scarcest nutrient is there, 0 to 1",
+    "scarce": "the scarcest nutrient, by its place in `season.beds.NUTRIENTS`",
 }
 HOURLY: Mapping[str, str] = {
     "water_c": "water",

@@ -7,12 +7,11 @@ order by date: a dose is printed as "test, then ...".
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from aquacalc import tables
 from aquacalc.constants import (
     ATOMIC_MASS_CA_G_MOL,
     ATOMIC_MASS_CL_G_MOL,
@@ -27,18 +26,12 @@ from aquacalc.season.hour import Water
 from aquacalc.water import carbonate
 
 if TYPE_CHECKING:
-    from aquacalc.garden.model import Garden, TopUp
+    from aquacalc.garden.model import TopUp
 
 IONS = ("calcium", "magnesium", "potassium", "phosphorus", "iron", "sodium", "chloride")
 DISSOLVED = ("tan_g", "nitrite_g", "nitrate_g", "alkalinity_eq", "carbon_mol", "oxygen_g", "water_l")
 """Fields of `Water` that leave with water that is let out; films and solids stay."""
 
-ALKALINITY_LOW_MG_L = 40.0
-ALKALINITY_TO_MG_L = 60.0
-PORTION_MG_L = 10.0
-"""With plants alkalinity is kept between 20 and 80 mg/L CaCO3: from below the first line the model adds a
-portion a day until the second. A portion of 10 mg/L moves the settled pH by about 0.1. Common practice, no
-source."""
 HARD_CALCIUM_MG_L = 100.0
 """Top-up with more calcium than this gets potassium bases only (common practice, no source)."""
 FOOD_TAN_MG_L = 2.0
@@ -60,13 +53,15 @@ class Event:
     """A jump of the water at the beginning of a day.
 
     day: counted from the season's first; keep: share of water and what is dissolved in it that stays;
-    added: amounts by field of `Water`; ions: g by name; grams: of the product, where there is one.
+    added: amounts by field of `Water`; spread: the same, through the day; ions: g by name; grams: of the
+    product, where there is one.
     """
 
     day: int
     key: str
     keep: Numbers = 1.0
     added: Mapping[str, Numbers] = field(default_factory=dict)
+    spread: Mapping[str, Numbers] = field(default_factory=dict)
     ions: Mapping[str, Numbers] = field(default_factory=dict)
     grams: Mapping[str, Numbers] = field(default_factory=dict)
 
@@ -133,84 +128,6 @@ def topped_up(day: int, litres: Numbers, tap: NewWater) -> Event:
     )
 
 
-@dataclass(frozen=True)
-class Base:
-    """A base that the garden gives: per equivalent of alkalinity, g of product, mol of carbon, g of ions."""
-
-    key: str
-    share: float
-    grams_eq: float
-    carbon_mol_eq: float
-    ions_g_eq: Mapping[str, float]
-
-
-_HYDROXIDES = ("potassium_hydroxide", "calcium_hydroxide", "magnesium_hydroxide", "sodium_hydroxide")
-
-
-def bases(garden: Garden) -> tuple[Base, ...]:
-    """The bases of the shelf, one of potassium and one of calcium by halves; else bicarbonate and limestone.
-
-    Hard top-up gets potassium alone; a school no hydroxide.
-    """
-    table = tables.load("chemicals")
-    shelf = {
-        one.chemical: one.strength_pct / 100.0
-        for one in garden.products
-        if table.row(one.chemical).text("kind") == "base"
-        and not (garden.site.setting == "school" and one.chemical in _HYDROXIDES)
-    }
-
-    def first(element: str, fallback: str) -> tuple[str, float]:
-        for key, strength in shelf.items():
-            if table.row(key).number(f"{element}_g_g") > 0.0:
-                return key, strength
-        return fallback, 1.0
-
-    chosen = [first("k", "potassium_bicarbonate")]
-    if (garden.top_up.calcium_mg_l or 0.0) <= HARD_CALCIUM_MG_L:
-        chosen.append(first("ca", "calcium_carbonate"))
-    found = []
-    for key, strength in chosen:
-        row = table.row(key)
-        pure = row.number("molar_mass_g_mol") / row.number("alkalinity_eq_mol")
-        columns = {"potassium": "k_g_g", "calcium": "ca_g_g", "magnesium": "mg_g_g", "sodium": "na_g_g"}
-        found.append(
-            Base(
-                key=key,
-                share=1.0 / len(chosen),
-                grams_eq=pure / strength,
-                carbon_mol_eq=row.number("carbon_mol_eq"),
-                ions_g_eq={ion: pure * row.number(column) for ion, column in columns.items()},
-            )
-        )
-    return tuple(found)
-
-
-def base_wanted_eq(alkalinity_eq: Numbers, water_l: Numbers, dosing: Numbers) -> tuple[Numbers, Numbers]:
-    """Today's portion, eq, and whether portions go on: from under the low line until the high one."""
-    now = alkalinity_eq / water_l * carbonate.MG_L_CACO3_PER_EQ_L
-    on = np.asarray((now < ALKALINITY_LOW_MG_L) | (np.asarray(dosing) & (now < ALKALINITY_TO_MG_L)))
-    portion = np.minimum(ALKALINITY_TO_MG_L - now, PORTION_MG_L) * on
-    return portion * water_l / carbonate.MG_L_CACO3_PER_EQ_L, on
-
-
-def based(day: int, eq: Numbers, shelf: tuple[Base, ...]) -> Event:
-    """A portion of base, by the shares of the shelf."""
-    return Event(
-        day,
-        "base",
-        added={
-            "alkalinity_eq": eq,
-            "carbon_mol": eq * sum(one.share * one.carbon_mol_eq for one in shelf),
-        },
-        ions={
-            name: eq * sum(one.share * one.ions_g_eq.get(name, 0.0) for one in shelf)
-            for name in ("potassium", "calcium", "magnesium", "sodium")
-        },
-        grams={one.key: eq * one.share * one.grams_eq for one in shelf},
-    )
-
-
 def filter_food(day: int, water: Water, to_tan_mg_l: float = FOOD_TAN_MG_L) -> Event:
     """Ammonium chloride for a filter without fish, where both readings are low enough."""
     per_l = MG_PER_G / water.water_l
@@ -237,6 +154,25 @@ def iron(day: int, iron_g: Numbers, water_l: Numbers) -> Event:
     now = iron_g / water_l * MG_PER_G
     grams = (IRON_TO_MG_L - now) * (now < IRON_LOW_MG_L) * water_l / MG_PER_G
     return Event(day, "iron", ions={"iron": grams})
+
+
+def potassium(day: int, potassium_g: Numbers, water_l: Numbers, to_mg_l: float) -> Event:
+    """Potassium, as sulphate, up to what the grower keeps it at, where it stands under that."""
+    grams = np.maximum(to_mg_l * water_l / MG_PER_G - potassium_g, 0.0)
+    return Event(day, "potassium", ions={"potassium": grams})
+
+
+def changed(
+    day: int, water: Water, share: float, above_mg_l: float, tap: NewWater
+) -> tuple[Event, Event] | None:
+    """A change of part of the water where nitrate-N stands too high: what goes, and what comes; None where it
+    does not."""
+    high = water.nitrate_g / water.water_l * MG_PER_G > above_mg_l
+    if not np.any(high):
+        return None
+    gone = share * high
+    new = topped_up(day, gone * water.water_l, tap)
+    return Event(day, "change_out", keep=1.0 - gone), replace(new, key="change_in")
 
 
 SCALE_SHARE_PER_D = 0.03

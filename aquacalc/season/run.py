@@ -3,6 +3,7 @@ growth."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
@@ -10,18 +11,17 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from aquacalc import __version__, crops
+from aquacalc import __version__, minerals
 from aquacalc.constants import (
     ATOMIC_MASS_CL_G_MOL,
     ATOMIC_MASS_NA_G_MOL,
-    ATOMIC_MASS_O_G_MOL,
-    ATOMIC_MASS_P_G_MOL,
     MG_PER_G,
+    MOLAR_MASS_CO2_G_MOL,
     Numbers,
 )
 from aquacalc.schedule import absences
 from aquacalc.schedule.batch import CropBatch
-from aquacalc.season import beds, drivers, fishes, record, rules, setting, start, weather
+from aquacalc.season import basing, beds, drivers, fishes, record, rules, setting, start, wastes, weather
 from aquacalc.season.hour import Hour, Rates, Speeds, Water, advance, speeds
 from aquacalc.season.record import Record
 from aquacalc.season.result import SeasonRun
@@ -45,9 +45,9 @@ SEED_STEP = 1_000_003
 """Between the weather of two chunks."""
 MOST_EVAPORATION = 0.2
 """Share of the water that a day may take at most; more than this and the pump would run dry first."""
-PHOSPHATE_PER_P = 1.0 + 4.0 * ATOMIC_MASS_O_G_MOL / ATOMIC_MASS_P_G_MOL
-LEAST_ION_SHARE = 0.05
-"""Crops leave at least this share of an ion in the water in a day (our own choice)."""
+CHELATE_HOLDS_PH = 7.2
+"""Above it iron leaves a chelate of EDTA or DTPA, tenfold a unit of pH; EDDHA holds it. Common practice, no
+source."""
 CHLORIDE_PER_SODIUM = ATOMIC_MASS_CL_G_MOL / ATOMIC_MASS_NA_G_MOL
 """Sodium of feed is salt (practice)."""
 PROGRESS_MIDDLE = 0.05
@@ -169,15 +169,15 @@ def simulate(
     """
     fixed = setting.setting_of(garden, batches, sampled, seed, anomalies=not single, days=days)
     stocked = start.stock(fixed, begin)
-    water, ions = start.water(fixed, begin, stocked)
+    water, ions, held = start.water(fixed, begin, stocked)
     rates = drivers.as_floats(fixed.rates) if single else fixed.rates
     growing = beds.at_start(fixed.beds)
     days = fixed.days - fixed.before
     if written is None:
         written = record.empty(days, fixed.members, len(fixed.kinds), len(fixed.beds.batches))
-    written.crops["growth"][:] = fixed.beds.growth[:, :days]
+    written.crops["growth"][:] = fixed.beds.age_rate[fixed.beds.crop_of, :days]
     shape = drivers.meal_shape()
-    dosing: Numbers = np.zeros(fixed.members, dtype=bool)
+    kept = basing.nothing_kept(fixed.members)
     previous: Speeds | None = None
     kept_hours: list[list[Hour]] = []
     waters: list[Water] = []
@@ -188,13 +188,13 @@ def simulate(
         day, today = index - fixed.before, fixed.first + timedelta(days=index)
         garden_day = today.weekday() == absences.garden_day(garden)
         oxygen_mg_l, morning_l = MG_PER_G * water.oxygen_g / water.water_l, water.water_l
-        _look(fixed, block, at, index, water, ions, stocked, written)
+        morning = _look(fixed, block, at, index, water, ions, stocked, written)
 
         taken, taken_kg = fishes.take(day, garden_day, fixed.kinds, stocked)
         fishes.arrive(day, fixed.kinds, stocked)
         happened = _water_events(fixed, index, garden_day, water, ions)
         water, ions = _applied(water, ions, happened)
-        doses, dosing = _doses(fixed, day, garden_day, water, ions, stocked, dosing)
+        doses, kept = _doses(fixed, day, garden_day, water, ions, stocked, morning, kept)
         if day == 0 and fixed.before and begin.water:
             doses.append(start.reading(begin, water))
         water, ions = _applied(water, ions, doses)
@@ -210,9 +210,13 @@ def simulate(
             fixed.sky.water_c[index],
             yesterday,
             np.asarray(oxygen_mg_l),
+            garden.care.most_feed_g_day,
         )
-        wanted, stands = beds.wanted(day, fixed.beds, growing)
-        daily = _drivers(fixed, index, stocked, given, wanted, stands)
+        waste = wastes.of_day(fixed.kinds, stocked, given, fixed.protein, fixed.drawn, sampled)
+        gained = beds.today(
+            day, fixed.beds, growing, _found_mg_l(water, ions, morning.ph, fixed.chelate_holds)
+        )
+        daily = _drivers(fixed, index, stocked, given, waste, gained, doses)
         hours = drivers.hours(at, block, daily, shape, sampled["oxygen_use_factor"], single)
         # Twenty-four hours of water.
         water = _floats(water) if single else water
@@ -232,20 +236,18 @@ def simulate(
         water = Water(*(np.asarray(amount).reshape(-1) for amount in water))
 
         if day >= 0:
-            _write(written, day, stocked, growing, given, taken, taken_kg, stands)
-            record.events(written, day, [*happened, *doses], single)
+            _write(written, day, stocked, growing, given, taken, taken_kg, gained)
+            record.events(written, day, [*happened, *doses], fixed.shelf, single)
             record.day(written, day, sums)
             written.daily["excreted_g"][day] = daily.excreted_n_g
-            written.daily["bed_used_m2"][day] = (stands * fixed.beds.area_m2).sum(axis=0)
+            written.daily["bed_used_m2"][day] = (gained.stands * fixed.beds.area_m2).sum(axis=0)
             written.daily["lost_l"][day] = (1.0 - happened[0].keep) * morning_l
-        dead = fishes.evening(day, fixed.kinds, stocked, given)
-        nitrate = MG_PER_G * water.nitrate_g / water.water_l
-        supply = np.asarray(crops.supply_factor(nitrate, sampled["uptake_half_nitrate_mg_l"]))
-        picked = beds.grown(day, fixed.beds, growing, stands, supply)
+        dead = fishes.evening(day, fixed.kinds, stocked, given, fixed.sky.water_c[index])
+        picked = beds.grown(day, fixed.beds, growing, gained)
         if day >= 0:
             written.fish["dead"][:, day] = dead
             written.crops["picked_kg"][:, day] = picked
-        ions = _ions_evening(ions, fixed, given.feed_g.sum(axis=0), wanted)
+        ions, held = _evening(fixed, index, ions, held, waste, gained, morning.ph)
 
     if keep:
         waters.append(_floats(water) if single else water)
@@ -296,6 +298,14 @@ def _days(fixed: Setting, whole: bool) -> Iterator[tuple[drivers.Warmth, int, in
             yield block, index - first, index
 
 
+@dataclass(frozen=True, eq=False)
+class Morning:
+    """The water of a morning, arrays of members: its pH and the pKa of ammonia in it."""
+
+    ph: Floats
+    pka: Floats
+
+
 def _look(
     fixed: Setting,
     block: drivers.Warmth,
@@ -305,7 +315,7 @@ def _look(
     ions: Mapping[str, Numbers],
     stocked: fishes.Fishes,
     written: Record,
-) -> None:
+) -> Morning:
     """The morning's look: the water as the night has left it, and which level of feed it allows."""
     whole = block.constants
     constants = carbonate.Constants(
@@ -330,6 +340,7 @@ def _look(
         record.morning(written, day, water, ions, hydrogen, constants)
         for name in ("water_c", "air_c", "light_mol_m2_d"):
             written.daily[name][day] = getattr(fixed.sky, name)[index]
+    return Morning(-np.log10(hydrogen), -np.log10(block.by_name["ammonia_ka"][at, 0]))
 
 
 def _water_events(
@@ -343,7 +354,11 @@ def _water_events(
     gone = fixed.draw["splash_share_per_d"] + drawn
     missing = np.maximum(fixed.full_l - water.water_l * (1.0 - gone), 0.0)
     settled = rules.scale(day, water, ions["calcium"], fixed.sky.water_c[index], fixed.ionic_strength)
-    return [rules.lost(day, gone), rules.topped_up(day, missing, fixed.tap), settled]
+    events = [rules.lost(day, gone), rules.topped_up(day, missing, fixed.tap), settled]
+    care = fixed.garden.care
+    if garden_day and care.change_share > 0.0 and not math.isnan(care.change_above_mg_l):
+        events += rules.changed(day, water, care.change_share, care.change_above_mg_l, fixed.tap) or ()
+    return events
 
 
 def _doses(
@@ -353,63 +368,125 @@ def _doses(
     water: Water,
     ions: Mapping[str, Numbers],
     stocked: fishes.Fishes,
-    dosing: Numbers,
-) -> tuple[list[Event], Numbers]:
-    """What the grower puts in this morning: a base, ammonia for an empty filter, iron."""
+    morning: Morning,
+    kept: basing.Kept,
+) -> tuple[list[Event], basing.Kept]:
+    """What the grower puts in this morning: a base, ammonia for an empty filter, iron, potassium."""
     doses: list[Event] = []
-    portion, dosing = rules.base_wanted_eq(water.alkalinity_eq, water.water_l, dosing)
-    if np.any(portion > 0.0):
-        doses.append(rules.based(day, portion, fixed.shelf))
     new = fixed.garden.start_up.state == "new"
+    if fixed.shelf:
+        eq, kept = _base_eq(fixed, day, water, stocked, morning, kept)
+        if np.any(eq > 0.0):
+            per_l = MG_PER_G / water.water_l
+            share = basing.potassium_share(ions["calcium"] * per_l, ions["potassium"] * per_l)
+            how = fixed.garden.care.base_how
+            doses.append(basing.given(day, eq, fixed.shelf, share, how))
     if not stocked.count.any() and rules.feeds_filter(new, day, garden_day, fishes.arrivals(fixed.kinds)):
         food = rules.filter_food(day, water, rules.FOOD_TAN_MG_L if new else rules.WAKE_TAN_MG_L)
         if np.any(food.added["tan_g"] > 0.0):
             doses.append(food)
     if garden_day and fixed.beds.batches:
+        if not math.isnan(fixed.garden.care.potassium_mg_l):
+            more = rules.potassium(day, ions["potassium"], water.water_l, fixed.garden.care.potassium_mg_l)
+            if np.any(more.ions["potassium"] > 0.0):
+                doses.append(more)
         iron = rules.iron(day, ions["iron"], water.water_l)
         if np.any(iron.ions["iron"] > 0.0):
             doses.append(iron)
-    return doses, dosing
+    return doses, kept
+
+
+def _base_eq(
+    fixed: Setting,
+    day: int,
+    water: Water,
+    stocked: fishes.Fishes,
+    morning: Morning,
+    kept: basing.Kept,
+) -> tuple[Floats, basing.Kept]:
+    """Base of a morning, eq: to the target pH, or to the alkalinity of a start-up while it has no fish."""
+    per_mg = water.water_l / carbonate.MG_L_CACO3_PER_EQ_L
+    alkalinity = np.asarray(water.alkalinity_eq / per_mg)
+    if fixed.garden.start_up.state == "new" and not stocked.count.any():
+        return basing.fishless_mg_l(alkalinity) * per_mg, kept
+    care = fixed.garden.care
+    act = [
+        np.where(stocked.count[place] > 0.0, kind.unionised_act_mg_l, np.inf)
+        for place, kind in enumerate(fixed.kinds)
+    ]
+    seen = basing.Seen(
+        alkalinity,
+        morning.ph,
+        np.asarray(water.tan_g * MG_PER_G / water.water_l),
+        morning.pka,
+        np.min(act, axis=0) if act else np.full(fixed.members, np.inf),
+    )
+    target, every = fixed.garden.targets.base_to_ph, care.look_every_d
+    portion, kept = basing.portion_mg_l(seen, kept, target, every, looks=day % every == 0)
+    return portion * per_mg, kept
 
 
 def _drivers(
-    fixed: Setting, index: int, stocked: fishes.Fishes, given: fishes.Fed, wanted: Floats, stands: Floats
+    fixed: Setting,
+    index: int,
+    stocked: fishes.Fishes,
+    given: fishes.Fed,
+    waste: wastes.Wastes,
+    gained: beds.Today,
+    doses: Sequence[Event],
 ) -> drivers.Daily:
     """What fish and beds make of the day's water."""
-    feed_g = given.feed_g.sum(axis=0)
-    drunk = (stands * fixed.beds.kc * fixed.beds.area_m2).sum(axis=0) * fixed.sky.et0_mm_d[index]
+    drunk = (gained.stands * fixed.beds.kc * fixed.beds.area_m2).sum(axis=0) * fixed.sky.et0_mm_d[index]
+    base = next((event.spread for event in doses if event.spread), {})
+    nothing = np.zeros(fixed.members)
     return drivers.Daily(
-        excreted_n_g=feed_g * fixed.excreted_n,
-        solids_n_g=feed_g * fixed.solids_n,
+        excreted_n_g=waste.excreted_n_g,
+        solids_n_g=waste.solids_n_g,
         breathing=fishes.breathing(fixed.kinds, stocked, given.share),
-        uptake_n_g=wanted.sum(axis=0),
+        uptake_n_g=gained.wanted_g["nitrogen"].sum(axis=0),
         evaporated_l=np.minimum(fixed.sky.tank_l_d[index] + drunk, MOST_EVAPORATION * fixed.full_l),
+        base_eq=np.asarray(base.get("alkalinity_eq", nothing)),
+        base_carbon_mol=np.asarray(base.get("carbon_mol", nothing)),
+        base_shape=fixed.base_shape,
+        roots_carbon_mol=(gained.stands * fixed.beds.area_m2).sum(axis=0)
+        * fixed.draw["root_carbon_dioxide_g_m2_d"]
+        / MOLAR_MASS_CO2_G_MOL,
     )
 
 
-def _ions_evening(
-    ions: Mapping[str, Numbers], fixed: Setting, feed_g: Floats, wanted: Floats
-) -> dict[str, Numbers]:
-    """Feed brings sodium and phosphorus, crops take potassium, calcium and phosphorus, iron is lost.
-
-    Crops take with their nitrogen, in the proportions of their table row.
-    """
-    found = dict(ions)
-    salt = feed_g * fixed.draw["feed_sodium_g_kg"] / 1000.0
-    found["sodium"] = found["sodium"] + salt
-    found["chloride"] = found["chloride"] + CHLORIDE_PER_SODIUM * salt
-    phosphate = feed_g * fixed.draw["phosphate_per_feed_g_kg"] / 1000.0
-    found["phosphorus"] = found["phosphorus"] + phosphate / PHOSPHATE_PER_P
-    grown = fixed.beds
-    for ion, per_kg in (
-        ("potassium", grown.uptake_k),
-        ("calcium", grown.uptake_ca),
-        ("phosphorus", grown.uptake_p),
-    ):
-        taken = (wanted / np.maximum(grown.uptake_n, 1e-9) * per_kg).sum(axis=0)
-        found[ion] = np.maximum(found[ion] - taken, LEAST_ION_SHARE * found[ion])
-    found["iron"] = found["iron"] * (1.0 - fixed.draw["iron_loss_per_d"])
+def _found_mg_l(
+    water: Water, ions: Mapping[str, Numbers], ph: Numbers, chelate_holds: bool
+) -> dict[str, Floats]:
+    """Nutrients as roots find them, mg/L: ammonia counts as nitrogen, iron as far as its chelate holds it."""
+    per_l = MG_PER_G / water.water_l
+    found = {name: np.asarray(ions[name] * per_l) for name in beds.NUTRIENTS if name in ions}
+    found["nitrogen"] = np.asarray((water.nitrate_g + water.tan_g) * per_l)
+    if not chelate_holds:
+        found["iron"] = found["iron"] * 10.0 ** np.minimum(CHELATE_HOLDS_PH - ph, 0.0)
     return found
+
+
+def _evening(
+    fixed: Setting,
+    index: int,
+    ions: Mapping[str, Numbers],
+    held: Mapping[str, Floats],
+    waste: wastes.Wastes,
+    gained: beds.Today,
+    ph: Floats,
+) -> tuple[dict[str, Numbers], dict[str, Floats]]:
+    """Ions and what solids hold after a day: fish and solids give, crops take, sodium is salt, iron fades."""
+    rate = fixed.draw["solids_n_mineralised_per_d"] * fixed.draw["theta_mineralisation"] ** (
+        fixed.sky.water_c[index] - 20.0
+    )
+    still, found = wastes.settled(held, ions, waste, rate, ph, fixed.draw)
+    after: dict[str, Numbers] = dict(found)
+    after["chloride"] = after["chloride"] + CHLORIDE_PER_SODIUM * (found["sodium"] - ions["sodium"])
+    for name, wanted in gained.wanted_g.items():
+        if name in after:
+            after[name] = after[name] - minerals.taken_up(after[name], wanted.sum(axis=0))
+    after["iron"] = after["iron"] * (1.0 - fixed.draw["iron_loss_per_d"])
+    return after, still
 
 
 def _write(
@@ -420,7 +497,7 @@ def _write(
     given: fishes.Fed,
     taken: Floats,
     taken_kg: Floats,
-    stands: Floats,
+    gained: beds.Today,
 ) -> None:
     """Fish and crops of a day as the morning left them."""
     there = stocked.count > 1e-6
@@ -428,7 +505,8 @@ def _write(
     written.fish["weight_g"][:, day] = np.where(there, stocked.weight_g, np.nan)
     written.fish["feed_g"][:, day] = given.feed_g
     written.fish["taken"][:, day], written.fish["taken_kg"][:, day] = taken, taken_kg
-    written.crops["age_d"][:, day], written.crops["stands"][:, day] = growing.age_d, stands
+    written.crops["age_d"][:, day], written.crops["stands"][:, day] = growing.age_d, gained.stands
+    written.crops["supply"][:, day], written.crops["scarce"][:, day] = gained.supply, gained.scarce
     written.daily["fish_kg"][day] = (stocked.count * stocked.weight_g).sum(axis=0) / 1000.0
     written.daily["feed_g"][day] = given.feed_g.sum(axis=0)
     there_at_all = stocked.count.sum(axis=0) > 1e-6

@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from aquacalc import fish, nitrogen
+from aquacalc import fish
 from aquacalc.constants import MG_PER_G, Numbers
 from aquacalc.garden import litres
 from aquacalc.schedule.batch import CropBatch
-from aquacalc.season import beds, drivers, fishes, rules, weather
+from aquacalc.season import basing, beds, drivers, fishes, rules, wastes, weather
 from aquacalc.season.hour import Rates
 from aquacalc.sizing import denitrification, limits, nitrification
 from aquacalc.uncertainty import Floats, Triangle, coefficient
@@ -26,10 +26,14 @@ OTHER_COEFFICIENTS = (
     "splash_share_per_d",
     "sludge_draw_l",
     "oxygen_use_factor",
-    "feed_sodium_g_kg",
-    "phosphate_per_feed_g_kg",
     "iron_loss_per_d",
-    "tan_per_protein_budget",
+)
+START_COEFFICIENTS = (
+    "start_nitrate_mg_l",
+    "start_potassium_mg_l",
+    "start_phosphorus_mg_l",
+    "start_iron_mg_l",
+    "start_build_up",
 )
 TAP_C = 15.0
 """Temperature at which the tap's inorganic carbon is worked out; it hardly matters."""
@@ -37,7 +41,15 @@ TAP_C = 15.0
 
 def triangles(garden: Garden) -> dict[str, Triangle]:
     """Every uncertain value that the season of this garden rests on."""
-    names = {*drivers.COEFFICIENTS, *weather.COEFFICIENTS, *OTHER_COEFFICIENTS}
+    names = {
+        *drivers.COEFFICIENTS,
+        *weather.COEFFICIENTS,
+        *fishes.COEFFICIENTS,
+        *wastes.COEFFICIENTS,
+        *beds.COEFFICIENTS,
+        *START_COEFFICIENTS,
+        *OTHER_COEFFICIENTS,
+    }
     unseeded = coefficient("capacity_start_unseeded_mg_l_d")
     low, typical, high = (float(np.log10(end)) for end in (unseeded.low, unseeded.typical, unseeded.high))
     return {
@@ -55,8 +67,9 @@ def triangles(garden: Garden) -> dict[str, Triangle]:
 class Setting:
     """One chunk of members of one garden; days count from the first simulated one.
 
-    before: simulated days ahead of the season, for a garden that is being started up; excreted_n, solids_n:
-    g N in a g of feed.
+    before: simulated days ahead of the season, for a garden that is being started up; protein:
+    share of the feed; drawn: share of the faeces that leaves with the sludge;
+    chelate_holds: whether the iron on the shelf stays in solution at any pH.
     """
 
     garden: Garden
@@ -71,11 +84,13 @@ class Setting:
     kinds: tuple[fishes.Kind, ...]
     beds: beds.Beds
     tap: rules.NewWater
-    shelf: tuple[rules.Base, ...]
+    shelf: tuple[basing.Base, ...]
+    base_shape: Floats
     ionic_strength: Floats
     full_l: float
-    excreted_n: Floats
-    solids_n: Floats
+    protein: float
+    drawn: Floats
+    chelate_holds: bool
 
     @property
     def models(self) -> list[fish.OxygenModel]:
@@ -99,13 +114,11 @@ def setting_of(
     length = (season.end - season.start).days + 1
     whole = before + (length if days is None else min(days, length))
     sky = weather.weather_of(garden, draw, first, whole, seed, anomalies)
-    protein = garden.protein_fraction()
     tap = rules.new_water(garden.top_up, TAP_C)
     # It hardly hangs on a chloride that was not analysed.
     strength = _ionic_strength(garden, tap)
     chloride = draw[nitrification.CHLORIDE] / MG_PER_G
     tap = replace(tap, ions_g_l={**tap.ions_g_l, "chloride": chloride})
-    faeces = draw["feed_n_faecal_share"] * (1.0 - denitrification.drawn(garden, draw))
     return Setting(
         garden=garden,
         draw=draw,
@@ -117,13 +130,17 @@ def setting_of(
         gases=drivers.loop(garden, draw, members, seed),
         rates=drivers.rates(garden, draw),
         kinds=fishes.kinds(garden, draw),
-        beds=beds.beds_of(garden, batches, draw, sky.later(before), season.start),
+        beds=beds.beds_of(
+            garden, batches, draw, sky.later(before), season.start, seed if anomalies else None
+        ),
         tap=tap,
-        shelf=rules.bases(garden),
+        shelf=basing.bases(garden),
+        base_shape=basing.shape(garden.care.base_how),
         ionic_strength=np.full(members, strength),
         full_l=litres.litres_of(garden).whole,
-        excreted_n=np.asarray(nitrogen.tan_production_g_day(1.0, protein, draw["tan_per_protein_budget"])),
-        solids_n=np.asarray(nitrogen.feed_nitrogen_g_day(faeces + draw["feed_n_uneaten_share"], protein)),
+        protein=garden.protein_fraction(),
+        drawn=denitrification.drawn(garden, draw),
+        chelate_holds=any("eddha" in one.chemical for one in garden.products),
     )
 
 

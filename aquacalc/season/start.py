@@ -12,21 +12,18 @@ from aquacalc import film, fish, nitrogen
 from aquacalc.climate import months
 from aquacalc.constants import MG_PER_G, Numbers
 from aquacalc.garden import surroundings as usual
-from aquacalc.season import fishes, rules
+from aquacalc.season import basing, fishes, wastes
 from aquacalc.season.hour import Water
 from aquacalc.season.rules import Event
 from aquacalc.season.setting import Setting
-from aquacalc.uncertainty import Floats
+from aquacalc.uncertainty import Floats, coefficient
 from aquacalc.water import carbonate, oxygen, salts
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import Garden
 
-USUAL_NITRATE_MG_L = 20.0
-USUAL_POTASSIUM_MG_L = 20.0
-USUAL_BUILD_UP = 2.0
-"""What a loop holds where no reading tells: nitrate-N, potassium, and ions as a multiple of the top-up's.
-Common practice, no source."""
+STARTS_WITH = ("potassium", "phosphorus", "iron")
+"""Ions of a running loop that do not come with its top-up; what it holds is drawn."""
 USUAL_HARD_PH = 7.6
 HARD_ALKALINITY_MG_L = 100.0
 """pH of a loop on hard water where no reading tells (practice)."""
@@ -37,6 +34,7 @@ IDLE_WITH_FISH = 0.2
 HIGHEST_START_MG_L = 3.0
 """TAN and nitrite-N of a loop whose film is too small are not begun higher than this."""
 USUAL_SATURATION = 0.9
+USUAL_C = 20.0
 
 
 @dataclass(frozen=True)
@@ -60,21 +58,28 @@ def stock(setting: Setting, start: Start) -> fishes.Fishes:
     )
 
 
-def usual_water(garden: Garden) -> dict[str, float]:
+def usual_water(garden: Garden, temperature_c: float = USUAL_C) -> dict[str, float]:
     """Water that a season begins with where nothing was read, by the names of `Start.water`.
 
+    A running loop has its target pH at the carbon dioxide of a well aired one; nitrate is drawn about this.
     TAN and nitrite are those at which the filter carries its load: they follow from the stock.
     """
-    alkalinity = max(garden.top_up.alkalinity_mg_l or 0.0, rules.ALKALINITY_TO_MG_L)
+    aims = carbonate.alkalinity_at_carbon_dioxide_mg_l(
+        garden.targets.base_to_ph, basing.SETTLED_DIOXIDE_MG_L, temperature_c
+    )
+    alkalinity = max(garden.top_up.alkalinity_mg_l or 0.0, float(aims))
+    new = garden.start_up.state == "new"
     return {
         "ph": USUAL_HARD_PH if alkalinity > HARD_ALKALINITY_MG_L else garden.targets.ph,
         "alkalinity_mg_l": alkalinity,
-        "nitrate_mg_l": 0.0 if garden.start_up.state == "new" else USUAL_NITRATE_MG_L,
+        "nitrate_mg_l": 0.0 if new else coefficient("start_nitrate_mg_l").typical,
     }
 
 
-def water(setting: Setting, start: Start, stocked: fishes.Fishes) -> tuple[Water, dict[str, Numbers]]:
-    """Water and ions of the first simulated morning, arrays of members."""
+def water(
+    setting: Setting, start: Start, stocked: fishes.Fishes
+) -> tuple[Water, dict[str, Numbers], dict[str, Floats]]:
+    """Water and ions of the first simulated morning and the minerals in solids, g, arrays of members."""
     garden, k = setting.garden, setting.rates.kinetics
     # A start-up begins before the season: the log's readings meet it on the season's first day.
     read = {} if setting.before else start.water
@@ -82,13 +87,14 @@ def water(setting: Setting, start: Start, stocked: fishes.Fishes) -> tuple[Water
     grams = litres / MG_PER_G
     members = setting.members
     new = garden.start_up.state == "new"
-    assumed = usual_water(garden)
+    assumed = usual_water(garden, float(np.median(celsius)))
     alkalinity = np.full(members, read.get("alkalinity_mg_l", assumed["alkalinity_mg_l"]))
     ph = np.full(members, read.get("ph", assumed["ph"]))
 
-    feed = _appetite_g(setting, stocked, celsius)
+    fed = _usual_day(setting, stocked, celsius)
+    waste = wastes.of_day(setting.kinds, stocked, fed, setting.protein, setting.drawn, setting.draw)
     idle = IDLE_LOAD_MG_L_D * grams * (IDLE_WITH_FISH if stocked.count.any() else 1.0)
-    load = np.maximum(feed * (setting.excreted_n + setting.solids_n), 0.0 if new else idle)
+    load = np.maximum(waste.excreted_n_g + waste.solids_n_g, 0.0 if new else idle)
 
     films = {step: film.film_of(step, setting.gases.surfaces, celsius, k) for step in nitrogen.STEPS}
 
@@ -115,11 +121,12 @@ def water(setting: Setting, start: Start, stocked: fishes.Fishes) -> tuple[Water
         celsius - 20.0
     )
     saturation = oxygen.saturation_mg_l(celsius, 0.0, setting.gases.pressure_atm)
+    usual_nitrate = np.zeros(members) if new else setting.draw["start_nitrate_mg_l"]
     filled = Water(
         tan_g=substrate_g("ammonia", "tan_mg_l"),
         nitrite_g=substrate_g("nitrite", "nitrite_mg_l"),
-        nitrate_g=np.full(members, read.get("nitrate_mg_l", assumed["nitrate_mg_l"]) * grams),
-        solids_n_g=feed * setting.solids_n / mineralised,
+        nitrate_g=np.broadcast_to(read.get("nitrate_mg_l", usual_nitrate), members) * grams,
+        solids_n_g=waste.solids_n_g / mineralised,
         alkalinity_eq=alkalinity / carbonate.MG_L_CACO3_PER_EQ_L * litres,
         carbon_mol=carbon / MG_PER_G * litres,
         oxygen_g=USUAL_SATURATION * saturation * grams,
@@ -127,39 +134,47 @@ def water(setting: Setting, start: Start, stocked: fishes.Fishes) -> tuple[Water
         nitrite_oxidisers_g_d=second,
         water_l=np.full(members, litres),
     )
-    build_up = 1.0 if new else USUAL_BUILD_UP
+    build_up = 1.0 if new else setting.draw["start_build_up"]
     ions: dict[str, Numbers] = {
         name: np.zeros(members) + per_l * litres * build_up for name, per_l in setting.tap.ions_g_l.items()
     }
-    ions["potassium"] = np.full(members, (0.0 if new else USUAL_POTASSIUM_MG_L) * grams)
+    for name in () if new else STARTS_WITH:
+        # What a running loop has gathered from feed and dosing, where its top-up brings less.
+        ions[name] = np.maximum(ions[name], setting.draw[f"start_{name}_mg_l"] * grams)
     if "chloride_mg_l" in read:
         ions["chloride"] = np.full(members, read["chloride_mg_l"] * grams)
     if "hardness_mg_l" in read:
         calcium, magnesium = _hard_mg_l(read["hardness_mg_l"], setting.tap.ions_g_l)
         ions["calcium"] = np.full(members, calcium * grams)
         ions["magnesium"] = np.full(members, magnesium * grams)
-    return filled, ions
+    held: dict[str, Floats] = {
+        name: np.asarray(solid / mineralised) * (not new) for name, solid in waste.solid_g.items()
+    }
+    return filled, ions, held
 
 
 def _hard_mg_l(hardness_mg_l: float, tap_g_l: Mapping[str, Numbers]) -> tuple[float, float]:
     """Calcium and magnesium of a hardness, in the top-up's proportion; all calcium where that has neither."""
-    calcium, magnesium = (float(tap_g_l[name]) for name in ("calcium", "magnesium"))
-    if not float(salts.hardness_mg_l(calcium, magnesium)) > 0.0:
-        calcium, magnesium = 1.0, 0.0
+    tap = [float(np.max(tap_g_l[name])) for name in ("calcium", "magnesium")]
+    there = float(salts.hardness_mg_l(*tap))
+    calcium, magnesium = tap if there > 0.0 else (1.0, 0.0)
     times = hardness_mg_l / float(salts.hardness_mg_l(calcium, magnesium))
     return calcium * times, magnesium * times
 
 
-def _appetite_g(setting: Setting, stocked: fishes.Fishes, celsius: Floats) -> Floats:
-    """Feed of a usual day of the first morning's stock."""
-    feed = np.zeros(setting.members)
+def _usual_day(setting: Setting, stocked: fishes.Fishes, celsius: Floats) -> fishes.Fed:
+    """Feed and growth of a usual day of the first morning's stock."""
+    shape = stocked.count.shape
+    feed, gain = np.zeros(shape), np.zeros(shape)
     for place, kind in enumerate(setting.kinds):
         if stocked.count[place].any():
-            warm = fish.effective_temperature_c(celsius, kind.species.corners)
+            warm = fish.growing_temperature_c(celsius, kind.species)
             conversion = fish.fcr_at_weight(kind.fcr, stocked.weight_g[place])
-            each = fish.daily_feed_g(stocked.weight_g[place], kind.tgc, warm, conversion)
-            feed += stocked.count[place] * np.maximum(each, 0.0)
-    return feed
+            gain[place] = np.maximum(fish.daily_gain_g(stocked.weight_g[place], kind.tgc, warm), 0.0)
+            feed[place] = stocked.count[place] * conversion * gain[place]
+            if not (kind.batch.eaten and kind.species.eaten):
+                gain[place] = 0.0
+    return fishes.Fed(feed, np.ones(shape), gain)
 
 
 _READ_FIELDS = {"tan_mg_l": "tan_g", "nitrite_mg_l": "nitrite_g", "nitrate_mg_l": "nitrate_g"}

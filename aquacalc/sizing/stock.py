@@ -180,7 +180,7 @@ def _batch(
     present = (days >= batch.stocked.toordinal()).astype(np.float64)
     if batch.until is not None:
         present *= days <= batch.until.toordinal()
-    effective = fish.effective_temperature_c(daily_water_c, species.corners)[:, day_of_year]
+    effective = fish.growing_temperature_c(daily_water_c, species)[:, day_of_year]
     all_days = [first + timedelta(days=n) for n in range(before + DAYS_PER_YEAR)]
     share = np.ones((1, 1)) if fed is None else fed.on(all_days)
     # Who gets more than they eat does not grow by it.

@@ -89,7 +89,7 @@ def wished_fish(
         {("tgc", "fcr"): fish.GROWTH_FEED_CORRELATION},
     )
     daily = months.monthly_to_daily(monthly_water)
-    effective = fish.effective_temperature_c(daily, species.corners).mean(axis=-1)
+    effective = fish.growing_temperature_c(daily, species).mean(axis=-1)
     days = fish.days_to_weight(species.start_weight_g, final_weight_g, sampled["tgc"], effective)
     survival = 1.0 - sampled["loss"] / 100.0
     batches = min(float(COHORTS), max(fish_per_year, 1.0))

@@ -355,7 +355,6 @@ def _rates(kinetics: nitrogen.Kinetics) -> Rates:
         denitrified_per_mineralised=0.0,
         oxygen_spared_g_g=0.0,
         root_return=0.0,
-        uptake_half_mg_l=1.0,
         breathed_carbon_mol_g=0.0,
         solids_oxygen_g_g_n=0.0,
         low_oxygen_decay=coefficient("low_oxygen_decay_factor").typical,
@@ -388,6 +387,8 @@ def _hour(case: Case, kinetics: nitrogen.Kinetics, day: int) -> Hour:
         oxygen_exchange_m3=_HELD_M3,
         carbon_exchange_m3=0.0,
         carbon_in_air_mol_m3=0.0,
+        base_eq=0.0,
+        carbon_in_mol=0.0,
         evaporated_l=0.0,
     )
 

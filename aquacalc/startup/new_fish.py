@@ -193,7 +193,7 @@ def arrival(species: str, count: int, weight_g: float, tank_l: float) -> Arrival
 def appetite_g_day(species: str, weight_g: float, water_c: float) -> float:
     """Feed that one fish wants in a day, at typical growth; 0 where it is too cold or too warm to eat."""
     kind = fish.species(species)
-    warm = float(fish.effective_temperature_c(water_c, kind.corners))
+    warm = float(fish.growing_temperature_c(water_c, kind))
     if not warm > 0.0:
         return 0.0
     conversion = fish.fcr_at_weight(kind.fcr.typical, weight_g)

@@ -59,7 +59,7 @@ def test_warmer_between_the_lower_corners_never_grows_less(species, one, other):
 @given(SPECIES, between(0.0, 60.0))
 def test_nothing_grows_outside_the_corners_and_nothing_beyond_the_plain_formula(species, temperature_c):
     found = float(fish.effective_temperature_c(temperature_c, species.corners))
-    inside = species.corners.feed_stop_low_c < temperature_c < species.corners.feed_stop_high_c
+    inside = species.corners.feed_stop_low_c < temperature_c < species.corners.growth_zero_high_c
     assert 0.0 <= found <= temperature_c + 1e-9
     assert (found > 0.0) == inside
 

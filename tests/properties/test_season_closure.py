@@ -107,23 +107,23 @@ def hours(draw: st.DrawFn, litres: float) -> Hour:
         carbon_exchange_m3=draw(amounts(30.0)) * m3,
         carbon_in_air_mol_m3=draw(st.floats(0.005, 0.05)),
         evaporated_l=draw(amounts(0.2)) * litres / 24.0,
+        base_eq=draw(amounts(0.1)) * m3,
+        carbon_in_mol=draw(amounts(0.1)) * m3,
     )
 
 
 rates = st.builds(
-    lambda gas, muddy, roots, half, rotting: start_ups.rates()._replace(
+    lambda gas, muddy, roots, rotting: start_ups.rates()._replace(
         denitrified_in_films=gas,
         denitrified_per_mineralised=muddy,
         oxygen_spared_g_g=min(2.857, rotting / max(muddy, 1e-9)),
         root_return=roots,
-        uptake_half_mg_l=half,
         breathed_carbon_mol_g=0.028,
         solids_oxygen_g_g_n=rotting,
     ),
     st.floats(0.0, 0.1),
     st.floats(0.0, 4.5),
     st.floats(0.0, 1.0),
-    st.floats(0.2, 5.0),
     st.floats(0.0, 20.0),
 )
 

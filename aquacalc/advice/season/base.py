@@ -5,10 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from aquacalc.advice.finding import Amount, Finding
-from aquacalc.advice.season.days import Look, at_day, stretches, weekly, whole
+from aquacalc.advice.season.days import Look, Stretch, at_day, stretches, weekly, whole
 from aquacalc.judge import lines
-from aquacalc.season import rules
-from aquacalc.uncertainty import Band, band
+from aquacalc.season import basing
+from aquacalc.uncertainty import Floats, band
 
 ONE_BASE = "finding-alkalinity-season-base"
 TWO_BASES = "finding-alkalinity-season-bases"
@@ -31,33 +31,33 @@ def _base(look: Look) -> list[Finding]:
     weeks = [weekly(daily, stretch) for _, stretch in months]
     place = max(range(len(months)), key=lambda n: (float(weeks[n].middle), float(weeks[n].high)))
     first, stretch = months[place]
-    week, year = weeks[place], band(daily.sum(axis=1))
+    week = weeks[place]
     if float(week.high) <= 0.0:
         return []
-    shelf = rules.bases(look.garden)
+    shelf = basing.by_base(daily, look.run.daily["base_first_eq"], basing.bases(look.garden))
+    target = look.garden.targets.base_to_ph
     amounts = [
         Amount("worst", first.month, "month"),
-        Amount("low", rules.ALKALINITY_LOW_MG_L, "alkalinity"),
-        Amount("to", rules.ALKALINITY_TO_MG_L, "alkalinity"),
+        Amount("low", target - basing.BEGIN_BELOW_PH, "ph"),
+        Amount("to", target, "ph"),
     ]
     if float(week.middle) <= 0.0:
-        amounts += _grams(shelf[0], week, year, ("chemical", "grams", "total"))
+        amounts += _grams(*shelf[0], stretch, ("chemical", "grams", "total"))
         return [look.finding(MAY_NEED, "watch", stretch, amounts, SOURCES)]
     names = (("chemical", "grams", "total"), ("other", "other_grams", "other_total"))
-    for one, three in zip(shelf, names, strict=False):
-        amounts += _grams(one, week, year, three)
+    for (one, grams), three in zip(shelf, names, strict=False):
+        amounts += _grams(one, grams, stretch, three)
     key = ONE_BASE if len(shelf) == 1 else TWO_BASES
     return [look.finding(key, "watch", stretch, amounts, SOURCES)]
 
 
-def _grams(base: rules.Base, week: Band, year: Band, names: tuple[str, str, str]) -> list[Amount]:
-    """Name, grams in that week and grams in the season of one of the garden's bases."""
-    grams_eq = base.share * base.grams_eq
-
-    def in_grams(name: str, eq: Band) -> Amount:
-        return whole(name, Band(eq.low * grams_eq, eq.middle * grams_eq, eq.high * grams_eq), "dose")
-
-    return [Amount(names[0], base.key, "chemical"), in_grams(names[1], week), in_grams(names[2], year)]
+def _grams(base: basing.Base, grams: Floats, month: Stretch, names: tuple[str, str, str]) -> list[Amount]:
+    """Name, grams in a week of that month and grams in the season of one of the garden's bases."""
+    return [
+        Amount(names[0], base.key, "chemical"),
+        whole(names[1], weekly(grams, month), "dose"),
+        whole(names[2], band(grams.sum(axis=1)), "dose"),
+    ]
 
 
 def _high(look: Look) -> list[Finding]:

@@ -70,10 +70,8 @@ def test_the_latest_planting_is_the_inverse_of_the_days_to_harvest():
         assert crops.days_to_harvest(factor[planted + 1 :], 30.0) > harvest - planted - 1
 
 
-def test_uptake_follows_growth_and_what_is_there():
+def test_uptake_follows_growth():
     assert crops.uptake_g_m2_d(0.4, 0.5, 0.5) == 0.1
-    assert crops.supply_factor(1.0) == 0.5
-    assert crops.supply_factor(-0.1) == 0.0
 
 
 def test_a_crop_stands_where_air_light_and_water_suit_it():

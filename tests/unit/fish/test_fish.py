@@ -48,6 +48,13 @@ def test_feeding_ends_two_degrees_below_the_lethal_corner_where_that_is_lower():
     assert fish.eats([17.0, 17.1, 36.9, 37.0], TILAPIA).tolist() == [False, True, True, False]
 
 
+def test_growth_ends_where_feeding_ends_though_the_curve_goes_on():
+    at = TILAPIA.no_feed_from_c
+    assert fish.effective_temperature_c(at, TILAPIA.corners) > 0.0
+    assert fish.growing_temperature_c(at, TILAPIA) == 0.0
+    assert fish.growing_temperature_c(at - 0.1, TILAPIA) > 0.0
+
+
 def test_weights_of_members_come_from_their_own_growth():
     warmth = np.full((2, 30), 27.0)
     weights = fish.weights_g(20.0, np.array([[0.6], [0.95]]), warmth)

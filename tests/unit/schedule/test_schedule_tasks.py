@@ -76,10 +76,10 @@ def test_an_absence_moves_the_fish_and_the_fast_with_them():
 def test_the_water_of_a_usual_year_stops_feeding_and_begins_it_again():
     yard = GardenFile.open("demo:yard").garden
     (stop,) = of(yard, "feed_stop", "feed_again")
-    assert (stop.key, stop.day.month, stop.subject) == ("feed_stop", 10, "spring catfish")
+    assert (stop.key, stop.day.month, stop.subject) == ("feed_stop", 11, "spring catfish")
     two_years = replace(yard, season=Season(yard.season.start, date(2029, 2, 28)))
     keys = [(one.key, one.day.month) for one in of(two_years, "feed_stop", "feed_again")]
-    assert keys == [("feed_stop", 10), ("feed_again", 4), ("feed_stop", 10)]
+    assert keys == [("feed_stop", 11), ("feed_again", 3), ("feed_stop", 11)]
 
 
 def test_fish_that_come_into_cold_water_are_not_fed_from_the_first_day():

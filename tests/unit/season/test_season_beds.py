@@ -11,7 +11,7 @@ from aquacalc.garden.file import GardenFile
 from aquacalc.schedule.batch import CropBatch
 from aquacalc.season import beds, setting
 from aquacalc.season.weather import Weather
-from aquacalc.uncertainty import draw
+from aquacalc.uncertainty import coefficient, draw
 
 FIRST = date(2027, 3, 1)
 DAYS = 200
@@ -45,15 +45,19 @@ def sky(air_c: float = 24.0, light: float = 40.0) -> Weather:
     return Weather(same, same, same, np.full((DAYS, 1), light), same, same)
 
 
-def grown(yard, batches, weather, supply: float = 1.0):
+PLENTY = dict.fromkeys(beds.NUTRIENTS, 1000000.0)
+
+
+def grown(yard, batches, weather, found_mg_l=PLENTY):
     drawn = draw(setting.triangles(yard), 1)
     found = beds.beds_of(yard, batches, drawn, weather, FIRST)
     growing = beds.at_start(found)
+    there = {name: np.array([amount]) for name, amount in found_mg_l.items()}
     picked, need = [], []
     for day in range(DAYS):
-        wanted, stands = beds.wanted(day, found, growing)
-        need.append(wanted[:, 0])
-        picked.append(beds.grown(day, found, growing, stands, np.array([supply]))[:, 0])
+        gained = beds.today(day, found, growing, there)
+        need.append(gained.wanted_g["nitrogen"][:, 0])
+        picked.append(beds.grown(day, found, growing, gained)[:, 0])
     return np.array(picked), np.array(need), found
 
 
@@ -82,7 +86,7 @@ def test_cold_and_dark_slow_it_and_below_the_base_it_stands_still(yard):
 
 def test_what_is_taken_up_is_the_need_of_what_is_picked(yard):
     picked, need, found = grown(yard, [batch("basil", 2, 10, 199)], sky(24.0))
-    whole = float(found.yield_kg[0, 0] * found.uptake_n[0, 0])
+    whole = float(found.yield_kg[0, 0] * found.uptake_g_kg["nitrogen"][0, 0])
     assert need.sum() == pytest.approx(whole, rel=0.02)
     assert picked.sum() == pytest.approx(float(found.yield_kg[0, 0]))
 
@@ -102,10 +106,28 @@ def test_a_head_that_has_to_leave_early_is_smaller_or_lost(yard):
     assert total(int(0.3 * days)) == 0.0
 
 
-def test_hungry_crops_are_late(yard):
+def test_hungry_crops_are_late_and_light_by_what_is_scarcest(yard):
     fed, _, _ = grown(yard, [batch("basil", 2, 10, 199)], sky(24.0))
-    hungry, _, _ = grown(yard, [batch("basil", 2, 10, 199)], sky(24.0), supply=0.5)
+    half = float(coefficient("half_supply_potassium_mg_l").typical)
+    hungry, _, found = grown(yard, [batch("basil", 2, 10, 199)], sky(24.0), {**PLENTY, "potassium": half})
     assert np.flatnonzero(hungry[:, 0])[0] > np.flatnonzero(fed[:, 0])[0]
+    assert hungry.sum() == pytest.approx(float(found.yield_kg[0, 0]), rel=0.05)
+    gained = beds.today(
+        20, found, beds.at_start(found), {**{n: np.array([1e6]) for n in beds.NUTRIENTS}, "iron": np.zeros(1)}
+    )
+    assert beds.NUTRIENTS[int(gained.scarce[0, 0])] == "iron"
+    assert gained.mass_d[0, 0] == 0.0
+    assert gained.age_d[0, 0] > 0.0
+
+
+def test_a_starved_crop_ages_on_and_is_picked_light(yard):
+    fed, _, found = grown(yard, [batch("basil", 2, 10, 199)], sky(24.0))
+    little = float(coefficient("half_supply_nitrogen_mg_l").typical) / 9.0
+    starved, need, _ = grown(yard, [batch("basil", 2, 10, 199)], sky(24.0), {**PLENTY, "nitrogen": little})
+    # A tenth of the supply: mass goes at a tenth, age at half, so a fifth is picked.
+    assert starved.sum() == pytest.approx(0.2 * fed.sum(), rel=0.02)
+    whole = float(found.yield_kg[0, 0] * found.uptake_g_kg["nitrogen"][0, 0])
+    assert need.sum() == pytest.approx(0.2 * whole * (1.0 - 0.4 * 0.9), rel=0.02)
 
 
 def test_own_yield_and_losses_replace_the_table(yard):

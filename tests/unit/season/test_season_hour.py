@@ -85,7 +85,7 @@ def test_water_is_warmest_late_in_the_afternoon_and_keeps_its_mean():
 
 def test_cells_hold_the_nitrogen_that_growth_took():
     kinetics = nitrogen.Kinetics.typical()
-    rates = hour.Rates(kinetics, 1e-6, 3e-10, 0.05, 1.5, 2.86, 0.5, 1.0, 0.028, 16.0, 0.15)
+    rates = hour.Rates(kinetics, 1e-6, 3e-10, 0.05, 1.5, 2.86, 0.5, 0.028, 16.0, 0.15)
     zero = hour.Water(*([0.0] * 7), 2.0, 3.0, 1000.0)
     a, n = kinetics.ammonia, kinetics.nitrite
     expected = 0.086 * (2.0 * 0.15 / a.growth_1_d + 3.0 * 0.05 / n.growth_1_d)

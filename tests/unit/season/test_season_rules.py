@@ -1,13 +1,10 @@
 """What the grower does in the morning, as events: each conserves what it moves."""
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 
 from aquacalc.constants import ATOMIC_MASS_CA_G_MOL, ATOMIC_MASS_CL_G_MOL, ATOMIC_MASS_N_G_MOL
 from aquacalc.garden.file import GardenFile
-from aquacalc.garden.model import Product
 from aquacalc.season import rules
 from aquacalc.season.hour import Water
 from aquacalc.water import carbonate
@@ -56,42 +53,6 @@ def test_top_up_brings_what_the_tap_holds(greenhouse):
     brought = (after.alkalinity_eq[0] - water().alkalinity_eq[0]) * carbonate.MG_L_CACO3_PER_EQ_L / 100.0
     assert brought == pytest.approx(greenhouse.top_up.alkalinity_mg_l)
     assert filled["calcium"][0] == pytest.approx(30.0 + 100.0 * 42.0 / 1000.0)
-
-
-def test_base_goes_in_by_portions_from_the_low_line_to_the_high_one():
-    def portion(alkalinity_mg_l: float, dosing: bool) -> tuple[float, bool]:
-        eq, on = rules.base_wanted_eq(
-            water(alkalinity_mg_l).alkalinity_eq, water().water_l, np.array([dosing])
-        )
-        return float(eq[0]) / LITRES * carbonate.MG_L_CACO3_PER_EQ_L, bool(on[0])
-
-    assert portion(45.0, False) == (0.0, False)
-    assert portion(39.0, False) == (pytest.approx(10.0), True)
-    assert portion(49.0, True) == (pytest.approx(10.0), True)
-    assert portion(57.0, True) == (pytest.approx(3.0), True)
-    assert portion(60.5, True) == (0.0, False)
-
-
-def test_bases_of_the_shelf_are_shared_and_a_school_gets_no_hydroxide(greenhouse):
-    assert [one.key for one in rules.bases(greenhouse)] == ["potassium_bicarbonate", "calcium_hydroxide"]
-    assert sum(one.share for one in rules.bases(greenhouse)) == 1.0
-    school = replace(greenhouse, site=replace(greenhouse.site, setting="school"))
-    assert [one.key for one in rules.bases(school)] == ["potassium_bicarbonate", "calcium_carbonate"]
-    hard = replace(greenhouse, top_up=replace(greenhouse.top_up, calcium_mg_l=140.0))
-    assert [one.key for one in rules.bases(hard)] == ["potassium_bicarbonate"]
-    weak = replace(greenhouse, products=(Product("lime", "calcium_hydroxide", 50.0),))
-    grams = {one.key: one.grams_eq for one in rules.bases(weak)}
-    assert grams["calcium_hydroxide"] == pytest.approx(74.092 / 2.0 / 0.5)
-
-
-def test_an_equivalent_of_base_is_an_equivalent_of_alkalinity_with_its_ions(greenhouse):
-    shelf = rules.bases(greenhouse)
-    event = rules.based(5, np.array([2.0]), shelf)
-    assert event.added["alkalinity_eq"][0] == 2.0
-    # One of each: 1 eq of potassium bicarbonate holds 1 mol of carbon and 39.1 g of potassium.
-    assert event.added["carbon_mol"][0] == pytest.approx(1.0)
-    assert event.ions["potassium"][0] == pytest.approx(39.098, rel=1e-3)
-    assert event.ions["calcium"][0] == pytest.approx(20.04, rel=1e-3)
 
 
 def test_an_empty_filter_is_fed_only_after_both_readings_fell():

@@ -176,6 +176,8 @@ def test_corners_of_a_species_stand_in_order(fish: Row):
     band = ["t_tgc_low_c", "t_opt_low_c", "t_opt_high_c", "t_stress_high_c", "t_feed_stop_high_c"]
     assert all(fish.number(a) <= fish.number(b) for a, b in itertools.pairwise(band))
     assert fish.number("t_opt_low_c") < fish.number("t_opt_high_c") <= fish.number("t_tgc_high_c")
+    ends = [fish.number(column) for column in ("t_tgc_high_c", "t_growth_zero_high_c", "t_lethal_high_c")]
+    assert ends == sorted(ends)
 
 
 def test_oxygen_of_a_species_stands_in_order(fish: Row):

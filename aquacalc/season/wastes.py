@@ -1,0 +1,114 @@
+"""What the fish of a day put into the water: nitrogen and minerals, dissolved and in solids.
+
+The solids' minerals are followed day by day; their nitrogen is hour by hour with the water.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from aquacalc import minerals, nitrogen
+from aquacalc.season.fishes import Fed, Fishes, Kind
+from aquacalc.uncertainty import Floats
+
+COEFFICIENTS = tuple(
+    name
+    for element in minerals.ELEMENTS
+    for name in (
+        f"feed_{element}_g_kg",
+        f"body_{element}_g_kg",
+        f"digested_{element}_share",
+        f"freed_{element}_share",
+    )
+)
+
+FREE_PHOSPHATE_PH = 7.2
+FREED_ABOVE = 0.5
+"""Above this pH phosphate settles with calcium: half as much of the solids' dissolves. Common practice, no
+source."""
+
+
+@dataclass(frozen=True, eq=False)
+class Wastes:
+    """A day's, arrays of members: nitrogen given off and in solids, g; minerals by element, g dissolved and
+    in solids that stay; fish_n_g: what the fish keep, less than nothing where they waste away."""
+
+    excreted_n_g: Floats
+    solids_n_g: Floats
+    fish_n_g: Floats
+    dissolved_g: Mapping[str, Floats]
+    solid_g: Mapping[str, Floats]
+
+
+def of_day(
+    all_kinds: tuple[Kind, ...],
+    stocked: Fishes,
+    given: Fed,
+    protein: float,
+    drawn: Floats,
+    draw: Mapping[str, Floats],
+) -> Wastes:
+    """The wastes of a day's feed and of what it makes of the fish.
+
+    protein: share of feed; drawn: share of the faeces that leaves with the sludge; uneaten feed stays.
+    """
+    uneaten = draw["feed_n_uneaten_share"]
+    feed_g = given.feed_g.sum(axis=0)
+    won_g = given.gain_g * stocked.count
+    n_feed = nitrogen.feed_nitrogen_g_day(1000.0, protein)
+    excreted, solids, kept = (np.zeros_like(feed_g) for _ in range(3))
+    for place, kind in enumerate(all_kinds):
+        own = minerals.released(
+            given.feed_g[place],
+            won_g[place],
+            n_feed,
+            kind.body_nitrogen_g_kg,
+            draw["digested_nitrogen_share"],
+            uneaten,
+        )
+        left = uneaten * n_feed * given.feed_g[place] / 1000.0
+        excreted, kept = excreted + own.dissolved_g, kept + own.kept_g
+        solids = solids + left + (own.solid_g - left) * (1.0 - drawn)
+    dissolved, solid = {}, {}
+    gain_g = won_g.sum(axis=0)
+    for element in minerals.ELEMENTS:
+        content = draw[f"feed_{element}_g_kg"]
+        found = minerals.released(
+            feed_g,
+            gain_g,
+            content,
+            draw[f"body_{element}_g_kg"],
+            draw[f"digested_{element}_share"],
+            uneaten,
+            from_water=element == "calcium",
+        )
+        left = uneaten * content * feed_g / 1000.0
+        dissolved[element] = found.dissolved_g
+        solid[element] = left + (found.solid_g - left) * (1.0 - drawn)
+    return Wastes(excreted, solids, kept, dissolved, solid)
+
+
+def settled(
+    held_g: Mapping[str, Floats],
+    ions_g: Mapping[str, Floats],
+    wastes: Wastes,
+    rate_1_d: Floats,
+    ph: Floats,
+    draw: Mapping[str, Floats],
+) -> tuple[dict[str, Floats], dict[str, Floats]]:
+    """The evening: what solids hold and what the water has of each element, after the day's wastes.
+
+    rate_1_d: at which solids break down in this water.
+    """
+    held, ions = {}, dict(ions_g)
+    for element in minerals.ELEMENTS:
+        share = draw[f"freed_{element}_share"]
+        if element == "phosphorus":
+            share = share * np.where(ph > FREE_PHOSPHATE_PH, FREED_ABOVE, 1.0)
+        held[element], out, _ = minerals.freed(held_g[element], wastes.solid_g[element], rate_1_d, share)
+        # Fish that want more calcium than they digest find no more than there is.
+        ions[element] = np.maximum(ions[element] + wastes.dissolved_g[element], 0.0) + out
+    return held, ions
