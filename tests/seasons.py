@@ -105,7 +105,7 @@ def crossed(step: Step, rates: Rates) -> dict[str, Numbers]:
     charges = flows.nitrogen_in_g + (rates.root_return - 2.0) * flows.taken_up_g - flows.denitrified_g
     return {
         "nitrogen": flows.nitrogen_in_g - flows.taken_up_g - flows.denitrified_g,
-        "alkalinity": charges / ATOMIC_MASS_N_G_MOL,
+        "alkalinity": step.hour.base_eq + charges / ATOMIC_MASS_N_G_MOL,
         "carbon": flows.breathed_mol + flows.exchanged_mol,
         "water": -step.hour.evaporated_l,
     }

@@ -92,11 +92,10 @@ def beds_of(
     draw: Mapping[str, Floats],
     sky: Weather,
     first: date,
-    seed: int | None = None,
 ) -> Beds:
     """Growth of every batch through the season's days, by its crop's temperature and light.
 
-    seed: of the luck of each batch, about its plan's yield; None for the middle run, which has none.
+    draw: with the names of `luck` each batch has its own luck about its plan's yield and days.
     """
     standing = [one for one in batches if one.state in ("planned", "standing", "too_late")]
     kinds = {key: place for place, key in enumerate(dict.fromkeys(one.crop for one in standing))}
@@ -113,7 +112,6 @@ def beds_of(
         )
     }
     one_member = np.ones((1, members))
-    luck = np.random.default_rng([SEED_OF_LUCK, seed or 0]).standard_normal((2, len(standing), members))
     spread = draw["batch_yield_spread"]
     for place, batch in enumerate(standing):
         crop = crops.crop(batch.crop)
@@ -121,10 +119,10 @@ def beds_of(
         lost = garden.crops[batch.plan].loss_pct
         picked = draw[f"bed.{batch.plan}.yield"] * batch.area_m2 * (1.0 - (lost or 0.0) / 100.0)
         ready = draw[f"bed.{batch.plan}.days"]
-        if seed is not None:
+        if f"luck.{place}.yield" in draw:
             # A mean of one: luck makes no garden richer.
-            picked = picked * np.exp(spread * luck[0, place] - spread**2 / 2.0)
-            ready = ready * np.exp(DAYS_SPREAD * luck[1, place])
+            picked = picked * np.exp(spread * draw[f"luck.{place}.yield"] - spread**2 / 2.0)
+            ready = ready * np.exp(DAYS_SPREAD * draw[f"luck.{place}.days"])
         columns["ready"].append(ready * one_member)
         columns["window"].append(crop.window_days.typical * one_member)
         columns["yield"].append(picked * one_member)
@@ -159,6 +157,17 @@ def beds_of(
         kc=stacked("kc"),
         area_m2=np.array([[one.area_m2] for one in standing]).reshape(len(standing), 1),
     )
+
+
+def luck(batches: int, members: int, seed: int) -> dict[str, Floats]:
+    """Standard normal luck of the yield and the days of each batch, by the names that `beds_of` reads."""
+    drawn = np.random.default_rng([seed, SEED_OF_LUCK]).standard_normal((batches, 2, members))
+    names = ("yield", "days")
+    return {
+        f"luck.{place}.{name}": drawn[place, what]
+        for place in range(batches)
+        for what, name in enumerate(names)
+    }
 
 
 def _rates(crop: crops.Crop, sky: Weather, draw: Mapping[str, Floats]) -> tuple[Floats, Floats]:

@@ -77,7 +77,10 @@ def run(
     tell(PROGRESS_MIDDLE)
     whole = record.part(middle.written, 0, 1)
     if members > 1:
-        sampled = draw(uncertain, members, seed, balance.correlations(garden))
+        sampled = {
+            **draw(uncertain, members, seed, balance.correlations(garden)),
+            **beds.luck(len(middle.beds.batches), members, seed),
+        }
         # Single precision holds every digit that is known, and ten thousand members in a home computer.
         whole = record.empty(
             middle.days, members, len(garden.fish), len(middle.beds.batches), dtype=np.float32
@@ -379,7 +382,8 @@ def _doses(
         if np.any(eq > 0.0):
             per_l = MG_PER_G / water.water_l
             share = basing.potassium_share(ions["calcium"] * per_l, ions["potassium"] * per_l)
-            how = fixed.garden.care.base_how
+            # Bicarbonate of a start-up without fish goes in at once.
+            how = "once" if not stocked.count.any() else fixed.garden.care.base_how
             doses.append(basing.given(day, eq, fixed.shelf, share, how))
     if not stocked.count.any() and rules.feeds_filter(new, day, garden_day, fishes.arrivals(fixed.kinds)):
         food = rules.filter_food(day, water, rules.FOOD_TAN_MG_L if new else rules.WAKE_TAN_MG_L)

@@ -130,9 +130,7 @@ def setting_of(
         gases=drivers.loop(garden, draw, members, seed),
         rates=drivers.rates(garden, draw),
         kinds=fishes.kinds(garden, draw),
-        beds=beds.beds_of(
-            garden, batches, draw, sky.later(before), season.start, seed if anomalies else None
-        ),
+        beds=beds.beds_of(garden, batches, draw, sky.later(before), season.start),
         tap=tap,
         shelf=basing.bases(garden),
         base_shape=basing.shape(garden.care.base_how),

@@ -58,7 +58,7 @@ def stock(setting: Setting, start: Start) -> fishes.Fishes:
     )
 
 
-def usual_water(garden: Garden, temperature_c: float = USUAL_C) -> dict[str, float]:
+def usual_water(garden: Garden, temperature_c: Numbers = USUAL_C) -> dict[str, Numbers]:
     """Water that a season begins with where nothing was read, by the names of `Start.water`.
 
     A running loop has its target pH at the carbon dioxide of a well aired one; nitrate is drawn about this.
@@ -67,10 +67,10 @@ def usual_water(garden: Garden, temperature_c: float = USUAL_C) -> dict[str, flo
     aims = carbonate.alkalinity_at_carbon_dioxide_mg_l(
         garden.targets.base_to_ph, basing.SETTLED_DIOXIDE_MG_L, temperature_c
     )
-    alkalinity = max(garden.top_up.alkalinity_mg_l or 0.0, float(aims))
+    alkalinity = np.maximum(garden.top_up.alkalinity_mg_l or 0.0, aims)
     new = garden.start_up.state == "new"
     return {
-        "ph": USUAL_HARD_PH if alkalinity > HARD_ALKALINITY_MG_L else garden.targets.ph,
+        "ph": np.where(alkalinity > HARD_ALKALINITY_MG_L, USUAL_HARD_PH, garden.targets.ph),
         "alkalinity_mg_l": alkalinity,
         "nitrate_mg_l": 0.0 if new else coefficient("start_nitrate_mg_l").typical,
     }
@@ -87,7 +87,7 @@ def water(
     grams = litres / MG_PER_G
     members = setting.members
     new = garden.start_up.state == "new"
-    assumed = usual_water(garden, float(np.median(celsius)))
+    assumed = usual_water(garden, celsius)
     alkalinity = np.full(members, read.get("alkalinity_mg_l", assumed["alkalinity_mg_l"]))
     ph = np.full(members, read.get("ph", assumed["ph"]))
 
