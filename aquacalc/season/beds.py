@@ -180,12 +180,24 @@ def _rates(crop: crops.Crop, sky: Weather, draw: Mapping[str, Floats]) -> tuple[
     return age, age * crops.light_factor(sky.light_mol_m2_d, crop.light_good_mol_m2_d, mass)
 
 
-def _content(crop: crops.Crop, nutrient: str, draw: Mapping[str, Floats]) -> Floats:
-    """Nutrient of the whole crop for each kg picked, g: the crop's own with its kind's spread, else its
-    kind's."""
-    name = f"{crop.rule_kind}_{nutrient}_g_kg"
+def content_g_kg(crop: crops.Crop, nutrient: str) -> float:
+    """Typical nutrient of the whole crop for each kg picked, g: the crop's own, else its kind's.
+
+    >>> content_g_kg(crops.crop("lettuce_leaf"), "magnesium")
+    0.2
+    """
     own = crop.content_g_kg(nutrient)
-    return draw[name] if np.isnan(own) else draw[name] * (own / coefficient(name).typical)
+    return coefficient(_name(crop, nutrient)).typical if np.isnan(own) else own
+
+
+def _name(crop: crops.Crop, nutrient: str) -> str:
+    return f"{crop.rule_kind}_{nutrient}_g_kg"
+
+
+def _content(crop: crops.Crop, nutrient: str, draw: Mapping[str, Floats]) -> Floats:
+    """The same with the spread of its kind."""
+    typical = content_g_kg(crop, nutrient) / coefficient(_name(crop, nutrient)).typical
+    return draw[_name(crop, nutrient)] * typical
 
 
 @dataclass(eq=False)

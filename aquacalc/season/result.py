@@ -199,7 +199,7 @@ FISH: Mapping[str, str] = {
 }
 CROPS: Mapping[str, str] = {
     "age_d": "thermal age in the morning, days at the reference temperature",
-    "growth": "share of the reference growth",
+    "growth": "share of the reference growth of mass, by warmth and light alone",
     "picked_kg": "picked on the day",
     "stands": "whether the batch stands in the bed (1), else 0",
     "supply": "how well the scarcest nutrient is there, 0 to 1",

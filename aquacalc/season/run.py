@@ -178,7 +178,7 @@ def simulate(
     days = fixed.days - fixed.before
     if written is None:
         written = record.empty(days, fixed.members, len(fixed.kinds), len(fixed.beds.batches))
-    written.crops["growth"][:] = fixed.beds.age_rate[fixed.beds.crop_of, :days]
+    written.crops["growth"][:] = fixed.beds.mass_rate[fixed.beds.crop_of, :days]
     shape = drivers.meal_shape()
     kept = basing.nothing_kept(fixed.members)
     previous: Speeds | None = None

@@ -175,7 +175,8 @@ def test_beds_that_are_large_for_the_feed_recover_more_than_the_trial():
         feed_g_m2_d = seasons.by_day(seasons.middle(name), "feed_g").mean() / sum(
             bed.area_m2 for bed in garden.beds
         )
-        # Less feed than the leanest rule for leafy beds (13 to 20 g/m2/d, LEN); little of it gathers as nitrate.
+        # Less feed than the leanest rule for leafy beds (13 to 20 g/m2/d, LEN); little of it gathers as
+        # nitrate.
         assert feed_g_m2_d < 13.0
         assert found["nitrate"] < 0.1
 

@@ -1,11 +1,11 @@
-"""Alkalinity through the season: the base to be expected, and where the top-up holds it up."""
+"""Alkalinity through the season: the base to be expected or missed, and where the top-up holds it up."""
 
 from __future__ import annotations
 
 import numpy as np
 
 from aquacalc.advice.finding import Amount, Finding
-from aquacalc.advice.season.days import Look, Stretch, at_day, stretches, weekly, whole
+from aquacalc.advice.season.days import Look, Stretch, at_day, spells, stretches, weekly, whole
 from aquacalc.judge import lines
 from aquacalc.season import basing
 from aquacalc.uncertainty import Floats, band
@@ -13,6 +13,8 @@ from aquacalc.uncertainty import Floats, band
 ONE_BASE = "finding-alkalinity-season-base"
 TWO_BASES = "finding-alkalinity-season-bases"
 MAY_NEED = "finding-alkalinity-season-may-need-base"
+NONE_NAMED = "finding-alkalinity-season-no-base"
+MAY_LACK = "finding-alkalinity-season-may-lack-base"
 HIGH = "finding-alkalinity-season-high"
 SOURCES = ("OWN", "SRAC464", "TRADE")
 
@@ -21,11 +23,13 @@ HIGH_DAYS = 14
 
 
 def findings_of(look: Look) -> list[Finding]:
-    """Base in the month of most, never a dose by date; alkalinity over its working range."""
-    return [*_base(look), *_high(look)]
+    """Base in the month of most, never a dose by date; what comes of none; alkalinity over its working
+    range."""
+    shelf = basing.bases(look.garden)
+    return [*(_base(look, shelf) if shelf else _without(look)), *_high(look)]
 
 
-def _base(look: Look) -> list[Finding]:
+def _base(look: Look, bases: tuple[basing.Base, ...]) -> list[Finding]:
     daily = look.run.daily["base_eq"]
     months = look.by_month()
     weeks = [weekly(daily, stretch) for _, stretch in months]
@@ -34,7 +38,7 @@ def _base(look: Look) -> list[Finding]:
     week = weeks[place]
     if float(week.high) <= 0.0:
         return []
-    shelf = basing.by_base(daily, look.run.daily["base_first_eq"], basing.bases(look.garden))
+    shelf = basing.by_base(daily, look.run.daily["base_first_eq"], bases)
     target = look.garden.targets.base_to_ph
     amounts = [
         Amount("worst", first.month, "month"),
@@ -58,6 +62,29 @@ def _grams(base: basing.Base, grams: Floats, month: Stretch, names: tuple[str, s
         whole(names[1], weekly(grams, month), "dose"),
         whole(names[2], band(grams.sum(axis=1)), "dose"),
     ]
+
+
+def _without(look: Look) -> list[Finding]:
+    """Where the pH goes in a garden that gives no base."""
+    ph, alkalinity = look.band("ph"), look.band("alkalinity_mg_l")
+    low = [line for line in lines.lines_of("ph") if not line.above]
+    middle, tenth = (
+        [lines.level_of(rank) for rank in lines.most(line.ranks(values) for line in low)]
+        for values in (ph.middle, ph.low)
+    )
+    found = []
+    for spell in spells(middle, tenth):
+        values = ph.low if spell.may else ph.middle
+        at = spell.stretch.first + int(np.argmin(values[spell.stretch.slice]))
+        amounts = (
+            at_day("ph", ph, at, "ph"),
+            look.on("worst", at),
+            at_day("alkalinity", alkalinity, at, "alkalinity"),
+            Amount("line", lines.begins_at("ph", "watch", above=False), "ph"),
+        )
+        key = MAY_LACK if spell.may else NONE_NAMED
+        found.append(look.finding(key, spell.level, spell.stretch, amounts, SOURCES))
+    return found
 
 
 def _high(look: Look) -> list[Finding]:

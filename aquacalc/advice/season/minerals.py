@@ -8,6 +8,7 @@ from aquacalc import crops, tables
 from aquacalc.advice.finding import Amount, Finding
 from aquacalc.advice.season.days import Look, Stretch, at_day, stretches, weekly, whole
 from aquacalc.judge.levels import Level
+from aquacalc.season import beds
 from aquacalc.uncertainty import Band, Floats, band
 from aquacalc.water.supplements import SODIUM_LIMIT_MG_L
 
@@ -39,17 +40,16 @@ def findings_of(look: Look) -> list[Finding]:
 def wanted_g_day(look: Look, ion: str) -> Floats:
     """What the crops that stand would take up of `potassium` or `calcium`, g/day, (days,).
 
-    The season's own rule: a batch takes its whole need in step with its thermal age. At the typical yield, by
-    the middle of the tries.
+    The season's own rule: a batch takes its whole need in step with its mass, as warmth and light let it
+    grow. At the typical yield and content, by the middle of the tries.
     """
     total = np.zeros(look.run.days)
     for place, batch in enumerate(look.run.batches):
         crop, plan = crops.crop(batch.crop), look.garden.crops[batch.plan]
         own = crop.yield_kg_m2.typical if plan.yield_kg_m2 is None else plan.yield_kg_m2
         kg = own * batch.area_m2 * (1.0 - (plan.loss_pct or 0.0) / 100.0)
-        per_kg = crop.uptake_k_g_kg if ion == "potassium" else crop.uptake_ca_g_kg
         growing = look.run.crops["growth"][place] * look.run.crops["stands"][place]
-        total += np.nan_to_num(per_kg) * kg / crop.bed_days * np.median(growing, axis=0)
+        total += beds.content_g_kg(crop, ion) * kg / crop.bed_days * np.median(growing, axis=0)
     return total
 
 

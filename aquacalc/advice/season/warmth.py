@@ -8,11 +8,21 @@ import numpy as np
 
 from aquacalc import fish, tables
 from aquacalc.advice.finding import Amount, Finding
-from aquacalc.advice.season.days import Days, Look, Spell, Stretch, at_day, spells, stretches
+from aquacalc.advice.season.days import (
+    HALF_A_FISH,
+    Days,
+    Look,
+    Spell,
+    Stretch,
+    at_day,
+    spells,
+    stretches,
+    whole,
+)
 from aquacalc.judge import temperature
 from aquacalc.judge.levels import Level
 from aquacalc.tables import Row
-from aquacalc.uncertainty import Band
+from aquacalc.uncertainty import Band, band
 
 HOT: dict[Level, str] = {
     "watch": "finding-temperature-season-warm",
@@ -25,6 +35,7 @@ COLD: dict[Level, str] = {
 }
 MAY_BE_HOT = "finding-temperature-season-may-be-hot"
 MAY_BE_COLD = "finding-temperature-season-may-be-cold"
+KILLS = "finding-temperature-season-kills"
 OUT_BEFORE_HEAT = "finding-temperature-season-out-before-heat"
 OUT_BEFORE_COLD = "finding-temperature-season-out-before-cold"
 OUT_IN_TIME = "finding-temperature-season-out-in-time"
@@ -37,6 +48,11 @@ FEEDING_WEEKS = 12
 """Weeks of feeding that a new batch should have before the cold stops it. Common practice, no source."""
 ON_ARRIVAL_DAYS = 14
 """What is beyond a line so soon after fish came is of their arrival, and no reason to take them out."""
+HALF = 0.5
+"""Of a batch dead: it has not lived through; of the tries: their middle."""
+KILLS_FROM_SHARE = 0.2
+"""In so many of the tries; fewer are told by the day's water alone. Common practice, no source."""
+TRIES = 10
 FEED_STOPS_DAYS = 7
 """Feeding ends where the water keeps the fish from eating for so long. Common practice, no source."""
 
@@ -47,6 +63,7 @@ def findings_of(look: Look) -> list[Finding]:
     for key in dict.fromkeys(batch.species for batch in look.garden.fish):
         found += _spans(look, key)
     for places in look.alike:
+        found += _kills(look, places)
         found += _out_before(look, places)
         found += _last_stocking(look, places)
     return found
@@ -95,6 +112,41 @@ def _finding(look: Look, row: Row, alike: list[int], spell: Spell, water: Band, 
             amounts.append(look.within("around", spell.around))
     names = look.names(place for place in alike if look.there[place, spell.stretch.slice].any())
     return look.finding(key, spell.level, spell.stretch, amounts, SOURCES, names)
+
+
+def killed(look: Look, place: int, hot: bool | None = None) -> Days:
+    """Whether the water has killed half of a batch by the end of each day, (members, days).
+
+    hot: by heat or by cold alone; None by either.
+    """
+    kind = fish.species(look.garden.fish[place].species)
+    water, there = look.run.daily["water_c"], look.run.fish["count"][place] >= HALF_A_FISH
+    if hot is not None:
+        there = there & (hot == (water > kind.optimum_high_c))
+    dying = np.where(there, fish.dying_1_d(water, kind), 0.0)
+    return np.asarray(np.cumprod(1.0 - dying, axis=1) <= HALF)
+
+
+def _kills(look: Look, places: tuple[int, ...]) -> list[Finding]:
+    """Batches that do not live through it in several of the tries, each on days of its own."""
+    dead = killed(look, places[0])
+    lost = dead[:, -1]
+    share = float(lost.mean())
+    if share < KILLS_FROM_SHARE:
+        return []
+    on = np.argmax(dead[lost], axis=1)
+    span = Stretch(int(on.min()), int(on.max()))
+    row = tables.load("species").row(look.garden.fish[places[0]].species)
+    amounts = [
+        Amount("species", row.key, "species"),
+        Amount("tries", round(TRIES * share), "number"),
+        Amount("coldest", row.number("t_lethal_low_c"), "temperature"),
+        Amount("warmest", row.number("t_lethal_high_c"), "temperature"),
+        whole("left", band(look.run.fish["count"][list(places)].sum(axis=0)[:, span.last]), "count"),
+        look.on("begins", span.first),
+    ]
+    level: Level = "emergency" if share >= HALF else "act today"
+    return [look.finding(KILLS, level, span, amounts, SOURCES, look.names(places))]
 
 
 def _out_before(look: Look, places: tuple[int, ...]) -> list[Finding]:
@@ -155,7 +207,8 @@ def last_day_alive(look: Look, place: int, hot: bool) -> int | None:
     row = tables.load("species").row(batch.species)
     water, there = look.band("water_c"), look.there[place]
     kills = temperature.highest_c((row,)) if hot else temperature.lowest_c((row,))
-    deadly = np.flatnonzero(there & (water.middle >= kills if hot else water.middle <= kills))
+    by_day = there & (water.middle >= kills if hot else water.middle <= kills)
+    deadly = np.flatnonzero(by_day | (killed(look, place, hot).mean(axis=0) >= HALF))
     if not deadly.size:
         return None
     comes = max(look.run.day(batch.stocked), 0)

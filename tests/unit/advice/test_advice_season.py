@@ -29,6 +29,7 @@ from seasons_by_hand import (
 from aquacalc import crops, tables, words
 from aquacalc.advice.finding import Finding
 from aquacalc.advice.season import barrel
+from aquacalc.advice.season.base import MAY_NEED
 from aquacalc.advice.season.days import Look, Stretch, spells, stretches
 from aquacalc.advice.season.findings import of_season
 from aquacalc.advice.season.minerals import wanted_g_day
@@ -64,6 +65,11 @@ def both(*changes: Callable[[Garden], Garden]) -> Callable[[Garden], Garden]:
     return change
 
 
+def with_bases(before: Garden) -> Garden:
+    """The garden with a base that brings potassium, and one that brings calcium."""
+    return replace(before, products=BAGS)
+
+
 @dataclass(frozen=True)
 class Case:
     """What differs from the calm season, and the finding that answers to it, with its first and last day."""
@@ -88,6 +94,10 @@ TROUT = fish(species="rainbow_trout")
 COLD_TROUT = {"water_c": 6.0, "nitrite_max_mg_l": 0.01, "oxygen_min_mg_l": 9.0}
 RAIN_OF_JUNE = part("site", climate=replace(garden().site.climate, rain_mm=(30.0,) * 12))
 ON_RAIN = both(part("top_up", source="rain"), RAIN_OF_JUNE, part("rain", roof_m2=5.0, barrel_l=200.0))
+BY_TURNS = in_some(24.0, 10, 10, 39.0, tries=4)
+BY_TURNS[4:8, 20] = 39.0
+"""Each of two days is deadly in four of the ten tries, so that the middle of no day is."""
+BAGS = (Product("Bag", "potassium_bicarbonate", 100.0), Product("Sack", "calcium_carbonate", 100.0))
 EMPTY_BED = {**LETTUCE, "stands": spell(1.0, 20, DAYS - 1, 0.0)}
 
 CASES = [
@@ -213,6 +223,15 @@ CASES = [
         {"water_c": in_some(24.0, 10, 20, 2.5)},
         "Perch",
     ),
+    Case("finding-temperature-season-kills", "emergency", 10, 20, {"water_c": BY_TURNS}, "Perch"),
+    Case(
+        "finding-temperature-season-kills",
+        "act today",
+        10,
+        10,
+        {"water_c": in_some(24.0, 10, 10, 39.0, tries=3)},
+        "Perch",
+    ),
     Case(
         "finding-temperature-season-out-before-heat",
         "watch",
@@ -257,16 +276,35 @@ CASES = [
     Case(
         "finding-nitrate-season-may-be-high", "watch", 10, 20, {"nitrate_mg_l": in_some(30.0, 10, 20, 260.0)}
     ),
-    Case("finding-alkalinity-season-bases", "watch", 30, 59, {"base_eq": spell(0.0, 30, 40, 0.1)}),
+    Case(
+        "finding-alkalinity-season-bases",
+        "watch",
+        30,
+        59,
+        {"base_eq": spell(0.0, 30, 40, 0.1), "base_first_eq": spell(0.0, 30, 40, 0.06)},
+        of_garden=with_bases,
+    ),
     Case(
         "finding-alkalinity-season-base",
         "watch",
         30,
         59,
-        {"base_eq": spell(0.0, 30, 40, 0.1)},
-        of_garden=part("top_up", calcium_mg_l=120.0),
+        {"base_eq": spell(0.0, 30, 40, 0.1), "base_first_eq": spell(0.0, 30, 40, 0.1)},
+        of_garden=both(with_bases, part("top_up", calcium_mg_l=120.0)),
     ),
-    Case("finding-alkalinity-season-may-need-base", "watch", 30, 59, {"base_eq": in_some(0.0, 30, 40, 0.1)}),
+    Case(
+        "finding-alkalinity-season-may-need-base",
+        "watch",
+        30,
+        59,
+        {"base_eq": in_some(0.0, 30, 40, 0.1), "base_first_eq": in_some(0.0, 30, 40, 0.1)},
+        of_garden=with_bases,
+    ),
+    # The ordinary garden names no base; pH is low from 6.4, 6.0, 5.5.
+    Case("finding-alkalinity-season-no-base", "watch", 10, 20, {"ph": spell(7.0, 10, 20, 6.2)}),
+    Case("finding-alkalinity-season-no-base", "act today", 10, 20, {"ph": spell(7.0, 10, 20, 5.8)}),
+    Case("finding-alkalinity-season-no-base", "emergency", 10, 20, {"ph": spell(7.0, 10, 20, 5.3)}),
+    Case("finding-alkalinity-season-may-lack-base", "watch", 10, 20, {"ph": in_some(7.0, 10, 20, 5.8)}),
     Case("finding-alkalinity-season-high", "watch", 10, 30, {"alkalinity_mg_l": spell(60.0, 10, 30, 85.0)}),
     Case("finding-potassium-season-short", "watch", 10, 30, {"potassium_mg_l": spell(60.0, 10, 30, 12.0)}),
     Case("finding-calcium-season-short", "watch", 10, 30, {"calcium_mg_l": spell(60.0, 10, 30, 12.0)}),
@@ -406,11 +444,17 @@ def test_the_sources_of_a_finding_stand_in_the_list(case: Case):
 
 def test_a_base_is_said_as_a_test_with_a_portion_and_never_as_a_dose_by_date():
     for case in CASES:
-        if case.key.startswith("finding-alkalinity-season") and "base" in case.key:
+        if case.key in ("finding-alkalinity-season-base", "finding-alkalinity-season-bases", MAY_NEED):
             spoken = words.finding(one_of(case), Reader())
-            assert spoken.action.startswith("Test alkalinity")
+            assert spoken.action.startswith("Test pH and alkalinity")
             assert "portion" in spoken.action
             assert "2027" not in spoken.action
+
+
+def test_a_garden_with_a_base_is_not_told_that_it_names_none():
+    acid = run(ph=5.8)
+    assert "finding-alkalinity-season-no-base" in keys(of_season(acid, garden()))
+    assert "finding-alkalinity-season-no-base" not in keys(of_season(acid, with_bases(garden())))
 
 
 # The lines
@@ -605,7 +649,8 @@ def test_a_filter_that_is_large_enough_is_not_called_small():
 def test_grams_of_base_are_those_of_the_shelf_in_the_month_of_most():
     shelf = lambda before: replace(before, products=(Product("Bag", "potassium_bicarbonate", 50.0),))  # noqa: E731
     hard = both(shelf, part("top_up", calcium_mg_l=120.0))(garden())
-    some = of_season(run(base_eq=spell(0.0, 30, 59, 0.1)), hard)
+    given = spell(0.0, 30, 59, 0.1)
+    some = of_season(run(base_eq=given, base_first_eq=given), hard)
     told = next(one for one in some if one.key == "finding-alkalinity-season-base")
     amounts = {amount.name: amount.value for amount in told.amounts}
     assert amounts["worst"] == 7
@@ -761,8 +806,11 @@ def test_the_demo_gardens_have_the_troubles_that_they_were_made_for():
 
     yard, greenhouse, southern = told("yard"), told("greenhouse"), told("southern")
     # A hot, hard, dry yard: oxygen in summer, no feed in winter, alkalinity and sodium of the tap.
-    assert {"finding-oxygen-season-low", "finding-temperature-season-cold"} <= yard.keys()
+    assert {"finding-oxygen-season-short", "finding-temperature-season-cold"} <= yard.keys()
     assert {"finding-alkalinity-season-high", "finding-sodium-season-rising"} <= yard.keys()
+    # Its winter kills in most of the tries, on days of their own, and the fish are told to be out before.
+    assert yard["finding-temperature-season-kills"].level == "emergency"
+    assert "finding-temperature-season-out-before-cold" in yard
     # Trout that have to be out before the warm weeks.
     out = {"finding-temperature-season-out-before-heat", "finding-temperature-season-out-in-time"}
     assert out & greenhouse.keys()
