@@ -1,6 +1,9 @@
 """From what a season begins: what the log or the garden file tells of its first day, and what is assumed."""
 
+from collections.abc import Mapping
+
 from aquacalc import words
+from aquacalc.constants import Numbers
 from aquacalc.garden.model import Garden
 from aquacalc.season import start
 from aquacalc.season.start import Start
@@ -40,10 +43,10 @@ def sentence(garden: Garden, begin: Start, reader: Reader) -> str:
     return " ".join(parts)
 
 
-def _listed(values: dict[str, float], reader: Reader) -> str:
+def _listed(values: Mapping[str, Numbers], reader: Reader) -> str:
     told = [
         words.say(
-            f"first-day-{name.replace('_mg_l', '')}", reader, value=words.quantity(value, KINDS[name], reader)
+            f"first-day-{name.replace('_mg_l', '')}", reader, value=words.quantity(float(value), KINDS[name], reader)
         )
         for name, value in values.items()
     ]
