@@ -20,7 +20,7 @@ from aquacalc.garden import litres
 from aquacalc.garden.model import Product
 from aquacalc.harvest import spans
 from aquacalc.logbook.log import Log
-from aquacalc.season import rules
+from aquacalc.season import basing, rules
 from aquacalc.season.result import SeasonRun
 from aquacalc.uncertainty import Band, Floats, band
 
@@ -46,7 +46,7 @@ class Supply:
 
     low_g, middle_g, high_g: of the season, by the tries; months: first days of the calendar months in which
     half of the tries give it; portions: days on which the middle of the tries gives it; under, to: the
-    reading below which it is given and up to which, mg/L (alkalinity as CaCO3, ammonia as N).
+    reading below which it is given and up to which: pH for a base, else mg/L (ammonia as N).
     """
 
     kind: Kind
@@ -80,11 +80,11 @@ def supplies(run: SeasonRun, garden: Garden) -> tuple[Supply, ...]:
 
 
 def _bases(run: SeasonRun, garden: Garden) -> Iterator[Supply]:
-    for base in rules.bases(garden):
-        daily = run.daily["base_eq"] * base.share * base.grams_eq
-        yield _supply(
-            "base", run, garden, base.key, daily, (rules.ALKALINITY_LOW_MG_L, rules.ALKALINITY_TO_MG_L)
-        )
+    target = garden.targets.base_to_ph
+    lines = (target - basing.BEGIN_BELOW_PH, target)
+    shelf = basing.bases(garden)
+    for base, daily in basing.by_base(run.daily["base_eq"], run.daily["base_first_eq"], shelf):
+        yield _supply("base", run, garden, base.key, daily, lines)
 
 
 def _iron(run: SeasonRun, garden: Garden) -> Iterator[Supply]:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from aquacalc import minerals, nitrogen
+from aquacalc.constants import Numbers
 from aquacalc.season.fishes import Fed, Fishes, Kind
 from aquacalc.uncertainty import Floats
 
@@ -93,7 +94,7 @@ def of_day(
 
 def settled(
     held_g: Mapping[str, Floats],
-    ions_g: Mapping[str, Floats],
+    ions_g: Mapping[str, Numbers],
     wastes: Wastes,
     rate_1_d: Floats,
     ph: Floats,
@@ -103,7 +104,7 @@ def settled(
 
     rate_1_d: at which solids break down in this water.
     """
-    held, ions = {}, dict(ions_g)
+    held, ions = {}, {name: np.asarray(amount) for name, amount in ions_g.items()}
     for element in minerals.ELEMENTS:
         share = draw[f"freed_{element}_share"]
         if element == "phosphorus":

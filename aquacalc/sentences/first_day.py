@@ -46,7 +46,9 @@ def sentence(garden: Garden, begin: Start, reader: Reader) -> str:
 def _listed(values: Mapping[str, Numbers], reader: Reader) -> str:
     told = [
         words.say(
-            f"first-day-{name.replace('_mg_l', '')}", reader, value=words.quantity(float(value), KINDS[name], reader)
+            f"first-day-{name.removesuffix('_mg_l')}",
+            reader,
+            value=words.quantity(float(value), KINDS[name], reader),
         )
         for name, value in values.items()
     ]

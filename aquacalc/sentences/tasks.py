@@ -27,7 +27,7 @@ WITH_HOW = (
 """Keys of entries that say more than one sentence."""
 
 
-LINES = {"base": "alkalinity", "filter_food": "nitrogen"}
+LINES = {"base": "ph", "filter_food": "nitrogen"}
 """Kinds of reading by which something is given, where it is not the element itself."""
 
 

@@ -43,7 +43,7 @@ def first_water(garden: Garden) -> Any:
     sampled = draw(run.triangles(garden), 1)
     now = setting.setting_of(garden, (), sampled, 1, anomalies=False, days=2)
     begin = from_log.start(garden, None, None)
-    water, ions = start.water(now, begin, start.stock(now, begin))
+    water, ions, _ = start.water(now, begin, start.stock(now, begin))
     return water, ions, now
 
 
