@@ -127,7 +127,7 @@ def test_each_month_names_what_comes_is_sown_and_is_picked():
     picked = {
         words.name("crop", batch.crop)
         for place, batch in enumerate(run.batches)
-        if run.typical["crops.picked_kg"][place, july].any()
+        if run.crops["picked_kg"][place, :, july].any(axis=1).mean() >= 0.5
     }
     assert set(by_month["Jul"][5].split(", ")) == picked
     assert by_month["Dec"][5] == ""

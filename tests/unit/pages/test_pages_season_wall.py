@@ -191,9 +191,9 @@ def test_the_title_says_what_the_fish_get_and_that_they_get_nothing():
 
 def test_meals_and_the_temperatures_at_which_feeding_stops():
     text = read(months(plans.of_season("yard"))["May"])
-    # A catfish of 2 to 3 oz takes two to three meals; it eats from 14 to 34 C, half above 32 C.
+    # A catfish of 2 to 3 oz takes two to three meals; it eats from 10 to 34 C, half above 32 C.
     assert "In 2 to 3 meals" in text
-    assert "Channel catfish: no feed under 57 °F and from 93 °F on, half above 90 °F." in text
+    assert "Channel catfish: no feed under 50 °F and from 93 °F on, half above 90 °F." in text
     assert "meals" not in read(months(plans.of_season("yard"))["Mar"])
 
 

@@ -94,9 +94,9 @@ def test_a_ph_past_the_kit_is_judged_as_the_season_expects_it():
     ph = ammonia_table.ph_axis(plans.KIT.scale("ph"))
     expected = ammonia_table.highest_ph(plan, water_c)
     assert expected > ph.shown[-1]
-    tan = ammonia_table.Axis((1.2, 2.5), (1.2, 2.5), ends=False)
+    tan = ammonia_table.Axis((1.2, 6.0), (1.2, 6.0), ends=False)
     found = ammonia_table.cells(plan, tan, ph.up_to(expected), water_c)
-    assert found[1][-1] == ammonia.level(2.5, expected, water_c, plan.species) == "emergency"
+    assert found[1][-1] == ammonia.level(6.0, expected, water_c, plan.species) == "emergency"
     # pH and warmth change what a reading means.
     assert len(set(found[1])) > 1
     assert found != ammonia_table.cells(plan, tan, ph, 5.0)

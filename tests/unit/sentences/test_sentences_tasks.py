@@ -85,8 +85,8 @@ def test_no_entry_orders_a_chemical_without_a_test(key: str):
 def test_what_is_given_has_its_lines_from_the_plan():
     assert "up to 2 mg/L as N" in more("filter_food", to=2.0)
     assert "Only under 0.5 mg/L: then up to 1 mg/L" in more("supplement")
-    base = more("supplement", subject="base", under=40.0, to=60.0)
-    assert "Only under 40 mg/L CaCO3: then up to 60 mg/L CaCO3, a portion and a new test" in base
+    base = more("supplement", subject="base", under=6.8, to=7.0)
+    assert "Only under 6.8, and while no ammonia shows: then up to 7.0, a portion and a new test" in base
 
 
 @pytest.mark.parametrize("kind", get_args(Kind))
