@@ -188,8 +188,11 @@ def effective_temperature_c(temperature_c: ArrayLike, corners: Corners) -> Float
     return np.asarray(below * (1.0 - past**2))
 
 
+@possible
 def growing_temperature_c(temperature_c: ArrayLike, of: Species) -> Floats:
     """Temperature that counts for growth of fish that are fed: nothing where the water stops feeding.
+
+    Own reckoning: `effective_temperature_c` within the ends of feeding of species.csv.
 
     >>> growing_temperature_c([22, 36, 37.5], species("nile_tilapia")).round(1).tolist()
     [17.1, 17.2, 0.0]
@@ -346,6 +349,7 @@ THETA_FASTING = 1.08
 """A degree. Common practice, no source; 1.093 computed from two rates that were read (ZAKKAR99)."""
 
 
+@possible
 def hungry_loss_g(
     weight_g: ArrayLike, ration_share: ArrayLike, temperature_c: ArrayLike, fasting_1_d: ArrayLike
 ) -> Floats:
@@ -368,6 +372,7 @@ DYING_AT_CORNER_1_D = 0.1
 ALL_DIE_BEYOND_C = 2.0
 
 
+@possible
 def dying_1_d(temperature_c: ArrayLike, of: Species) -> Floats:
     """Share of the fish that a day of water at this mean temperature kills, 0 to 1.
 

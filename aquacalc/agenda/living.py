@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Literal
@@ -87,15 +87,25 @@ class Lived:
 
 
 def season(
-    garden: Garden, members: int, seed: int, start: Start, digest: str, progress: Progress | None = None
+    garden: Garden,
+    members: int,
+    seed: int,
+    start: Start,
+    digest: str,
+    progress: Progress | None = None,
+    again: Callable[[], None] = lambda: None,
 ) -> Lived:
-    """The season of a garden; run once more where fish would not live through it, with these taken out."""
+    """The season of a garden; run once more where fish would not live through it, with these taken out.
+
+    progress: is told the share that is done; again: is called before it is run once more.
+    """
     run = plan.of_garden(garden, members, seed, start, digest, progress)
     out = taken_out(run, garden)
     if not out:
         return Lived(run, garden)
     warnings = tuple(warmth.findings_of(Look(run, garden)))
     kept = planned(garden, out)
+    again()
     return Lived(plan.of_garden(kept, members, seed, start, digest, progress), kept, out, warnings)
 
 

@@ -447,10 +447,10 @@ class Season:
 class Targets:
     """Water that the garden aims at; used where no reading is at hand. base_to_ph: what base is given for."""
 
-    base_to_ph: float = 7.0
     ph: float = 7.0
     oxygen_mg_l: float = 6.5
     alkalinity_mg_l: float = 100.0
+    base_to_ph: float = 7.0
 
 
 BaseHow = Literal["drip", "parts", "once"]

@@ -590,8 +590,8 @@ def _targets(file: sections.File, told: Assumptions) -> model.Targets:
         return default
 
     return model.Targets(
-        base_to_ph=aim,
         ph=last("ph", aim, ""),
         oxygen_mg_l=last("oxygen", usual.oxygen_mg_l, "concentration"),
         alkalinity_mg_l=last("alkalinity", usual.alkalinity_mg_l, "alkalinity"),
+        base_to_ph=aim,
     )

@@ -57,7 +57,15 @@ def run(garden: str, members: int, seed: int, units: str = "", start: str = "", 
     begin = given.start(read)
     _tell(first_day.sentence(read.garden, begin, read.reader))
     tell = _teller(members, read.reader)
-    lived = living.season(read.garden, members, seed, begin, read.digest, tell)
+    lived = living.season(
+        read.garden,
+        members,
+        seed,
+        begin,
+        read.digest,
+        tell,
+        lambda: _tell(words.say("season-again", read.reader)),
+    )
     worked_out = make(lived.garden, read.reader, read.made, members, seed)
     plan = replace(
         through(worked_out, lived),

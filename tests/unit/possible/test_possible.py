@@ -19,7 +19,18 @@ from aquacalc.possible import RANGES, possible
 from aquacalc.water import ammonia, dosing, oxygen
 
 PACKAGE = Path(__file__).resolve().parents[3] / "aquacalc"
-ROOMS = ("water", "hydraulics", "climate", "nitrogen", "fish", "crops", "solids", "aeration", "power")
+ROOMS = (
+    "water",
+    "hydraulics",
+    "climate",
+    "nitrogen",
+    "minerals",
+    "fish",
+    "crops",
+    "solids",
+    "aeration",
+    "power",
+)
 
 CANNOT_BE: dict[str, Callable[[], Any]] = {
     "pressure_atm": lambda: oxygen.saturation_mg_l(17.0, 0.0, 101.325),
