@@ -39,6 +39,7 @@ WEIGHED_DIGITS = 2
 LEAST_WEIGHED_G = 0.5
 """Less is weighed too roughly, and is no feed. Common practice, no source."""
 BACK_TO_SHARE = 1e-9
+HALF = 0.5
 
 
 @dataclass(frozen=True)
@@ -49,8 +50,8 @@ class Ration:
     weight, 0 where it is weighed; low_g, high_g: 10th and 90th percentile of the tries, uncapped; capped:
     whether the fish would want more than oxygen and filter carry; away: who looks after the garden, None
     where the grower is there, empty where nobody is; weight_g: mean weight of a fish, NaN where not known;
-    start_up: whether these are the first days over a filter that is being started up, which have a sheet of
-    their own by the tests of those days.
+    start_up: whether these are the first days over a filter that is being started up, or days after them on
+    which most tries still wait for it; they have a sheet of their own by the tests of those days.
     """
 
     batch: str
@@ -130,11 +131,18 @@ def caps_g_day(run: SeasonRun, balance: Balance, findings: Iterable[Finding]) ->
 def _of_batch(run: SeasonRun, garden: Garden, place: int, batch: FishBatch) -> Iterator[Ration]:
     """The spans of a batch with what the middle of the tries gives on their days with feed."""
     fed, weights = run.fish["feed_g"][place], run.fish["weight_g"][place]
+    hungry = fish.eats(run.daily["water_c"], fish.species(batch.species))
+    arrives = _arrives(run, garden, batch)
+    waits = garden.start_up.state == "new" and arrives >= 0
     for first, last in _spans(run, garden, batch):
         days = slice(first, last + 1)
         amounts = _mean_fed(fed[:, days])
         weight = _mean_known(weights[:, days])
         day = run.date(first)
+        begins = first - arrives < len(ARRIVAL_SHARES)
+        # The filter holds the feed back, and not the cold, where most tries would eat and do not.
+        held = amounts.middle == 0.0 and np.median(hungry[:, days]) >= HALF
+        waits = waits and (begins or bool(held))
         yield Ration(
             batch=batch.name,
             tank=batch.tank,
@@ -147,19 +155,18 @@ def _of_batch(run: SeasonRun, garden: Garden, place: int, batch: FishBatch) -> I
             high_g=float(amounts.high),
             weight_g=weight,
             away=absences.who(day, garden),
-            start_up=garden.start_up.state == "new" and _just_come(run, garden, batch, first),
+            start_up=waits,
         )
 
 
-def _just_come(run: SeasonRun, garden: Garden, batch: FishBatch, day: int) -> bool:
-    """Whether a batch that came in the season has only begun to be fed."""
-    arrives = run.day(absences.moved(batch.stocked, garden)[0])
-    return arrives >= 0 and day - arrives < len(ARRIVAL_SHARES)
+def _arrives(run: SeasonRun, garden: Garden, batch: FishBatch) -> int:
+    """The day of the season on which a batch comes; before the first where it was there already."""
+    return run.day(absences.moved(batch.stocked, garden)[0])
 
 
 def _spans(run: SeasonRun, garden: Garden, batch: FishBatch) -> Iterator[tuple[int, int]]:
     """First and last day of each span of one amount, while the batch is there."""
-    arrives = run.day(absences.moved(batch.stocked, garden)[0])
+    arrives = _arrives(run, garden, batch)
     leaves = run.days if batch.until is None else run.day(absences.moved(batch.until, garden)[0])
     weekday = absences.garden_day(garden)
 
@@ -253,14 +260,31 @@ def steps(species: Iterable[fish.Species]) -> Steps:
 
 
 def boundaries(found: Iterable[Ration], first: date, last: date) -> tuple[tuple[date, date], ...]:
-    """Spans of days of a time on which no ration changes, also where a batch comes or goes."""
+    """Spans of days of a time on which no ration changes, also where a batch comes or goes.
+
+    Days that a start-up's own sheet tells of are one span.
+    """
     touching = [one for one in found if one.touches(first, last)]
     edges = {max(one.first, first) for one in touching}
     edges |= {one.last + timedelta(days=1) for one in touching if one.last < last}
     begins = sorted(edges)
     ends = [begin - timedelta(days=1) for begin in begins[1:]]
-    spans = zip(begins, [*ends, last], strict=True) if begins else ()
-    return tuple(span for span in spans if on_day(touching, span[0]))
+    spans: list[tuple[date, date]] = []
+    before: tuple[Ration, ...] = ()
+    for begin, end in zip(begins, [*ends, last] if begins else (), strict=True):
+        given = on_day(touching, begin)
+        if spans and _by_sheet(given) and _by_sheet(given) == _by_sheet(before):
+            spans[-1] = (spans[-1][0], end)
+        elif given:
+            spans.append((begin, end))
+        before = given
+    return tuple(spans)
+
+
+def _by_sheet(given: Iterable[Ration]) -> tuple[str, ...]:
+    """The batches of a day, where all of them are fed by a start-up's own sheet."""
+    found = tuple(given)
+    return tuple(one.batch for one in found) if all(one.start_up for one in found) else ()
 
 
 def on_day(found: Iterable[Ration], day: date) -> tuple[Ration, ...]:

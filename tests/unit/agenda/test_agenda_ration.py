@@ -17,7 +17,7 @@ from aquacalc import fish
 from aquacalc.advice.finding import Amount, Finding
 from aquacalc.agenda import ration
 from aquacalc.agenda.ration import Ration
-from aquacalc.garden.model import Away, Garden
+from aquacalc.garden.model import Away, Garden, StartUp
 from aquacalc.season.result import SeasonRun
 
 FIRST = date(2027, 3, 1)
@@ -127,15 +127,45 @@ def test_steps_are_those_of_the_strictest_species():
     assert both.oxygen_mg_l == max(trout.oxygen_full_feed_mg_l, carp.oxygen_full_feed_mg_l)
 
 
+def over_a_new_filter(water_c: float) -> tuple[Ration, ...]:
+    """Fish that come on the fourth day, and are fed in most tries from the fifteenth on."""
+    new = replace(
+        garden(),
+        start_up=StartUp("new", FIRST),
+        fish=(replace(garden().fish[0], stocked=date(2027, 3, 4)),),
+    )
+    given = np.zeros((5, 30))
+    given[:, 15:], given[0, 3:] = 10.0, 10.0
+    return of(
+        season(days=30, fish=[{"count": 20.0, "weight_g": 100.0, "feed_g": given}], water_c=water_c), new
+    )
+
+
+def test_days_on_which_most_tries_wait_for_the_filter_are_told_by_the_sheet_of_the_start_up():
+    found = over_a_new_filter(water_c=20.0)
+    by_sheet = [one for one in found if one.start_up]
+    assert by_sheet[0].first == date(2027, 3, 4)
+    assert by_sheet[-1].last == date(2027, 3, 12)
+    assert {one.grams for one in found if not one.start_up} == {10.0}
+    first, *rest = ration.boundaries(found, FIRST, date(2027, 3, 30))
+    assert first == (date(2027, 3, 4), date(2027, 3, 12))
+    assert len(rest) == 3
+
+
+def test_cold_water_over_a_new_filter_is_no_feed():
+    found = over_a_new_filter(water_c=3.0)
+    assert max(one.last for one in found if one.start_up) == date(2027, 3, 10)
+    assert next(one.grams for one in found if not one.start_up) == 0.0
+
+
 def test_the_first_days_over_a_new_filter_have_a_sheet_of_their_own():
     plan = plans.of_season("southern")
     assert plan.agenda is not None
     (coming,) = plan.agenda.stockings
     first = [one for one in plan.agenda.rations if one.start_up]
     assert first[0].first == coming.day
-    assert sum(one.days for one in first) == 7
     fed = [one.day for one in plan.agenda.entries if one.key == "feed"]
-    assert min(fed) > first[-1].last
+    assert sum(one.days for one in first) == (min(fed) - coming.day).days >= 7
     for name in ("yard", "greenhouse", "classroom"):
         other = plans.of_season(name).agenda
         assert other is not None
