@@ -15,7 +15,11 @@ PACKAGE = ROOT / "aquacalc"
 Name = tuple[str, str]
 """Module and definition; an empty definition stands for what runs at import."""
 
-START = ("aquacalc.cli.command", "run")
+START = (
+    ("aquacalc.cli.command", "run"),
+    # Called by the notebooks' server, by its name.
+    ("aquacalc.serve.lab", "_load_jupyter_server_extension"),
+)
 
 
 def trees() -> dict[str, ast.Module]:
@@ -91,7 +95,7 @@ def notebooks() -> Iterator[Name]:
 def reached() -> set[Name]:
     """Every definition that a reader can reach."""
     found: set[Name] = set()
-    open_: list[Name] = [START, *notebooks()]
+    open_: list[Name] = [*START, *notebooks()]
     while open_:
         here = open_.pop()
         module, name = here

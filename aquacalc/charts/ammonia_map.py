@@ -6,7 +6,7 @@ The reading is a dotted outline, the tries of its uncertainty are small dots; wh
 from __future__ import annotations
 
 import math
-from dataclasses import asdict, dataclass, field
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -15,7 +15,6 @@ from aquacalc.advice.reading import cloud
 from aquacalc.advice.reading.cloud import Cloud
 from aquacalc.charts.axes import ticks
 from aquacalc.charts.canvas import Canvas, width_px
-from aquacalc.charts.picture import INK, Chart, Layer, alt, finish, plot, quick
 from aquacalc.judge.levels import Level
 from aquacalc.uncertainty import Floats
 
@@ -61,14 +60,11 @@ class Map:
     marks: tuple[Mark, ...] = field(default=())
 
 
-@quick
-def ammonia_map(of: Map, reader: words.Reader, title: str) -> Chart:
-    """The map as a chart. title: the answer in words, may be empty."""
-    picture = canvas(of, reader)
-    layers = [*picture.layers(), *_along(of, reader)]
+def ammonia_map(of: Map, reader: words.Reader, title: str) -> str:
+    """The map as SVG. title: the answer in words, may be empty."""
     tan = words.quantity(of.tan_mg_l, "nitrogen", reader)
     key = words.say("chart-map-key" if of.tries.ph.size else "chart-map-key-plain", reader, tan=tan)
-    return finish(layers, title, [key], describe(of, reader), picture.size)
+    return canvas(of, reader).svg(describe(of, reader), title, [key])
 
 
 def describe(of: Map, reader: words.Reader) -> str:
@@ -116,13 +112,14 @@ def contour(unionised_mg_l: float, tan_mg_l: float) -> tuple[Floats, Floats]:
 
 
 def canvas(of: Map, reader: words.Reader) -> Canvas:
-    """The picture but for the texts along the lines."""
+    """The picture."""
     picture = Canvas(WIDTH, HEIGHT)
     _axes(picture, reader)
     for level, value in of.lines:
         x, y = contour(value, of.tan_mg_l)
         text = _text(level, value, of, reader)
         if text is not None:
+            picture.text(text.text, text.x, text.y, "center", LABEL_SIZE, angle=text.angle)
             # The line leaves room for its text.
             half = width_px(text.text, LABEL_SIZE) / 2.0 + LABEL_GAP_PX
             y = np.where(np.hypot(x - text.x, y - text.y) < half, np.nan, y)
@@ -154,6 +151,8 @@ def _axes(picture: Canvas, reader: words.Reader) -> None:
         picture.text(words.number(shown, 3), LEFT - 6.0, y, "right")
     for x, y, x2, y2 in ((LEFT, TOP, LEFT, FOOT), (LEFT, FOOT, RIGHT, FOOT)):
         picture.rule(x, y, x2, y2, 1.0)
+    axis = f"{words.say('word-temperature', reader)} ({words.unit('temperature', reader)})"
+    picture.text(axis, 14.0, (TOP + FOOT) / 2.0, "center", LABEL_SIZE, angle=270.0)
     picture.text(words.say("word-ph", reader), (LEFT + RIGHT) / 2.0, FOOT + 36.0, "center")
 
 
@@ -207,21 +206,6 @@ class _Turned:
     x: float
     y: float
     angle: float
-
-
-def _along(of: Map, reader: words.Reader) -> list[Layer]:
-    """Level and value along each line, and the upright name of the axis."""
-    found = [_text(level, value, of, reader) for level, value in of.lines]
-    axis = f"{words.say('word-temperature', reader)} ({words.unit('temperature', reader)})"
-    found.append(_Turned(axis, 14.0, (TOP + FOOT) / 2.0, 270.0))
-    rows = [asdict(one) for one in found if one is not None]
-    x = alt.X("x:Q", scale=alt.Scale(domain=[0.0, WIDTH], nice=False, zero=False), axis=None)
-    y = alt.Y("y:Q", scale=alt.Scale(domain=[HEIGHT, 0.0], nice=False, zero=False), axis=None)
-    turned = alt.ExprRef("datum.angle")
-    mark = plot(rows).mark_text(
-        baseline="middle", align="center", angle=turned, fontSize=LABEL_SIZE, color=INK
-    )
-    return [mark.encode(x=x, y=y, text=alt.Text("text:N"))]
 
 
 def _text(level: Level, value: float, of: Map, reader: words.Reader) -> _Turned | None:

@@ -1,38 +1,31 @@
-"""Results as frames: what a chart draws, in the reader's units."""
+"""What the charts of the balance draw, in the reader's units."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
-import pandas as pd
 
 from aquacalc import words
 from aquacalc.charts.axes import round_up
 from aquacalc.sizing.result import Balance, Limit
-from aquacalc.uncertainty import Band, Floats
+from aquacalc.uncertainty import Band
 
 
-def monthly_frame(band: Band, kind: str, reader: words.Reader) -> pd.DataFrame:
-    """A band along the months of a plan in the reader's unit: columns place (0 to 11), low, middle, high."""
-    low, middle, high = (_shown(values, kind, reader) for values in (band.low, band.middle, band.high))
-    return pd.DataFrame({"place": np.arange(middle.size), "low": low, "middle": middle, "high": high})
+@dataclass(frozen=True)
+class Span:
+    """What a part can carry in one month, from low to high: in the reader's unit; with `_g` in grams a day.
 
-
-def _shown(values: Floats, kind: str, reader: words.Reader) -> Floats:
-    return np.array([words.convert(float(value), kind, reader) for value in np.atleast_1d(values)])
-
-
-def limits_frame(balance: Balance, reader: words.Reader) -> pd.DataFrame:
-    """The counted limits through the months: columns key, must, place, low, middle, high.
-
-    Months in which a limit has no answer, or sets none, are left out.
+    must: whether it must not be exceeded.
     """
-    frames = [
-        monthly_frame(limit.feed_g_day, "feed", reader).assign(key=limit.key, must=limit.must)
-        for limit in counted(balance)
-    ]
-    rows = pd.concat(frames, ignore_index=True)
-    finite: pd.DataFrame = rows[np.isfinite(rows["middle"])]
-    return finite
+
+    key: str
+    name: str
+    must: bool
+    low: float
+    middle: float
+    high: float
+    low_g: float
+    high_g: float
 
 
 def counted(balance: Balance) -> list[Limit]:
@@ -54,23 +47,19 @@ def worst_month(result: Balance) -> int:
     return result.months[int(np.nanargmax(result.demand.feed_g_day.middle))]
 
 
-def spans_frame(result: Balance, month: int, reader: words.Reader) -> pd.DataFrame:
-    """The counted limits of one month: columns key, name, must, low, middle, high, smallest middle first."""
-    rows = [
-        {"key": one.key, "name": words.limit(one.key, reader), "must": one.must}
-        | of_month(one.feed_g_day, result.months.index(month), reader)
-        for one in counted(result)
-    ]
-    frame = pd.DataFrame(rows)
-    finite: pd.DataFrame = frame[np.isfinite(frame["middle"])]
-    return finite.sort_values("middle", kind="stable", ignore_index=True)
+def spans_of(result: Balance, month: int, reader: words.Reader) -> list[Span]:
+    """The counted limits of one month that have an answer and set a limit, smallest middle first."""
+    place = result.months.index(month)
+    spans = [of_month(one.key, one.must, one.feed_g_day, place, reader) for one in counted(result)]
+    return sorted((one for one in spans if np.isfinite(one.middle)), key=lambda one: one.middle)
 
 
-def of_month(band: Band, position: int, reader: words.Reader) -> dict[str, float]:
-    """A band in one month, given by its place in the plan: low, middle, high; with `_g` in grams a day."""
-    ends = {"low": band.low[position], "middle": band.middle[position], "high": band.high[position]}
-    shown = {end: words.convert(float(value), "feed", reader) for end, value in ends.items()}
-    return shown | {f"{end}_g": float(value) for end, value in ends.items()}
+def of_month(key: str, must: bool, band: Band, place: int, reader: words.Reader) -> Span:
+    """A band in one month, given by its place in the plan; without a key it has no name."""
+    ends = [float(end[place]) for end in (band.low, band.middle, band.high)]
+    low, middle, high = (words.convert(end, "feed", reader) for end in ends)
+    name = words.limit(key, reader) if key else ""
+    return Span(key, name, must, low, middle, high, low_g=ends[0], high_g=ends[2])
 
 
 def top_of_spans(

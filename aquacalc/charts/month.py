@@ -1,103 +1,108 @@
 """Charts of one month: what gives out first, and what a change does."""
 
-import json
+import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Literal
-
-import numpy as np
-import pandas as pd
 
 from aquacalc import words
-from aquacalc.charts.axes import PLAIN_NUMBER, ticks
-from aquacalc.charts.frames import counted, of_month, spans_frame, top_of_spans, worst_month
-from aquacalc.charts.picture import FILL, FONT_SIZE, INK, Chart, Layer, alt, finish, plot, quick
+from aquacalc.charts.axes import ticks
+from aquacalc.charts.canvas import Align, Canvas, width_px
+from aquacalc.charts.frames import Span, counted, of_month, spans_of, top_of_spans, worst_month
+from aquacalc.charts.picture import FILL, FONT_SIZE, PALE
 from aquacalc.sizing.result import Balance
 from aquacalc.uncertainty import Band
 
 BAR = "#8f979f"
-ROWS_WIDTH = 300
-FIGURES_WIDTH = 165
+WIDE, NARROW = 682.0, 340.0
+"""Widths of the picture, px: for a page, and for a phone."""
+NAMES_PX, FIGURES_PX = 206.0, 165.0
+"""In the wide picture a column of names stands left of the bars, one of figures right of them."""
+TOP_PX, FOOT_PX, LINE_PX = 22.0, 44.0, 18.0
+HALF_BAR_PX, HALF_TICK_PX = 6.5, 9.5
 NEAR_SHARE = 0.03
 """Two lines nearer than this share of the axis are labelled as one."""
 
 
-@quick
 def limits_now(
     result: Balance,
     reader: words.Reader,
     title: str,
     top_g_day: float | None = None,
     month: int | None = None,
-) -> Chart:
-    """What each part can carry in one month, smallest on top.
+    width: float = WIDE,
+) -> str:
+    """What each part can carry in one month, smallest on top, as SVG.
 
     Limits that must not be exceeded have a solid bar, the others an open one; the tick is the middle. The
     fish's appetite of that month is a grey band with a line. title, top_g_day: as for `balance`. month: a
-    calendar month; the one where the demand comes nearest to its limit if not given.
+    calendar month; the one where the demand comes nearest to its limit if not given. width: `WIDE` or
+    `NARROW`.
     """
     month = month or worst_month(result)
-    spans = spans_frame(result, month, reader)
+    spans = spans_of(result, month, reader)
     wants = _wants(result, month, reader)
-    rows = _Rows(list(spans["name"]), 34, top_of_spans([result], month, reader, top_g_day), reader)
-    figures = [
-        words.span(low, high, "feed", reader)
-        for low, high in zip(spans["low_g"], spans["high_g"], strict=True)
-    ]
-    place = float(wants["middle"].iloc[0])
-    layers = [
-        rows.area(wants),
-        rows.rule(wants),
-        rows.name(place, words.say("chart-demand", reader), "right" if place > rows.top / 2 else "left"),
-        *rows.bars(spans.assign(solid=spans["must"], offset=0)),
-        rows.figures(figures),
-    ]
+    figures = [words.span(span.low_g, span.high_g, "feed", reader) for span in spans]
+    names = [span.name for span in spans]
+    rows = _Rows(width, names, figures, 34.0, top_of_spans([result], month, reader, top_g_day), reader)
+    rows.area(wants)
+    for span in spans:
+        rows.bar(span, solid=span.must)
+    rows.rule(wants.middle)
+    side: Align = "right" if wants.middle > rows.top / 2 else "left"
+    rows.name(wants.middle, words.say("chart-demand", reader), side)
     key = words.say("chart-spans-key", reader, month=words.month(month, reader))
-    return finish(layers, title, [key], describe_limits(result, reader, month), rows.size)
+    return rows.canvas.svg(describe_limits(result, reader, month), title, [key])
 
 
-@quick
 def before_after(
-    before: Balance, after: Balance, reader: words.Reader, title: str, top_g_day: float | None = None
-) -> Chart:
-    """What a change does in the month that was nearest to its limit: every limit and the demand.
+    before: Balance,
+    after: Balance,
+    reader: words.Reader,
+    title: str,
+    top_g_day: float | None = None,
+    width: float = WIDE,
+) -> str:
+    """What a change does in the month that was nearest to its limit: every limit and the demand, as SVG.
 
     Before is an open bar under a broken line of demand, after a solid bar under a solid line. The limit
     that is smallest before or after stands on top; one that counts only before or only after says so.
     """
     month = worst_month(before)
-    old, new = spans_frame(before, month, reader), spans_frame(after, month, reader)
-    both = pd.concat([old, new])
-    names = list(both.groupby("name")["middle"].min().sort_values(kind="stable").index)
-    rows = _Rows(names, 46, top_of_spans([before, after], month, reader, top_g_day), reader)
-    wanted, wants = _wants(before, month, reader), _wants(after, month, reader)
-    was, now = float(wanted["middle"].iloc[0]), float(wants["middle"].iloc[0])
-    layers = [rows.rule(wants)]
+    old, new = ({span.name: span for span in spans_of(one, month, reader)} for one in (before, after))
+    least = {
+        name: min(found[name].middle for found in (old, new) if name in found) for name in {**old, **new}
+    }
+    names = sorted(least, key=lambda name: least[name])
+    figures = _changes(names, old, new, reader)
+    rows = _Rows(width, names, figures, 46.0, top_of_spans([before, after], month, reader, top_g_day), reader)
+    was, now = (_wants(one, month, reader).middle for one in (before, after))
+    for name in names:
+        if name in old:
+            rows.bar(old[name], solid=False, offset=-8.0)
+        if name in new:
+            rows.bar(new[name], solid=True, offset=8.0)
+    rows.rule(now)
     if abs(was - now) < NEAR_SHARE * rows.top:
-        layers.append(
-            rows.name(now, words.say("chart-demand", reader), "right" if now > rows.top / 2 else "left")
-        )
+        side: Align = "right" if now > rows.top / 2 else "left"
+        rows.name(now, words.say("chart-demand", reader), side)
     else:
-        layers.append(rows.rule(wanted, dash=(4, 3)))
-        layers.append(rows.name(was, words.say("chart-before", reader), "right" if was < now else "left"))
-        layers.append(rows.name(now, words.say("chart-after", reader), "left" if was < now else "right"))
-    halves = [old.assign(solid=False, offset=-8), new.assign(solid=True, offset=8)]
-    layers += rows.bars(pd.concat(halves, ignore_index=True))
-    layers.append(rows.figures(_changes(names, old, new, reader)))
+        rows.rule(was, dash=(4, 3))
+        rows.name(was, words.say("chart-before", reader), "right" if was < now else "left")
+        rows.name(now, words.say("chart-after", reader), "left" if was < now else "right")
     key = words.say("chart-before-after-key", reader, month=words.month(month, reader))
-    return finish(layers, title, [key], describe_change(before, after, reader), rows.size)
+    return rows.canvas.svg(describe_change(before, after, reader), title, [key])
 
 
-def _wants(result: Balance, month: int, reader: words.Reader) -> pd.DataFrame:
-    return pd.DataFrame([of_month(result.demand.feed_g_day, result.months.index(month), reader)])
+def _wants(result: Balance, month: int, reader: words.Reader) -> Span:
+    return of_month("", True, result.demand.feed_g_day, result.months.index(month), reader)
 
 
-def _changes(names: Sequence[str], old: pd.DataFrame, new: pd.DataFrame, reader: words.Reader) -> list[str]:
-    was, now = (frame.set_index("name")["middle"] for frame in (old, new))
+def _changes(
+    names: Sequence[str], old: dict[str, Span], new: dict[str, Span], reader: words.Reader
+) -> list[str]:
     unit = words.unit("feed", reader)
     texts = []
     for name in names:
-        before, after = (words.number(float(end[name])) if name in end else "" for end in (was, now))
+        before, after = (words.number(end[name].middle) if name in end else "" for end in (old, new))
         if before == after:
             texts.append(words.say("chart-unchanged", reader, after=after, unit=unit))
         elif before and after:
@@ -109,103 +114,94 @@ def _changes(names: Sequence[str], old: pd.DataFrame, new: pd.DataFrame, reader:
     return texts
 
 
-@dataclass(frozen=True)
 class _Rows:
-    """Named rows over a feed axis, with a column of figures at the right."""
+    """Named rows over a feed axis, with their figures at the right.
 
-    names: list[str]
-    step: int
-    top: float
-    reader: words.Reader
+    In the narrow picture name and figures stand over the bar, on a line of their own.
+    """
 
-    @property
-    def size(self) -> tuple[int, int]:
-        return ROWS_WIDTH + FIGURES_WIDTH, self.step * len(self.names)
+    def __init__(
+        self,
+        width: float,
+        names: Sequence[str],
+        figures: Sequence[str],
+        step: float,
+        top: float,
+        reader: words.Reader,
+    ) -> None:
+        narrow = width == NARROW
+        self.names, self.top = list(names), top
+        self.step = step + (LINE_PX if narrow else 0.0)
+        self.down = (LINE_PX if narrow else 0.0) + step / 2.0
+        self.left = 2.0 if narrow else NAMES_PX
+        self.right = width - (14.0 if narrow else FIGURES_PX)
+        self.foot = TOP_PX + self.step * len(self.names)
+        self.canvas = Canvas(width, self.foot + FOOT_PX)
+        canvas = self.canvas
+        for tick in ticks(0.0, top):
+            x = self.x(tick)
+            canvas.grid(x, TOP_PX, x, self.foot)
+            text = words.number(tick, 4)
+            canvas.text(text, max(x, width_px(text, FONT_SIZE) / 2.0), self.foot + 13.0, "center", FONT_SIZE)
+        axis = words.say("chart-axis-feed", reader, unit=words.unit("feed", reader))
+        canvas.text(axis, self.left, self.foot + 34.0, size=FONT_SIZE)
+        for number, (name, figure) in enumerate(zip(self.names, figures, strict=True)):
+            y = TOP_PX + number * self.step + (LINE_PX / 2.0 + 2.0 if narrow else self.down)
+            if narrow:
+                canvas.rule(0.0, y - LINE_PX / 2.0, width, y - LINE_PX / 2.0, 0.5, ink=PALE)
+            side: Align
+            at, side = (0.0, "left") if narrow else (self.left - 8.0, "right")
+            canvas.text(name, at, y, side, FONT_SIZE, halo=narrow)
+            at, side = (width, "right") if narrow else (self.right + 18.0, "left")
+            canvas.text(figure, at, y, side, FONT_SIZE, halo=narrow)
 
-    def x(self, field: str) -> alt.X:
-        end = self.top * (ROWS_WIDTH + FIGURES_WIDTH) / ROWS_WIDTH
-        title = words.say("chart-axis-feed", self.reader, unit=words.unit("feed", self.reader))
-        axis = alt.Axis(
-            values=ticks(0.0, self.top), title=title, titleAnchor="start", domain=False, format=PLAIN_NUMBER
-        )
-        return alt.X(f"{field}:Q", scale=alt.Scale(domain=[0.0, end], nice=False), axis=axis)
+    def x(self, value: float) -> float:
+        """Place of a value, px from the left, cut at the end of the axis."""
+        return self.left + min(value, self.top) / self.top * (self.right - self.left)
 
-    def y(self, field: str = "row") -> alt.Y:
-        # Rows are counted from the top; the first one's middle stands at 0.5.
-        middles = [number + 0.5 for number in range(len(self.names))]
-        axis = alt.Axis(
-            values=middles,
-            labelExpr=f"{json.dumps(self.names)}[floor(datum.value)]",
-            title=None,
-            labelLimit=220,
-            labelPadding=8,
-            domain=False,
-            ticks=False,
-            grid=False,
-            labelOverlap=False,
-        )
-        scale = alt.Scale(domain=[0.0, float(len(self.names))], reverse=True, nice=False)
-        return alt.Y(f"{field}:Q", scale=scale, axis=axis)
+    def area(self, span: Span) -> None:
+        """A grey band behind all rows."""
+        self.canvas.ground(self.x(span.low), self.x(span.high), TOP_PX, self.foot, FILL)
 
-    def cut(self, spans: pd.DataFrame) -> pd.DataFrame:
-        return spans.assign(low=spans["low"].clip(upper=self.top), high=spans["high"].clip(upper=self.top))
+    def rule(self, value: float, dash: Sequence[int] = (1, 0)) -> None:
+        """A line through all rows; none where it lies beyond the axis."""
+        if value <= self.top:
+            self.canvas.rule(self.x(value), TOP_PX, self.x(value), self.foot, 3.0, dash)
 
-    def area(self, wants: pd.DataFrame) -> Layer:
-        return plot(self.cut(wants)).mark_rect(color=FILL).encode(x=self.x("low"), x2=alt.X2("high:Q"))
-
-    def rule(self, wants: pd.DataFrame, dash: Sequence[int] = (1, 0)) -> Layer:
-        inside = wants[wants["middle"] <= self.top]
-        rule = plot(inside).mark_rule(color=INK, strokeWidth=3, strokeDash=list(dash))
-        return rule.encode(x=self.x("middle"))
-
-    def name(self, place: float, text: str, align: Literal["left", "right"]) -> Layer:
+    def name(self, value: float, text: str, align: Align) -> None:
         """A text above the rows, at a place on the axis."""
-        rows = pd.DataFrame({"middle": [min(place, self.top)], "label": [text]})
-        mark = plot(rows).mark_text(align=align, baseline="bottom", dy=-4, fontSize=FONT_SIZE, color=INK)
-        return mark.encode(x=self.x("middle"), y=alt.value(0), text=alt.Text("label:N"))
+        self.canvas.text(text, self.x(value), TOP_PX - 10.0, align, FONT_SIZE)
 
-    def bars(self, spans: pd.DataFrame) -> list[Layer]:
-        """Spans with their middle, solid or open; an arrow head where one runs beyond the axis.
+    def bar(self, span: Span, solid: bool, offset: float = 0.0) -> None:
+        """A span with its middle, solid or open; an arrow head where it runs beyond the axis.
 
-        spans: with columns `solid`, and `offset` from the middle of the row in pixels, downwards.
+        offset: from the middle of the row, px downwards.
         """
-        looks = self.cut(spans).assign(fill=np.where(spans["solid"], BAR, "white"))
-        looks["row"] = [self.names.index(name) + 0.5 for name in spans["name"]] + spans["offset"] / self.step
-        for edge, pixels in (("top", -6.5), ("bottom", 6.5), ("tick_top", -9.5), ("tick_bottom", 9.5)):
-            looks[edge] = looks["row"] + pixels / self.step
-        bar = plot(looks[looks["low"] < self.top]).mark_rect(stroke=INK, strokeWidth=1.2)
-        tick = plot(looks[looks["middle"] <= self.top]).mark_rule(strokeWidth=3, color=INK)
-        head = plot(looks[spans["high"] > self.top]).mark_point(
-            shape="triangle-right", size=60, xOffset=5, fill=INK, stroke=INK, opacity=1
-        )
-        fill = alt.Fill("fill:N", scale=None)
-        return [
-            bar.encode(
-                x=self.x("low"), x2=alt.X2("high:Q"), y=self.y("top"), y2=alt.Y2("bottom:Q"), fill=fill
-            ),
-            tick.encode(x=self.x("middle"), y=self.y("tick_top"), y2=alt.Y2("tick_bottom:Q")),
-            head.encode(x=self.x("high"), y=self.y("row")),
-        ]
-
-    def figures(self, texts: Sequence[str]) -> Layer:
-        """A text for each row, at the right of the plot."""
-        rows = [{"place": self.top, "row": k + 0.5, "figure": text} for k, text in enumerate(texts)]
-        text = plot(rows).mark_text(align="left", dx=18, fontSize=FONT_SIZE, color=INK)
-        return text.encode(x=self.x("place"), y=self.y(), text=alt.Text("figure:N"))
+        y = TOP_PX + self.names.index(span.name) * self.step + self.down + offset
+        low, high = self.x(span.low), self.x(span.high)
+        if span.low < self.top:
+            self.canvas.box(low, high, y - HALF_BAR_PX, y + HALF_BAR_PX, BAR if solid else "white")
+            corners = [(low, -1.0), (high, -1.0), (high, 1.0), (low, 1.0), (low, -1.0)]
+            for (x, up), (x2, up2) in itertools.pairwise(corners):
+                self.canvas.rule(x, y + up * HALF_BAR_PX, x2, y + up2 * HALF_BAR_PX)
+        if span.middle <= self.top:
+            x = self.x(span.middle)
+            self.canvas.rule(x, y - HALF_TICK_PX, x, y + HALF_TICK_PX, 3.0)
+        if span.high > self.top:
+            self.canvas.mark(high + 5.0, y, "triangle-right")
 
 
 def describe_limits(result: Balance, reader: words.Reader, month: int | None = None) -> str:
     """What the picture of one month's limits shows."""
     month = month or worst_month(result)
-    spans = spans_frame(result, month, reader)
     limits = [
         words.say(
             "chart-alt-span",
             reader,
-            name=row["name"],
-            amount=words.span(row["low_g"], row["high_g"], "feed", reader),
+            name=span.name,
+            amount=words.span(span.low_g, span.high_g, "feed", reader),
         )
-        for row in spans.to_dict("records")
+        for span in spans_of(result, month, reader)
     ]
     return words.say(
         "chart-alt-limits",

@@ -1,20 +1,19 @@
 """Charts along the twelve months: the balance, and the temperature of the water."""
 
-import json
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
-import pandas as pd
 
 from aquacalc import words
-from aquacalc.charts.axes import PLAIN_NUMBER, spread, ticks
-from aquacalc.charts.frames import counted, limits_frame, monthly_frame, top_of
-from aquacalc.charts.picture import FILL, FONT_SIZE, GRID, INK, Chart, Layer, alt, finish, plot, quick
+from aquacalc.charts.axes import spread, ticks
+from aquacalc.charts.canvas import Canvas
+from aquacalc.charts.frames import counted, top_of
+from aquacalc.charts.picture import FILL, FONT_SIZE, INK, PALE
+from aquacalc.constants import MONTHS_PER_YEAR
 from aquacalc.fish import Species
 from aquacalc.sizing.result import Balance
-from aquacalc.uncertainty import Band
+from aquacalc.uncertainty import Band, Floats
 
 # Found by search: dark enough on white for text (contrast 4.5 or more) and apart from each other to eyes
 # that lack one kind of cone; a test measures both. Dash and marker carry the meaning, for print in black.
@@ -47,52 +46,53 @@ TEMPERATURE_DASH: dict[str, list[int]] = {
     "chart-lethal-high": [1, 0],
 }
 
-PLOT_WIDTH = 430
-LABEL_WIDTH = 190
-PLOT_HEIGHT = 300
-SIZE = (PLOT_WIDTH + LABEL_WIDTH, PLOT_HEIGHT)
-LINE_PX = 17
+WIDE, NARROW = 682.0, 340.0
+"""Widths of the picture, px: for a page, and for a phone."""
+PLOT_HEIGHT = 300.0
+LEFT = {WIDE: 62.0, NARROW: 46.0}
+RIGHT = {WIDE: 492.0, NARROW: 332.0}
+"""Ends of the plot. Names of lines stand to its right, in the narrow picture below it."""
+TOP_PX, MONTHS_PX, LINE_PX, LEADER_PX = 12.0, 26.0, 17.0, 22.0
+SAMPLE_PX = 30.0
+"""Length of the piece of a line that stands before its name."""
 FLOOR_SHARE = 0.09
 """A number under a line that lies lower than this share of the axis would stand on the months' names."""
-LABEL_X = 11.55
-"""Where the labels of lines begin, in months after January; the last month stands at 11."""
-LAST_X = 11.0
 
 
-@quick
-def balance(result: Balance, reader: words.Reader, title: str, top_g_day: float | None = None) -> Chart:
-    """Demand and all limits through the twelve months, in feed per day.
+def balance(
+    result: Balance, reader: words.Reader, title: str, top_g_day: float | None = None, width: float = WIDE
+) -> str:
+    """Demand and all limits through the twelve months, in feed per day, as SVG.
 
     title: the answer in words; empty where it stands beside the picture. top_g_day: upper end of the axis,
-    to be kept while a slider moves (`top_of`).
+    to be kept while a slider moves (`top_of`). width: `WIDE` or `NARROW`.
     Limits that lie above it all year are named over the plot.
     """
     top = words.convert(top_g_day or top_of(result), "feed", reader)
-    demand = monthly_frame(result.demand.feed_g_day, "feed", reader)
-    lines = [_Line(words.say("chart-demand", reader), demand, width=4.0)]
+    demand = _shown(result.demand.feed_g_day, "feed", reader)
+    lines = [_Line(words.say("chart-demand", reader), demand.middle, width=4.0)]
     beyond = []
-    limits = limits_frame(result, reader)
-    for key in limits["key"].unique():
-        rows = limits[limits["key"] == key]
-        name, must = words.limit(key, reader), bool(rows["must"].iloc[0])
-        if rows["middle"].min() > top:
+    for one in counted(result):
+        name, middle = words.limit(one.key, reader), _shown(one.feed_g_day, "feed", reader).middle
+        if float(np.nanmin(middle)) > top:
             beyond.append(name)
         else:
-            dash = (1, 0) if must else DASH[key]
-            lines.append(_Line(name, rows, COLOUR[key], dash=dash, shape=SHAPE[key], filled=must))
-    title_y = words.say("chart-axis-feed", reader, unit=words.unit("feed", reader))
-    plot = _Months(result.months, reader, 0.0, top, title_y)
-    layers = [*plot.layers(demand, lines), *plot.figures(_binding_figures(result, top, reader))]
-    subtitle = [words.say("chart-balance-key", reader)]
+            dash = (1, 0) if one.must else DASH[one.key]
+            lines.append(_Line(name, middle, COLOUR[one.key], dash=dash, shape=SHAPE[one.key], must=one.must))
+    axis = words.say("chart-axis-feed", reader, unit=words.unit("feed", reader))
+    plot = _Months(width, result.months, reader, 0.0, top, axis, lines)
+    plot.draw(demand)
+    plot.figures(result)
+    notes = [words.say("chart-balance-key", reader)]
     if beyond:
-        subtitle.append(words.say("chart-beyond", reader, names=words.listed(beyond, reader)))
-    return finish(layers, title, subtitle, describe_balance(result, reader), SIZE)
+        notes.append(words.say("chart-beyond", reader, names=words.listed(beyond, reader)))
+    return plot.canvas.svg(describe_balance(result, reader), title, notes)
 
 
-@quick
-def water_temperature(result: Balance, species: Species, reader: words.Reader, title: str) -> Chart:
-    """The water's temperature through the year and the temperatures that matter to the species."""
-    water = monthly_frame(result.water_c, "temperature", reader)
+def water_temperature(
+    result: Balance, species: Species, reader: words.Reader, title: str, width: float = WIDE
+) -> str:
+    """The water's temperature through the year and the temperatures that matter to the species, as SVG."""
     marks = {
         "chart-lethal-low": species.lethal_low_c,
         "chart-no-feed-below": species.corners.feed_stop_low_c,
@@ -104,152 +104,161 @@ def water_temperature(result: Balance, species: Species, reader: words.Reader, t
     low_c = min(float(np.min(result.water_c.low)), species.corners.feed_stop_low_c) - 2.0
     high_c = max(float(np.max(result.water_c.high)), species.no_feed_from_c) + 2.0
     low, high = (words.convert(end, "temperature", reader) for end in (low_c, high_c))
-    lines = [_Line(words.say("chart-water", reader), water, width=4.0)]
+    water = _shown(result.water_c, "temperature", reader)
+    lines = [_Line(words.say("chart-water", reader), water.middle, width=4.0)]
     for key, mark_c in marks.items():
         if low_c <= mark_c <= high_c:
-            value = words.convert(mark_c, "temperature", reader)
-            rows = pd.DataFrame({"place": [0.0, LAST_X], "middle": [value, value]})
-            lines.append(_Line(words.say(key, reader), rows, width=1.5, dash=TEMPERATURE_DASH[key]))
-    title_y = words.say("chart-axis-water", reader, unit=words.unit("temperature", reader))
-    layers = _Months(result.months, reader, low, high, title_y).layers(water, lines)
-    return finish(layers, title, [], describe_water(result, species, reader), SIZE)
+            level = np.full(MONTHS_PER_YEAR, words.convert(mark_c, "temperature", reader))
+            lines.append(_Line(words.say(key, reader), level, width=1.5, dash=TEMPERATURE_DASH[key]))
+    axis = words.say("chart-axis-water", reader, unit=words.unit("temperature", reader))
+    plot = _Months(width, result.months, reader, low, high, axis, lines)
+    plot.draw(water)
+    return plot.canvas.svg(describe_water(result, species, reader), title)
 
 
-def _binding_figures(result: Balance, top: float, reader: words.Reader) -> list[dict[str, Any]]:
-    """Demand and limit as numbers, where the demand comes nearest to its limit.
-
-    The larger one stands over its line, the smaller one under it unless that is where the months are named.
-    """
-    found = result.binding
-    if found is None:
-        return []
-    place = result.months.index(found.month)
-    amounts = (found.limit_g_day, found.demand_g_day)
-    pair = sorted(words.convert(amount, "feed", reader) for amount in amounts)
-    return [
-        {
-            "place": place,
-            "middle": value,
-            "figure": words.number(value),
-            "over": over or value < FLOOR_SHARE * top,
-        }
-        for value, over in zip(pair, (False, True), strict=True)
-    ]
+def _shown(band: Band, kind: str, reader: words.Reader) -> Band:
+    """A band in the reader's unit; no answer, and no limit, is not drawn."""
+    ends = []
+    for end in (band.low, band.middle, band.high):
+        values = [words.convert(float(value), kind, reader) for value in np.atleast_1d(end)]
+        ends.append(np.where(np.isfinite(values), values, np.nan))
+    return Band(*ends)
 
 
 @dataclass(frozen=True)
 class _Line:
-    """A line through the months: rows (place, middle), its name, and how it is drawn."""
+    """A line through the months: its name, its values, and how it is drawn. must: its marks are filled."""
 
     name: str
-    rows: pd.DataFrame
+    middle: Floats
     colour: str = INK
     width: float = 2.0
     dash: Sequence[int] = (1, 0)
     shape: str = ""
-    filled: bool = True
+    must: bool = True
+
+    @property
+    def last(self) -> tuple[int, float]:
+        """The last month that has a value, and the value."""
+        place = int(np.flatnonzero(np.isfinite(self.middle))[-1])
+        return place, float(self.middle[place])
 
 
-@dataclass(frozen=True)
 class _Months:
-    """A plot along the months: a grey band, lines with marks, and their names at the right."""
+    """A plot along the months: a grey band, lines with marks, and their names."""
 
-    months: tuple[int, ...]
-    reader: words.Reader
-    low: float
-    high: float
-    y_title: str
+    def __init__(
+        self,
+        width: float,
+        months: tuple[int, ...],
+        reader: words.Reader,
+        low: float,
+        high: float,
+        axis: str,
+        lines: Sequence[_Line],
+    ) -> None:
+        self.months, self.reader, self.low, self.high = months, reader, low, high
+        self.axis, self.lines, self.narrow = axis, lines, width == NARROW
+        self.left, self.right = LEFT[width], RIGHT[width]
+        self.top = TOP_PX + (LINE_PX if self.narrow else 0.0)
+        self.foot = self.top + PLOT_HEIGHT
+        below = LINE_PX * (len(lines) + 0.5) if self.narrow else 0.0
+        self.canvas = Canvas(width, self.foot + MONTHS_PX + below)
 
-    def layers(self, band: pd.DataFrame, lines: Sequence[_Line]) -> list[Layer]:
-        # How a line looks travels with its rows: few layers for many lines keep a picture quick.
-        drawn: list[dict[str, Any]] = [
-            {"name": line.name, "place": row.place, "middle": row.middle, "colour": line.colour}
-            | {"width": line.width, "dash": list(line.dash), "shape": line.shape}
-            | {"fill": line.colour if line.filled else "white"}
-            for line in lines
-            for row in line.rows.itertuples()
-        ]
-        marked = [row for row in drawn if row["shape"] and row["middle"] <= self.high]
-        colour = alt.Color("colour:N", scale=None)
-        middle = {"x": self.x("place"), "y": self.y("middle"), "color": colour}
-        grid = [{"start": 0.0, "end": LAST_X, "middle": tick} for tick in ticks(self.low, self.high)]
-        area = plot(band).mark_area(color=FILL, clip=True)
-        return [
-            plot(grid).mark_rule(stroke=GRID).encode(x=self.x("start"), x2=alt.X2("end"), y=self.y("middle")),
-            area.encode(x=self.x("place"), y=self.y("low"), y2=alt.Y2("high:Q")),
-            plot(drawn)
-            .mark_line(clip=True)
-            .encode(
-                **middle,
-                detail=alt.Detail("name:N"),
-                strokeWidth=alt.StrokeWidth("width:Q", scale=None),
-                strokeDash=alt.StrokeDash("dash:N", scale=None),
-            ),
-            plot(marked)
-            .mark_point(size=42, opacity=1)
-            .encode(**middle, shape=alt.Shape("shape:N", scale=None), fill=alt.Fill("fill:N", scale=None)),
-            *self.names(lines),
-        ]
+    def x(self, place: float) -> float:
+        """Place of a month, px from the left."""
+        return self.left + place / (MONTHS_PER_YEAR - 1) * (self.right - self.left)
 
-    def figures(self, figures: Sequence[dict[str, Any]]) -> list[Layer]:
-        """Numbers over or under places of the plot, in white outlines, so that they stand out from lines."""
-        layers = []
-        for over in (True, False):
-            rows = [row for row in figures if row["over"] == over and row["middle"] <= self.high]
-            for look in ({"stroke": "white", "strokeWidth": 4}, {"color": INK}) if rows else ():
-                text = plot(rows).mark_text(
-                    dy=-13 if over else 14, fontSize=FONT_SIZE, fontWeight="bold", **look
-                )
-                layers.append(text.encode(x=self.x("place"), y=self.y("middle"), text=alt.Text("figure:N")))
-        return layers
+    def y(self, value: Floats | float) -> Floats:
+        """Place of a value, px from above."""
+        share = (np.asarray(value) - self.low) / (self.high - self.low)
+        return self.foot - share * (self.foot - self.top)
 
-    def names(self, lines: Sequence[_Line]) -> list[Layer]:
+    def draw(self, band: Band) -> None:
+        """Axes, the band, the lines with their marks, and the names."""
+        self._axes()
+        x = np.array([self.x(place) for place in range(MONTHS_PER_YEAR)])
+        low, high = (np.maximum(self.y(end), self.top) for end in (band.low, band.high))
+        self.canvas.area(x, low, high, FILL)
+        for line in self.lines:
+            self.canvas.line(*_under(x, self.y(line.middle), self.top), line.colour, line.width, line.dash)
+        for line in self.lines:
+            fill = line.colour if line.must else "white"
+            for place, value in enumerate(line.middle.tolist()) if line.shape else ():
+                if value <= self.high:
+                    self.canvas.mark(self.x(place), float(self.y(value)), line.shape, line.colour, fill)
+        if self.narrow:
+            self._names_below()
+        else:
+            self._names_beside()
+
+    def _axes(self) -> None:
+        canvas = self.canvas
+        for tick in ticks(self.low, self.high):
+            y = float(self.y(tick))
+            canvas.grid(self.left, y, self.right, y)
+            canvas.text(words.number(tick, 4), self.left - 8.0, y, "right", FONT_SIZE)
+        for place, month in enumerate(self.months):
+            name = words.month(month, self.reader, short=True)
+            canvas.rule(self.x(place), self.foot, self.x(place), self.foot + 4.0, 0.8, ink=PALE)
+            text = name[:1] if self.narrow else name
+            canvas.text(text, self.x(place), self.foot + 14.0, "center", FONT_SIZE)
+        if self.narrow:
+            canvas.text(self.axis, 0.0, LINE_PX / 2.0, size=FONT_SIZE)
+        else:
+            canvas.text(self.axis, 12.0, (self.top + self.foot) / 2.0, "center", FONT_SIZE, angle=270.0)
+
+    def _names_beside(self) -> None:
         """Names at the right of the lines, moved apart, each with a thin leader."""
-        gap = LINE_PX * (self.high - self.low) / PLOT_HEIGHT
-        ends = [line.rows.iloc[-1] for line in lines]
-        middles = [min(float(end["middle"]), self.high) for end in ends]
-        rows = [
-            {"name": line.name, "colour": line.colour, "end": float(end["place"]), "middle": middle}
-            | {"start": LABEL_X, "label": place}
-            for line, end, middle, place in zip(
-                lines, ends, middles, spread(middles, gap, self.low + gap / 2, self.high), strict=True
-            )
-        ]
-        colour = alt.Color("colour:N", scale=None)
-        leader = plot(rows).mark_rule(strokeWidth=0.7)
-        text = plot(rows).mark_text(align="left", dx=4, baseline="middle", fontSize=FONT_SIZE)
-        return [
-            leader.encode(
-                x=self.x("end"), x2=alt.X2("start"), y=self.y("middle"), y2=alt.Y2("label"), color=colour
-            ),
-            text.encode(x=self.x("start"), y=self.y("label"), text=alt.Text("name:N"), color=colour),
-        ]
+        begin = self.right + LEADER_PX
+        ends = [line.last for line in self.lines]
+        places = [float(self.y(min(value, self.high))) for _, value in ends]
+        moved = spread(places, LINE_PX, self.top, self.foot - LINE_PX / 2.0)
+        for line, (place, _), y, label in zip(self.lines, ends, places, moved, strict=True):
+            self.canvas.rule(self.x(place), y, begin, label, 0.7, ink=line.colour)
+            self.canvas.text(line.name, begin + 4.0, label, size=FONT_SIZE, ink=line.colour)
 
-    def x(self, field: str) -> alt.X:
-        # The axis runs on past the last month: the names of the lines stand there.
-        end = LAST_X * (PLOT_WIDTH + LABEL_WIDTH) / PLOT_WIDTH
-        names = [words.month(month, self.reader, short=True) for month in self.months]
-        axis = alt.Axis(
-            values=list(range(len(names))),
-            labelExpr=f"{json.dumps(names)}[datum.value]",
-            title=None,
-            labelOverlap=False,
-            labelFlush=False,
-            domain=False,
-        )
-        return alt.X(f"{field}:Q", scale=alt.Scale(domain=[0.0, end], nice=False), axis=axis)
+    def _names_below(self) -> None:
+        """Names under the plot, one a row, each after a piece of its line, the highest line first."""
+        y = self.foot + MONTHS_PX + LINE_PX / 2.0
+        for line in sorted(self.lines, key=lambda line: -line.last[1]):
+            self.canvas.rule(0.0, y, SAMPLE_PX, y, line.width, line.dash, line.colour)
+            if line.shape:
+                fill = line.colour if line.must else "white"
+                self.canvas.mark(SAMPLE_PX / 2.0, y, line.shape, line.colour, fill)
+            self.canvas.text(line.name, SAMPLE_PX + 8.0, y, size=FONT_SIZE, ink=line.colour)
+            y += LINE_PX
 
-    def y(self, field: str) -> alt.Y:
-        axis = alt.Axis(
-            title=self.y_title,
-            values=ticks(self.low, self.high),
-            format=PLAIN_NUMBER,
-            domain=False,
-            ticks=False,
-            grid=False,
-        )
-        scale = alt.Scale(domain=[self.low, self.high], nice=False)
-        return alt.Y(f"{field}:Q", scale=scale, axis=axis)
+    def figures(self, result: Balance) -> None:
+        """Demand and limit as numbers, where the demand comes nearest to its limit.
+
+        The larger one stands over its line, the smaller one under it unless that is where the months are
+        named.
+        """
+        found = result.binding
+        if found is None:
+            return
+        x = self.x(result.months.index(found.month))
+        amounts = (found.limit_g_day, found.demand_g_day)
+        pair = sorted(words.convert(amount, "feed", self.reader) for amount in amounts)
+        for value, over in zip(pair, (False, True), strict=True):
+            up = over or value < FLOOR_SHARE * self.high
+            if value <= self.high:
+                y = float(self.y(value)) + (-13.0 if up else 14.0)
+                self.canvas.text(words.number(value), x, y, "center", FONT_SIZE, bold=True, halo=True)
+
+
+def _under(x: Floats, y: Floats, top: float) -> tuple[Floats, Floats]:
+    """A line without what lies above the height `top`, cut where it crosses it."""
+    xs, ys = [x[:1]], [np.where(y[:1] < top, np.nan, y[:1])]
+    for k in range(1, x.size):
+        if (y[k] < top) != (y[k - 1] < top) and np.isfinite(y[k - 1 : k + 1]).all():
+            at = x[k - 1] + (top - y[k - 1]) / (y[k] - y[k - 1]) * (x[k] - x[k - 1])
+            xs.append(np.array([at]))
+            ys.append(np.array([top]))
+        xs.append(x[k : k + 1])
+        ys.append(np.where(y[k : k + 1] < top, np.nan, y[k : k + 1]))
+    return np.concatenate(xs), np.concatenate(ys)
 
 
 def describe_balance(result: Balance, reader: words.Reader) -> str:

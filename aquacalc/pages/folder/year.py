@@ -5,7 +5,6 @@ from collections.abc import Iterator, Sequence
 
 from aquacalc import drawings, words
 from aquacalc.charts import year
-from aquacalc.charts.picture import svg
 from aquacalc.pages.html import Html, element, figure, join, paragraph, section, smaller, table
 from aquacalc.pages.plan import Plan
 from aquacalc.sentences import balance as sentences
@@ -23,9 +22,9 @@ def loop(plan: Plan) -> Html:
 
 def picture(plan: Plan) -> Html:
     """Demand and all limits through the year."""
-    chart = year.balance(plan.balance, plan.reader, headline(plan))
+    picture = year.balance(plan.balance, plan.reader, headline(plan))
     terms = plan.say("year-terms", tries=plan.balance.members)
-    return smaller(section(plan.say("year-title"), figure(Html(svg(chart)), terms)))
+    return smaller(section(plan.say("year-title"), figure(Html(picture), terms)))
 
 
 def figures(plan: Plan) -> Html:

@@ -9,7 +9,6 @@ from aquacalc.advice import trail as rests
 from aquacalc.charts.axes import round_up
 from aquacalc.charts.frames import top_of
 from aquacalc.charts.month import before_after
-from aquacalc.charts.picture import svg
 from aquacalc.charts.year import balance as balance_chart
 from aquacalc.garden.model import Garden
 from aquacalc.pages import html, trail
@@ -89,12 +88,12 @@ def draw(garden: Garden, varied: Varied) -> html.Html:
     reader, after = garden.reader, varied.after
     cited = trail.fold(rests.of_balance(garden), reader)
     title = sentences.headline(after, reader)
-    year = svg(balance_chart(after, reader, "", varied.top_g_day))
+    year = balance_chart(after, reader, "", varied.top_g_day)
     lines = [sentences.carried(after, reader), sentences.better(after, reader)]
     if varied.same:
         return answer(title, lines, figure(year), cited)
     change = words.say("panel-change-title", reader)
-    changed = svg(before_after(varied.before, after, reader, change))
+    changed = before_after(varied.before, after, reader, change)
     return answer(title, lines, figure(year), figure(changed), cited)
 
 

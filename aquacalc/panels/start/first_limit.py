@@ -5,7 +5,6 @@ from functools import partial
 from aquacalc import words
 from aquacalc.advice import trail as rests
 from aquacalc.charts.month import limits_now
-from aquacalc.charts.picture import svg
 from aquacalc.pages import html, trail
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.fields import ChoiceField, Field
@@ -27,7 +26,7 @@ def draw(desk: Desk, values: Values) -> html.Html:
     balance, reader = desk.balance, desk.reader
     month = None if values["month"] == NEAREST else int(values["month"])
     title = sentences.headline(balance, reader)
-    picture = svg(limits_now(balance, reader, "", month=month))
+    picture = limits_now(balance, reader, "", month=month)
     lines = [
         sentences.carried(balance, reader),
         sentences.better(balance, reader),

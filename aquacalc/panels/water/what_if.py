@@ -12,7 +12,6 @@ from aquacalc.advice.reading.judge import Judgement
 from aquacalc.advice.reading.what_if import After, State, WhatIf, Wish
 from aquacalc.charts import ammonia_map
 from aquacalc.charts.ammonia_map import Map, Mark
-from aquacalc.charts.picture import svg
 from aquacalc.judge import lines
 from aquacalc.pages import html
 from aquacalc.panels.frame.desk import Desk, reader_of
@@ -257,7 +256,7 @@ def picture(shown: Shown, reader: words.Reader) -> str | None:
     marks = tuple(_mark(one, tan, shown.wish, reader) for one in found.after)
     unionised = lines.levels_from("unionised_ammonia", judgement.given.species)
     of = Map(tan, unionised, judgement.ph, judgement.temperature_c, tries, marks)
-    return svg(ammonia_map.ammonia_map(of, reader, ""))
+    return ammonia_map.ammonia_map(of, reader, "")
 
 
 def unseen(judgement: Judgement) -> tuple[float, str]:
