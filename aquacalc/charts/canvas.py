@@ -19,6 +19,8 @@ from aquacalc.uncertainty import Floats
 
 Align = Literal["left", "center", "right"]
 
+WIDTHS = WIDE, NARROW = 682.0, 340.0
+"""Widths of a picture, px: for a page, and for a phone."""
 TEXT_SIZE = FONT_SIZE - 1.0
 HATCH_PX = 7.0
 MARK_AREA_PX2 = 42.0

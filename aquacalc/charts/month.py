@@ -5,15 +5,13 @@ from collections.abc import Sequence
 
 from aquacalc import words
 from aquacalc.charts.axes import ticks
-from aquacalc.charts.canvas import Align, Canvas, width_px
+from aquacalc.charts.canvas import NARROW, WIDE, Align, Canvas, width_px
 from aquacalc.charts.frames import Span, counted, of_month, spans_of, top_of_spans, worst_month
 from aquacalc.charts.picture import FILL, FONT_SIZE, PALE
 from aquacalc.sizing.result import Balance
 from aquacalc.uncertainty import Band
 
 BAR = "#8f979f"
-WIDE, NARROW = 682.0, 340.0
-"""Widths of the picture, px: for a page, and for a phone."""
 NAMES_PX, FIGURES_PX = 206.0, 165.0
 """In the wide picture a column of names stands left of the bars, one of figures right of them."""
 TOP_PX, FOOT_PX, LINE_PX = 22.0, 44.0, 18.0

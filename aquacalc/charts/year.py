@@ -7,7 +7,7 @@ import numpy as np
 
 from aquacalc import words
 from aquacalc.charts.axes import spread, ticks
-from aquacalc.charts.canvas import Canvas
+from aquacalc.charts.canvas import NARROW, WIDE, Canvas
 from aquacalc.charts.frames import counted, top_of
 from aquacalc.charts.picture import FILL, FONT_SIZE, INK, PALE
 from aquacalc.constants import MONTHS_PER_YEAR
@@ -46,8 +46,6 @@ TEMPERATURE_DASH: dict[str, list[int]] = {
     "chart-lethal-high": [1, 0],
 }
 
-WIDE, NARROW = 682.0, 340.0
-"""Widths of the picture, px: for a page, and for a phone."""
 PLOT_HEIGHT = 300.0
 LEFT = {WIDE: 62.0, NARROW: 46.0}
 RIGHT = {WIDE: 492.0, NARROW: 332.0}

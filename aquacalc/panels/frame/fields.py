@@ -107,7 +107,7 @@ class NumberField(Field):
             value=_first_unit(kind, reader, shown_in or {}) if kind else "",
             description=words.say("panel-unit", reader),
             style=LABEL_STYLE,
-            layout=widgets.Layout(width="10.5em"),
+            layout=widgets.Layout(width="8em"),
         )
         controls: list[widgets.Widget] = [self.box]
         if len(offered) > 1:
@@ -121,7 +121,7 @@ class NumberField(Field):
                 max=most,
                 step=step,
                 readout=False,
-                continuous_update=False,
+                continuous_update=True,
                 tooltip=label,
                 layout=widgets.Layout(width="auto"),
             )
@@ -170,9 +170,17 @@ class NumberField(Field):
             self._show()
 
     def slid(self, change: dict[str, Any]) -> None:
-        """Take the slider's place as the value."""
+        """Take the slider's place as the value.
+
+        A browser puts a new slider on its nearest step and reports that: what is nearer than half a step to
+        the value is no move.
+        """
+        place, slider = float(change["new"]), self.slider
+        assert slider is not None
+        if self._value is not None and abs(place - self._value) < slider.step / 2.0:
+            return
         if not self._busy:
-            self._value = float(change["new"])
+            self._value = place
             self._show()
             self.accept()
 
@@ -240,7 +248,7 @@ class MonthsField(Field):
             value=_first_unit(kind, reader, {}),
             description=words.say("panel-unit", reader),
             style=LABEL_STYLE,
-            layout=widgets.Layout(width="10.5em"),
+            layout=widgets.Layout(width="8em"),
         )
         super().__init__(label, reader, [_side_by_side(self.box, self.unit)])
         self.set(value)

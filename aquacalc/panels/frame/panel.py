@@ -1,55 +1,40 @@
-"""The frame of every panel: fields, a line for problems, one place whose content is replaced by the answer.
+"""The frame of every panel: fields at the left, at the right one place whose content is the answer.
 
+Where a panel is narrow, as on a phone, the answer stands under the fields and its line over them.
 A panel is three small functions, joined here: controls (fields by name), compute (numbers in, a result out)
 and draw (a result as HTML). An `InputError` of compute is shown as its sentence and the last answer stays;
 anything else fails loudly.
 """
 
+import re
 from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import Any
 
 import ipywidgets as widgets
 
-from aquacalc import words
+from aquacalc import tables, words
 from aquacalc.errors import InputError
 from aquacalc.pages import html, style
 from aquacalc.panels.frame.fields import Field, alert
 
 Values = Mapping[str, Any]
 
-# Fingers need 44 px, and 16 px type keeps phones from zooming in. Names stand over their boxes, so that a
-# long one does not squeeze the number. Problems are told apart without colour. Levels look as on paper.
-STYLE = (
-    f"<style>{style.level_rules('.aq-panel')}</style>"
-    """<style>
-.aq-panel .widget-text input,.aq-panel .widget-dropdown select,.aq-panel .widget-button
- {height:44px!important;flex:0 0 44px!important;font-size:16px}
-.aq-panel .aq-field{margin:0 18px 6px 0}
-.aq-panel .aq-field .widget-text,.aq-panel .aq-field .widget-dropdown
- {flex-direction:column;align-items:stretch;height:auto!important}
-.aq-panel .widget-label{font-size:16px;height:auto;line-height:1.4;padding:4px 0 2px;text-align:left;
- width:auto!important;white-space:normal}
-.aq-panel .widget-hslider{min-height:48px;margin:0 16px}
-.aq-panel .widget-button{flex:0 0 auto!important;align-self:flex-start;margin:4px 12px 4px 0}
-.aq-panel .aq-date .widget-button{align-self:flex-end;margin:4px 0 0 6px}
-.aq-panel .widget-html-content{min-width:0}
-.aq-panel summary{font-size:16px;line-height:44px;cursor:pointer}
-.aq-panel p,.aq-panel li{font-size:16px;line-height:1.45;max-width:46em}
-.aq-panel .widget-hslider .noUi-handle
- {width:32px!important;height:32px!important;top:-14px!important;right:-16px!important}
-.aq-panel .aq-problem{border-left:6px solid #1a1a1a;padding:2px 0 2px 10px;margin:0 0 8px;font-weight:bold;
- line-height:1.4;white-space:normal}
-.aq-panel p.aq-answer{font-size:19px;font-weight:bold;line-height:1.35;margin:8px 0}
-.aq-panel .aq-result p{margin:6px 0}
-.aq-panel .aq-result figure{margin:10px 0;max-width:760px;overflow-x:auto}
-.aq-panel .aq-result svg{max-width:100%;min-width:540px;height:auto}
-.aq-panel .aq-result table{border-collapse:collapse;font-size:16px}
-.aq-panel .aq-result td,.aq-panel .aq-result th{border:1px solid #8c8c8c;padding:4px 10px;text-align:left}
-.aq-panel .aq-wide{overflow-x:auto;max-width:98%}
-.aq-panel .aq-old{opacity:.55}
-.aq-panel .aq-old a[download]{display:none}
-</style>"""
-)
+STYLE = f"<style>{style.level_rules('.aq-panel')}{(tables.DATA / 'panel.css').read_text('utf-8')}</style>"
+"""Levels look as on paper; the rest stands in `panel.css`."""
+
+
+_ANSWER = re.compile(r'<p class="aq-answer">(.*?)</p>', re.DOTALL)
+_OWN_WIDTH = widgets.Layout(width="auto")
+
+
+def _column(name: str, *children: widgets.Widget) -> widgets.VBox:
+    column = widgets.VBox(list(children))
+    column.add_class(name)
+    return column
+
+
+def _row(children: Sequence[widgets.Widget]) -> widgets.Box:
+    return widgets.Box(list(children), layout=widgets.Layout(flex_flow="row wrap", width="100%"))
 
 
 class Panel(widgets.VBox):  # type: ignore[misc]
@@ -59,7 +44,8 @@ class Panel(widgets.VBox):  # type: ignore[misc]
     fields: by the names under which `compute` gets their values.
     compute: values to a result; `InputError` where they do not fit together.
     draw: the result as HTML.
-    below: further controls between the fields and the answer.
+    below: further controls under the fields.
+    main: names of the fields that stand there at once; the others wait behind *More*. All, where not given.
     asked: names of the fields that matter for the values at hand; the others are hidden.
     refused: why the fields at hand have no answer; while there is one, what stands below is older and
     nothing of it may be saved or printed.
@@ -76,24 +62,51 @@ class Panel(widgets.VBox):  # type: ignore[misc]
         reader: words.Reader,
         below: Sequence[widgets.Widget] = (),
         asked: Callable[[Values], Collection[str]] | None = None,
+        main: Collection[str] = (),
     ) -> None:
         self.fields = dict(fields)
         self.compute, self.draw, self.reader, self.asked = compute, draw, reader, asked
         self.problems = widgets.HTML()
         self.result = widgets.HTML(layout=widgets.Layout(width="100%"))
-        self.inputs = widgets.Box(
-            [field.widget for field in self.fields.values()],
-            layout=widgets.Layout(flex_flow="row wrap", width="100%"),
-        )
+        self.now = _column("aq-now", widgets.HTML())
+        first = [field.widget for name, field in self.fields.items() if name in main or not main]
+        self.inputs = _row(first)
+        self.rest = _row([field.widget for field in self.fields.values() if field.widget not in first])
+        self.more = widgets.ToggleButton(description=words.say("panel-more", reader), layout=_OWN_WIDTH)
+        self.more.observe(self._more_wanted, "value")
+        folded = [self.more, self.rest] if main else []
+        self.rest.layout.display = "none"
+        self.above, self.after = _column("aq-above"), _column("aq-after")
+        self.left = _column("aq-left", self.inputs, self.problems, *folded, *below)
+        self.right = _column("aq-right", self.result)
+        self.body = widgets.Box([self.above, self.left, self.right, self.after])
+        self.body.add_class("aq-body")
+        self.head = _column("aq-head")
         super().__init__(
-            [widgets.HTML(STYLE), self.inputs, self.problems, *below, self.result],
-            layout=widgets.Layout(width="100%"),
+            [widgets.HTML(STYLE), self.head, self.now, self.body], layout=widgets.Layout(width="100%")
         )
+        if not self.fields and not below:
+            self.add_class("aq-bare")
         self.add_class("aq-panel")
         self.add_class(f"aq-{key}")
         for field in self.fields.values():
             field.on_change(self.refresh)
         self.refresh()
+
+    def answer_first(self, above: Collection[str] = (), hint: str = "") -> None:
+        """Put the answer over the fields, for whoever is in a hurry and reads before typing.
+
+        above: names of the fields that stay over the answer. hint: a sentence over the fields.
+        """
+        self.above.children = [self.fields[name].widget for name in above]
+        self.inputs.children = [one for one in self.inputs.children if one not in self.above.children]
+        said = [widgets.HTML(html.paragraph(hint))] if hint else []
+        self.left.children = (*said, *self.left.children)
+        self.body.children = (self.above, self.right, self.left, self.after)
+        self.add_class("aq-first")
+
+    def _more_wanted(self, _change: object = None) -> None:
+        self.rest.layout.display = None if self.more.value else "none"
 
     @property
     def values(self) -> dict[str, Any]:
@@ -125,11 +138,17 @@ class Panel(widgets.VBox):  # type: ignore[misc]
         self.refused, self.problems.value = (), ""
         self.result.remove_class("aq-old")
         self.result.value = markup
+        (line,) = self.now.children
+        # The answer itself is read out when it changes; its line is for the eye alone.
+        found = _ANSWER.search(markup)
+        line.value = f'<p aria-hidden="true">{found[1]}</p>' if found else ""
 
     def _stale(self, *sentences: str) -> None:
         self.refused = sentences
         self.problems.value = alert(sentences)
         self.result.add_class("aq-old")
+        if any(field.problem is not None for field in self.fields.values()):
+            self.more.value = True
 
 
 def answer(title: str, sentences: Sequence[str] = (), *rest: str) -> html.Html:
@@ -143,9 +162,12 @@ def answer(title: str, sentences: Sequence[str] = (), *rest: str) -> html.Html:
     return html.element("div", said, *(html.Html(one) for one in rest), class_="aq-result")
 
 
-def figure(svg: str) -> html.Html:
-    """A picture in an answer."""
-    return html.element("figure", html.Html(svg))
+def figure(svg: str, narrow: str = "") -> html.Html:
+    """A picture in an answer. narrow: the same for a phone; without it the picture slides sideways there."""
+    if not narrow:
+        return html.element("figure", html.Html(svg), class_="aq-slides")
+    both = (("aq-page", svg), ("aq-phone", narrow))
+    return html.element("figure", *(html.element("div", html.Html(one), class_=name) for name, one in both))
 
 
 def wide(table: html.Html) -> html.Html:

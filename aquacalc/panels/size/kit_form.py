@@ -19,7 +19,7 @@ from aquacalc.pages import html, kit
 from aquacalc.panels.frame.dates import DateField
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.fields import LABEL_STYLE, ChoiceField, Field, NumberField, TextField, alert
-from aquacalc.panels.frame.panel import STYLE, answer
+from aquacalc.panels.frame.panel import STYLE, answer, wide
 
 NEW = "new"
 """The choice that begins another kit."""
@@ -136,7 +136,7 @@ class KitForm(widgets.VBox):  # type: ignore[misc]
         self.known.value = html.element(
             "div",
             html.paragraph(words.say("panel-kit-known", self.reader)),
-            kit.table(self.desk.garden, self.reader),
+            wide(kit.table(self.desk.garden, self.reader)),
             class_="aq-result",
         )
         self.kit_chosen()

@@ -7,6 +7,7 @@ import ipywidgets as widgets
 from aquacalc import words
 from aquacalc.advice import trail as rests
 from aquacalc.charts.axes import round_up
+from aquacalc.charts.canvas import WIDTHS
 from aquacalc.charts.frames import top_of
 from aquacalc.charts.month import before_after
 from aquacalc.charts.year import balance as balance_chart
@@ -26,6 +27,8 @@ ROOM = 1.5
 FOLD = 3.0
 """Sliders reach to this many times what the garden has."""
 YES, NO = "yes", "no"
+MAIN = ("fish_count", "bed_m2", "flow_l_h", "air_l_min")
+"""What is asked first."""
 
 
 @dataclass(frozen=True)
@@ -88,13 +91,13 @@ def draw(garden: Garden, varied: Varied) -> html.Html:
     reader, after = garden.reader, varied.after
     cited = trail.fold(rests.of_balance(garden), reader)
     title = sentences.headline(after, reader)
-    year = balance_chart(after, reader, "", varied.top_g_day)
+    pictures = [balance_chart(after, reader, "", varied.top_g_day, width) for width in WIDTHS]
     lines = [sentences.carried(after, reader), sentences.better(after, reader)]
     if varied.same:
-        return answer(title, lines, figure(year), cited)
+        return answer(title, lines, figure(*pictures), cited)
     change = words.say("panel-change-title", reader)
-    changed = before_after(varied.before, after, reader, change)
-    return answer(title, lines, figure(year), figure(changed), cited)
+    changed = [before_after(varied.before, after, reader, change, width=width) for width in WIDTHS]
+    return answer(title, lines, figure(*pictures), figure(*changed), cited)
 
 
 class SizePanel(Panel):
@@ -113,6 +116,7 @@ class SizePanel(Panel):
             lambda varied: draw(desk.garden, varied),
             desk.reader,
             below=(self.back,),
+            main=MAIN,
         )
         desk.follow(self.reset)
 

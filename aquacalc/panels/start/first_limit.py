@@ -4,6 +4,7 @@ from functools import partial
 
 from aquacalc import words
 from aquacalc.advice import trail as rests
+from aquacalc.charts.canvas import WIDTHS
 from aquacalc.charts.month import limits_now
 from aquacalc.pages import html, trail
 from aquacalc.panels.frame.desk import Desk
@@ -26,7 +27,7 @@ def draw(desk: Desk, values: Values) -> html.Html:
     balance, reader = desk.balance, desk.reader
     month = None if values["month"] == NEAREST else int(values["month"])
     title = sentences.headline(balance, reader)
-    picture = limits_now(balance, reader, "", month=month)
+    pictures = [limits_now(balance, reader, "", month=month, width=width) for width in WIDTHS]
     lines = [
         sentences.carried(balance, reader),
         sentences.better(balance, reader),
@@ -36,7 +37,7 @@ def draw(desk: Desk, values: Values) -> html.Html:
     changes = html.listing(sentences.changes(balance, reader))
     todo = html.paragraph(words.say("check-changes", reader)) if balance.changes else html.Html("")
     rest = trail.fold(rests.of_balance(desk.garden), reader)
-    return answer(title, lines, figure(picture), todo, changes, rest)
+    return answer(title, lines, figure(*pictures), todo, changes, rest)
 
 
 def panel(desk: Desk) -> Panel:

@@ -67,7 +67,7 @@ class StartUpPanel(Panel):
         self.desk = desk
         self.typed: list[tuple[date, str, float, float]] = []
         self.members = plan.MEMBERS
-        self.line, self.head = widgets.HTML(), widgets.HTML(layout=widgets.Layout(width="100%"))
+        self.line, self.said = widgets.HTML(), widgets.HTML(layout=widgets.Layout(width="100%"))
         self.worked = Worked(self.told)
         self.start: StartUp | None = None
         self._followers: list[Callable[[], None]] = []
@@ -80,9 +80,8 @@ class StartUpPanel(Panel):
             (self._more_fields(), self._entries(), self._more(), self.line),
             asked=self.asked_now,
         )
-        # The answer is read first; the fields stand between it and the picture.
-        style, *rest = self.children
-        self.set_trait("children", (style, self.head, *rest))
+        # The answer is read first; fields and picture stand beneath it.
+        self.head.children = (self.said,)
         self.more_fields.observe(self.refresh_after, "value")
         desk.follow(self.garden_changed)
 
@@ -100,7 +99,7 @@ class StartUpPanel(Panel):
 
     def _stale(self, *sentences: str) -> None:
         super()._stale(*sentences)
-        self.head.add_class("aq-old")
+        self.said.add_class("aq-old")
 
     # --- working out
 
@@ -164,7 +163,7 @@ class StartUpPanel(Panel):
     def drawn(self, start: StartUp) -> html.Html:
         """The picture, the dates, the readings, the sheet to print; the answer stands above the fields."""
         self.start = start
-        self.head.remove_class("aq-old")
+        self.said.remove_class("aq-old")
         made = self.made(start)
         values = self.values
         read = bool(start.forecast.readings)
@@ -177,7 +176,7 @@ class StartUpPanel(Panel):
             first = words.date(start.first, self.reader)
             lines.append(words.say("startup-running", self.reader, first=first))
         lines += [next_look(start, self.reader), *self._unusable(start)]
-        self.head.value = answer(startup.title(made) + words.say("full-stop", self.reader), lines)
+        self.said.value = answer(startup.title(made) + words.say("full-stop", self.reader), lines)
         told = startup.told(made, self.plain(values) if read else None)
         picture = charts.course(start, self.reader, "")
         self.line.value = ""

@@ -263,16 +263,9 @@ def told(desk: Desk) -> dict[str, object]:
     }
 
 
-def answer_first(made: Panel, above: Collection[str] = (), *after: widgets.Widget) -> Panel:
-    """Put the answer over the fields: whoever is in a hurry reads before typing.
-
-    above: names of the fields that stay over the answer. after: what comes beneath the fields.
-    """
-    kept = [made.fields[name].widget for name in above]
-    made.inputs.children = [field.widget for name, field in made.fields.items() if name not in above]
-    hint = widgets.HTML(html.paragraph(words.say("panel-triage-fill", made.reader)))
-    style, _inputs, problems, *below = made.children
-    made.children = (style, *kept, *below, hint, problems, made.inputs, *after)
+def answer_first(made: Panel, above: Collection[str] = ()) -> Panel:
+    """Put the answer over the fields, with a word on what these are good for. above: stay over it."""
+    made.answer_first(above, words.say("panel-triage-fill", made.reader))
     return made
 
 
@@ -293,14 +286,15 @@ class StepsPanel(Panel):
         above: Collection[str],
         asked: Callable[[Values], Collection[str]] | None = None,
     ) -> None:
-        self.after = widgets.HTML(layout=widgets.Layout(width="100%"))
+        rest = widgets.HTML(layout=widgets.Layout(width="100%"))
 
         def both(found: Any) -> html.Html:
-            self.after.value = html.element("div", after(found), class_="aq-result")
+            rest.value = html.element("div", after(found), class_="aq-result")
             return drawn(found)
 
         super().__init__(key, fields, compute, both, reader, asked=asked)
-        answer_first(self, above, self.after)
+        self.after.children = (rest,)
+        answer_first(self, above)
 
 
 def panel(desk: Desk | None = None, sign: str = "gasping") -> StepsPanel:

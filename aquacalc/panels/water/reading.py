@@ -48,7 +48,9 @@ OWN, OTHER = "own", "other"
 READING_WIDTH = "15.5em"
 
 # Names take one line or two; their boxes stand in line all the same, where several stand side by side.
-STYLE = """<style>@media (min-width:700px) {
+MAIN = ("signs", "tan", "ph", "temp", "kh", "oxygen", "nitrite", "nitrate")
+"""What is asked first: what most kits hold."""
+STYLE = """<style>@container (min-width:860px) {
 .aq-reading .aq-field .widget-label{display:flex;align-items:flex-end;min-height:2.8em}
 }</style>"""
 
@@ -188,7 +190,9 @@ class ReadingPanel(Panel):
         self._relabel(fields, reader)
         if "whose" in fields:
             fields["whose"].on_change(self._whose_changed)
-        super().__init__("reading", fields, partial(compute, desk), partial(draw, reader, ""), reader)
+        super().__init__(
+            "reading", fields, partial(compute, desk), partial(draw, reader, ""), reader, main=MAIN
+        )
         below: list[widgets.Widget] = [widgets.HTML(STYLE)]
         if save is not None:
             self.button = widgets.Button(
@@ -197,7 +201,7 @@ class ReadingPanel(Panel):
             self.button.on_click(self.print_page)
             self.saved = widgets.HTML()
             below += [self.button, self.saved]
-        self.set_trait("children", (*self.children, *below))
+        self.left.children = (*self.left.children, *below)
 
     def on_answer(self, listener: Callable[[], None]) -> None:
         """Call `listener` after each new answer."""

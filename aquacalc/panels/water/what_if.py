@@ -20,6 +20,8 @@ from aquacalc.panels.frame.panel import Panel, Values, answer, figure, wide
 from aquacalc.panels.water.reading import OTHER, OWN, ReadingPanel
 
 EXAMPLE_TAN_MG_L = 1.0
+MAIN = ("chemical", "rise", "aired", "warmer", "share")
+"""What is asked first; what stands in the new water is known from the garden."""
 """Ammonia of the map where none was read and no kit is described."""
 
 SAID_AGAINST = ("ph_step", "ph_high", "hydroxide_share")
@@ -305,7 +307,9 @@ def _whose_changed(made: Panel, judged: ReadingPanel, desk: Desk) -> None:
 def panel(judged: ReadingPanel, desk: Desk | None = None) -> Panel:
     """The panel under a panel of a reading: it follows each new answer, and the garden's top-up water."""
     reader = reader_of(desk)
-    made = Panel("what-if", controls(reader), partial(compute, judged), partial(draw, reader), reader)
+    made = Panel(
+        "what-if", controls(reader), partial(compute, judged), partial(draw, reader), reader, main=MAIN
+    )
     judged.on_answer(made.refresh)
     if desk is not None:
         desk.fill(made, known)

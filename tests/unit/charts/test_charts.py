@@ -13,7 +13,7 @@ from hand_made import balance, balance_with_backup, band, limit
 
 from aquacalc import fish, words
 from aquacalc.charts import axes, canvas, frames, month, picture, year
-from aquacalc.charts.canvas import width_px
+from aquacalc.charts.canvas import NARROW, WIDE, WIDTHS, width_px
 from aquacalc.charts.picture import INK
 from aquacalc.words import Reader
 
@@ -22,12 +22,11 @@ CATFISH = fish.species("channel_catfish")
 SVG = "{http://www.w3.org/2000/svg}"
 
 
-WIDTHS = (year.WIDE, year.NARROW)
 NAMES = ("balance", "limits_now", "before_after", "water_temperature")
 
 
 @cache
-def picture_of(name: str, width: float = year.WIDE, title: str = "The answer in words") -> str:
+def picture_of(name: str, width: float = WIDE, title: str = "The answer in words") -> str:
     return {
         "balance": lambda: year.balance(balance(), READER, title, width=width),
         "limits_now": lambda: month.limits_now(balance(), READER, title, width=width),
@@ -115,7 +114,7 @@ def test_months_stand_in_the_order_of_the_plan():
     turned = replace(balance(), months=(7, 8, 9, 10, 11, 12, 1, 2, 3, 4, 5, 6))
     named = [one for one in texts(year.balance(turned, READER, "t")) if len(one) == 3 and one.isalpha()]
     assert named[:2] + named[-1:] == ["Jul", "Aug", "Jun"]
-    letters = [one for one in texts(year.balance(turned, READER, "", width=year.NARROW)) if len(one) == 1]
+    letters = [one for one in texts(year.balance(turned, READER, "", width=NARROW)) if len(one) == 1]
     assert "".join(one for one in letters if one.isalpha()) == "JASONDJFMAMJ"
 
 

@@ -9,6 +9,7 @@ import pytest
 
 from aquacalc import words
 from aquacalc.advice import build
+from aquacalc.charts.canvas import WIDTHS
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden import litres
 from aquacalc.garden.model import Away
@@ -174,7 +175,7 @@ def test_a_slider_of_the_size_panel_answers_with_the_balance_of_that_garden(mine
     assert f"the fish want {demand}" in plain(made.result.value)
     pictures = re.findall(r"<svg.*?</svg>", made.result.value, re.DOTALL)
     assert words.number(after.binding.demand_g_day) in plain(pictures[0])
-    assert len(pictures) == 2
+    assert len(pictures) == 2 * len(WIDTHS)
 
 
 @pytest.mark.parametrize("name", ["fish_count", "final_weight_g", "bed_m2", "flow_l_h"])

@@ -6,6 +6,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from widget_tree import widgets_in
 
 from aquacalc.garden import places
 from aquacalc.garden.file import GardenFile
@@ -78,7 +79,7 @@ def first_fish(panel: StartUpPanel) -> date:
 
 def test_the_demo_that_starts_is_shown_with_its_log(panel: StartUpPanel):
     assert panel.values["by"] == "log"
-    head, said = plain(panel.head.value), plain(panel.result.value)
+    head, said = plain(panel.said.value), plain(panel.result.value)
     assert "The first fish can come between" in head
     assert "By the readings of 30 September 2027" in head
     assert "readings up to 30 September 2027" in said
@@ -87,14 +88,14 @@ def test_the_demo_that_starts_is_shown_with_its_log(panel: StartUpPanel):
 
 
 def test_the_answer_stands_above_the_fields_with_what_to_give_now(panel: StartUpPanel):
-    inside = list(panel.children)
-    assert inside.index(panel.head) < inside.index(panel.inputs) < inside.index(panel.result)
-    said = plain(panel.head.value)
+    inside = widgets_in(panel)
+    assert inside.index(panel.said) < inside.index(panel.inputs) < inside.index(panel.result)
+    said = plain(panel.said.value)
     assert "710 g of Potassium bicarbonate" in said
     assert "No ammonia before nitrite is known" in said
     assert "The garden file has its first fish on 25 October 2027" in said
     choose(panel, by="plan")
-    assert "In water that reads nothing, 42 g" in plain(panel.head.value)
+    assert "In water that reads nothing, 42 g" in plain(panel.said.value)
 
 
 def test_rare_fields_are_folded_but_a_solution_asks_for_its_strength(panel: StartUpPanel):
@@ -111,7 +112,7 @@ def test_rare_fields_are_folded_but_a_solution_asks_for_its_strength(panel: Star
 def test_another_garden_than_the_readers_own_says_so(tmp_path: Path):
     (tmp_path / "garden.toml").write_text("nonsense = 1\n", "utf-8")
     other = startup.panel(open_desk(str(tmp_path / "garden.toml"), demo="demo:southern"))
-    assert "This is not your garden" in plain(other.head.value)
+    assert "This is not your garden" in plain(other.said.value)
 
 
 def test_warmth_seed_and_dose_move_the_dates(panel: StartUpPanel):
@@ -179,7 +180,7 @@ def test_only_a_solution_asks_what_its_label_counts(panel: StartUpPanel):
 
 def test_a_running_garden_says_so_and_still_answers():
     running = startup.panel(open_desk("demo:yard"))
-    said = plain(running.head.value)
+    said = plain(running.said.value)
     assert "this filter is running" in said
     assert "can come between" in said
 

@@ -4,6 +4,7 @@ import re
 from collections.abc import Callable
 
 import pytest
+from widget_tree import widgets_in
 
 from aquacalc import words
 from aquacalc.advice import triage as advice
@@ -53,7 +54,7 @@ def test_a_box_that_refuses_keeps_the_last_answer(name: str):
 
 def whole(panel: Panel) -> str:
     """All that a panel says, in the order in which it stands there."""
-    after = panel.after.value if isinstance(panel, triage.StepsPanel) else ""
+    after = panel.after.children[0].value if isinstance(panel, triage.StepsPanel) else ""
     return plain(panel.result.value + after)
 
 
@@ -71,7 +72,7 @@ def test_every_sign_of_the_list_is_answered_at_once(mine: Desk):
 
 def test_whoever_is_in_a_hurry_reads_before_typing():
     made = triage.panel()
-    order = list(made.children)
+    order = widgets_in(made)
     assert order.index(made.fields["sign"].widget) < order.index(made.result) < order.index(made.inputs)
     assert made.fields["sign"].widget not in made.inputs.children
     assert made.fields["oxygen"].widget in made.inputs.children
@@ -217,7 +218,7 @@ def test_gasping_fish_without_oxygen_are_tested_again_as_soon_as_a_reading_asks_
 
 def test_what_ran_in_stands_over_the_answer_and_the_rest_beneath():
     made = chlorine_in.panel()
-    order = list(made.children)
+    order = widgets_in(made)
     assert order.index(made.fields["ran_in"].widget) < order.index(made.result) < order.index(made.inputs)
 
 
