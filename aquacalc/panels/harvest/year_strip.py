@@ -12,6 +12,7 @@ from aquacalc.panels.frame.panel import Panel, Values, answer, figure
 from aquacalc.panels.harvest.season_answers import cited, of_crop, of_fish, warnings
 from aquacalc.panels.harvest.season_runs import BandButton, Decided
 from aquacalc.season import from_log
+from aquacalc.season.result import SeasonRun
 from aquacalc.sentences import first_day
 from aquacalc.words import Reader
 
@@ -34,6 +35,11 @@ class YearStrip(Panel):
         picture = ChoiceField(words.say("panel-picture", desk.reader), options, "strip", desk.reader)
         super().__init__("year-strip", {"picture": picture}, dict, self.drawn, desk.reader, (self.band,))
         desk.follow(self.refresh)
+
+    @property
+    def run(self) -> SeasonRun:
+        """The season that is shown."""
+        return self.band.season().run
 
     def redraw(self) -> None:
         """Answer again."""
