@@ -265,9 +265,14 @@ def test_new_refuses_a_file_as_its_folder(tmp_path: Path, capsys: pytest.Capture
 # --- open --------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", ["", "missing"])
-def test_open_wants_a_folder_with_notebooks(name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]):
-    assert command.main(["open", str(tmp_path / name)]) == command.BAD_INPUT
+@pytest.mark.parametrize("how", [[], ["--lab"]])
+def test_open_wants_a_folder(how: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]):
+    assert command.main(["open", *how, str(tmp_path / "missing")]) == command.BAD_INPUT
+    assert len(capsys.readouterr().err.splitlines()) == 1
+
+
+def test_jupyterlab_wants_notebooks_in_the_folder(tmp_path: Path, capsys: pytest.CaptureFixture[str]):
+    assert command.main(["open", "--lab", str(tmp_path)]) == command.BAD_INPUT
     assert len(capsys.readouterr().err.splitlines()) == 1
 
 
@@ -279,9 +284,8 @@ def test_open_hands_options_on_and_shows_the_first_page(tmp_path: Path, monkeypa
     monkeypatch.setenv("JUPYTER_CONFIG_PATH", "theirs")
     for name in ("00_start_here.ipynb", "01_size_the_garden.ipynb"):
         (tmp_path / name).write_text("{}", "utf-8")
-    assert (
-        command.main(["open", str(tmp_path), "--no-browser", "--", "--ServerApp.port=9999"]) == command.DONE
-    )
+    typed = ["open", "--lab", str(tmp_path), "--no-browser", "--", "--ServerApp.port=9999"]
+    assert command.main(typed) == command.DONE
     assert f"--ServerApp.root_dir={tmp_path.resolve()}" in seen
     assert "--LabApp.default_url=/lab/tree/00_start_here.ipynb" in seen
     assert seen[-2:] == ["--no-browser", "--ServerApp.port=9999"]
