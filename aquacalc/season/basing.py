@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from aquacalc import tables
 from aquacalc.constants import Numbers
@@ -133,7 +133,9 @@ class Seen:
     unionised_act_mg_l: Floats
 
 
-def portion_mg_l(seen: Seen, kept: Kept, target_ph: float, every_d: int, looks: bool) -> tuple[Floats, Kept]:
+def portion_mg_l(
+    seen: Seen, kept: Kept, target_ph: Numbers, every_d: int, looks: bool
+) -> tuple[Floats, Kept]:
     """Base of a day, mg/L CaCO3, and what is remembered of it.
 
     every_d: days between two looks; looks: whether this is a day of one. Source: own reckoning at this
@@ -165,6 +167,15 @@ def portion_mg_l(seen: Seen, kept: Kept, target_ph: float, every_d: int, looks: 
     return portion, Kept(on, now + portion, used)
 
 
+def kept_where(still: NDArray[np.bool_], before: Kept, after: Kept) -> Kept:
+    """What is remembered by each member: as before where nothing was looked at."""
+    return Kept(
+        np.where(still, before.on, after.on),
+        np.where(still, before.before_mg_l, after.before_mg_l),
+        np.where(still, before.used_mg_l, after.used_mg_l),
+    )
+
+
 def fishless_mg_l(alkalinity_mg_l: Floats) -> Floats:
     """Base of a start-up without fish, mg/L CaCO3: from under the low line to the high one.
 
@@ -174,10 +185,10 @@ def fishless_mg_l(alkalinity_mg_l: Floats) -> Floats:
     return np.where(alkalinity_mg_l < FISHLESS_LOW_MG_L, FISHLESS_TO_MG_L - alkalinity_mg_l, 0.0)
 
 
-def given(day: int, eq: Numbers, shelf: tuple[Base, ...], first_share: Numbers, how: BaseHow) -> Event:
+def given(day: int, eq: Numbers, shelf: tuple[Base, ...], first_share: Numbers, once: ArrayLike) -> Event:
     """A day's base: as a jump where it is given at once, else spread over the day.
 
-    first_share: of the equivalents, that of the first base of the shelf.
+    first_share: of the equivalents, that of the first base of the shelf; once: whether it is, by member.
     """
     shares = (1.0,) if len(shelf) == 1 else (first_share, 1.0 - first_share)
     parts = [eq * share for share in shares]
@@ -188,14 +199,19 @@ def given(day: int, eq: Numbers, shelf: tuple[Base, ...], first_share: Numbers, 
     return Event(
         day,
         "base",
-        added=amounts if how == "once" else {},
-        spread={} if how == "once" else amounts,
+        added={name: amount * np.asarray(once) for name, amount in amounts.items()},
+        spread={name: amount * np.logical_not(once) for name, amount in amounts.items()},
         ions={
             name: sum(part * one.ions_g_eq.get(name, 0.0) for part, one in zip(parts, shelf, strict=True))
             for name in ("potassium", "calcium", "magnesium", "sodium")
         },
         grams={one.key: part * one.grams_eq for part, one in zip(parts, shelf, strict=True)},
     )
+
+
+def whole_eq(event: Event) -> Numbers:
+    """Equivalents of a day's base, at once or spread."""
+    return event.added["alkalinity_eq"] + event.spread["alkalinity_eq"]
 
 
 def by_base(eq: Floats, first_eq: Floats, shelf: tuple[Base, ...]) -> tuple[tuple[Base, Floats], ...]:

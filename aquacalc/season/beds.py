@@ -12,11 +12,15 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from aquacalc import crops, minerals
 from aquacalc.schedule.batch import CropBatch
+from aquacalc.season.rules import NEVER
 from aquacalc.season.weather import Weather
 from aquacalc.uncertainty import Floats, Triangle, coefficient
+
+Places = NDArray[np.int64]
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import Garden
@@ -26,8 +30,6 @@ SHORT_LEAVES = 0.6
 Practice."""
 
 
-NEVER = 10**6
-"""A planting day beyond every season."""
 NUTRIENTS = ("nitrogen", "phosphorus", "potassium", "calcium", "magnesium", "iron")
 """What may be the scarcest; nitrogen is nitrate and ammonia together."""
 FRUITING_HALF = 2.0
@@ -39,6 +41,8 @@ LESS_TAKEN = 0.4
 DAYS_SPREAD = 0.07
 """Standard deviation of the logarithm of a batch's days about its plan's. Common practice, no source."""
 SEED_OF_LUCK = 977
+STANDING = ("planned", "standing", "too_late")
+"""States of the batches that are listed; what is too late never enters the bed."""
 COEFFICIENTS = (
     *(f"half_supply_{name}_mg_l" for name in NUTRIENTS),
     *(f"{kind}_{name}_g_kg" for kind in ("leafy", "fruiting") for name in NUTRIENTS),
@@ -53,18 +57,18 @@ class Beds:
     """What the beds of a season hold, worked out before the water is; mostly arrays (batches, members).
 
     age_rate, mass_rate: by crop, (crops, days, members): days at the reference temperature that a day is
-    worth for its age and, where all nutrients are there, for its mass; crop_of: which crop a batch is.
+    worth for its age and, where all nutrients are there, for its mass; crop_of: which crop a batch is;
     plant, leaves: days in the bed; ready_d, window_d: thermal days to the first picking and through it;
     yield_kg: at reference growth; uptake_g_kg: by nutrient, of the whole crop for each kg picked; half_mg_l:
     concentration at which it is half supplied.
     """
 
     batches: tuple[CropBatch, ...]
-    crop_of: np.ndarray[tuple[int], np.dtype[np.int64]]
+    crop_of: Places
     age_rate: Floats
     mass_rate: Floats
-    plant: np.ndarray[tuple[int], np.dtype[np.int64]]
-    leaves: np.ndarray[tuple[int], np.dtype[np.int64]]
+    plant: Places
+    leaves: Places
     ready_d: Floats
     window_d: Floats
     start_d: Floats
@@ -73,6 +77,11 @@ class Beds:
     half_mg_l: Mapping[str, Floats]
     kc: Floats
     area_m2: Floats
+
+    def of_batches(self, by_crop: Floats, day: int) -> Floats:
+        """Of the rates of each crop those of each batch on a day, (batches, members)."""
+        at: Floats = by_crop[self.crop_of, day, np.arange(by_crop.shape[-1])]
+        return at
 
 
 def triangles(garden: Garden) -> dict[str, Triangle]:
@@ -97,7 +106,7 @@ def beds_of(
 
     draw: with the names of `luck` each batch has its own luck about its plan's yield and days.
     """
-    standing = [one for one in batches if one.state in ("planned", "standing", "too_late")]
+    standing = [one for one in batches if one.state in STANDING]
     kinds = {key: place for place, key in enumerate(dict.fromkeys(one.crop for one in standing))}
     members = sky.air_c.shape[1]
     rates = [_rates(crops.crop(key), sky, draw) for key in kinds]
@@ -140,14 +149,12 @@ def beds_of(
     days = sky.air_c.shape[0]
     return Beds(
         batches=tuple(standing),
-        crop_of=np.array([kinds[one.crop] for one in standing], dtype=np.int64),
+        crop_of=_column([kinds[one.crop] for one in standing]),
         age_rate=np.array([age for age, _ in rates]).reshape(len(kinds), days, members),
         mass_rate=np.array([mass for _, mass in rates]).reshape(len(kinds), days, members),
         # What is too late is listed with the others, but never enters the bed.
-        plant=np.array(
-            [(one.plant - first).days if one.in_bed else NEVER for one in standing], dtype=np.int64
-        ),
-        leaves=np.array([(one.leaves - first).days for one in standing], dtype=np.int64),
+        plant=_column([(one.plant - first).days if one.in_bed else NEVER for one in standing]),
+        leaves=_column([(one.leaves - first).days for one in standing]),
         ready_d=stacked("ready"),
         window_d=stacked("window"),
         start_d=np.array([[one.age_d] for one in standing]).reshape(len(standing), 1) * np.ones((1, members)),
@@ -157,6 +164,10 @@ def beds_of(
         kc=stacked("kc"),
         area_m2=np.array([[one.area_m2] for one in standing]).reshape(len(standing), 1),
     )
+
+
+def _column(values: Sequence[int]) -> Places:
+    return np.array(values, dtype=np.int64).reshape(len(values), 1)
 
 
 def luck(batches: int, members: int, seed: int) -> dict[str, Floats]:
@@ -219,12 +230,14 @@ def at_start(beds: Beds) -> Growing:
 class Today:
     """What a day of the beds is worth, (batches, members).
 
-    stands: whether it stands in the bed, 1 or 0; age_d, mass_d: gained by the evening; wanted_g: by nutrient,
+    stands: whether it stands in the bed, 1 or 0; growth: share of the reference growth of mass that warmth
+    and light allow; age_d, mass_d: gained by the evening; wanted_g: by nutrient,
     what roots look for; supply: how well the scarcest nutrient is there, 0 to 1, 1 where nothing stands;
     scarce: its place in `NUTRIENTS`.
     """
 
     stands: Floats
+    growth: Floats
     age_d: Floats
     mass_d: Floats
     wanted_g: Mapping[str, Floats]
@@ -242,15 +255,16 @@ def today(day: int, beds: Beds, growing: Growing, found_mg_l: Mapping[str, Float
     at = max(day, 0)
     whole = beds.ready_d + beds.window_d
     inside = (day >= np.maximum(beds.plant, 0)) & (day <= beds.leaves)
-    stands = (inside[:, None] & (growing.age_d < whole)).astype(np.float64)
+    stands = (inside & (growing.age_d < whole)).astype(np.float64)
     there = [minerals.supply(found_mg_l[name], beds.half_mg_l[name]) for name in NUTRIENTS]
     by_nutrient = np.array(there).reshape(len(NUTRIENTS), *stands.shape)
     least = by_nutrient.min(axis=0)
-    age_rate, mass_rate = beds.age_rate[beds.crop_of, at], beds.mass_rate[beds.crop_of, at]
+    age_rate, mass_rate = beds.of_batches(beds.age_rate, at), beds.of_batches(beds.mass_rate, at)
     mass = mass_rate * least * stands
     kg = beds.yield_kg * mass / whole
     return Today(
         stands=stands,
+        growth=mass_rate,
         age_d=age_rate * np.maximum(least, AGES_ON) * stands,
         mass_d=mass,
         wanted_g={
@@ -279,7 +293,7 @@ def grown(day: int, beds: Beds, growing: Growing, gained: Today) -> Floats:
 
     heavy = growing.mass_d / np.maximum(growing.age_d, 1e-9)
     picked = (share(growing.age_d) - share(before)) * beds.yield_kg * heavy * (stands > 0.0)
-    last = np.asarray(day == beds.leaves)[:, None] & (beds.window_d == 0.0) & (growing.age_d < beds.ready_d)
+    last = (beds.leaves == day) & (beds.window_d == 0.0) & (growing.age_d < beds.ready_d)
     portion = growing.age_d / beds.ready_d
     early = beds.yield_kg * growing.mass_d / beds.ready_d
     picked = picked + np.where(last & (portion >= SHORT_LEAVES), early, 0.0)

@@ -1,7 +1,8 @@
 """The fish through one day: what they want, what they are given, what they gain, how many are left.
 
 Arrays of shape (batches, members). A morning gives the feed, the evening the growth; between them lies the
-day's water.
+day's water. What a batch's plan says is one number, or an array of members where gardens with other plans are
+run side by side.
 """
 
 from __future__ import annotations
@@ -15,10 +16,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from aquacalc import fish, nitrogen, tables
+from aquacalc.constants import Numbers
 from aquacalc.judge import lines, nitrite, ration
 from aquacalc.judge.ration import Ladder
 from aquacalc.schedule import absences, tasks
 from aquacalc.season import weather
+from aquacalc.season.rules import NEVER
 from aquacalc.sizing import stock
 from aquacalc.tables import Row
 from aquacalc.uncertainty import Floats, Triangle
@@ -55,16 +58,19 @@ AWAY_SHARES = {True: 0.5, False: 0.0}
 class Kind:
     """What a batch's species says, with its plan; numbers, and arrays of members where sampled.
 
-    fasting_1_d: share of its weight that an unfed fish loses in a day at 20 C; most_gain_g_g: gain that the
-    feed's protein allows.
+    arrives, leaves: days of the season, `NEVER` for one that does not come; fasting_1_d: share of its weight
+    that an unfed fish loses in a day at 20 C; most_gain_g_g: gain that the feed's protein allows.
     """
 
     batch: FishBatch
     species: fish.Species
     row: Row
-    arrives: int
-    leaves: int | None
-    week_take: float
+    arrives: Numbers
+    leaves: Numbers
+    count: Numbers
+    weight_g: Numbers
+    final_weight_g: Numbers
+    week_take: Numbers
     tgc: Floats
     fcr: Floats
     loss: Floats
@@ -72,6 +78,11 @@ class Kind:
     body_nitrogen_g_kg: Floats
     most_gain_g_g: Floats
     unionised_act_mg_l: float
+
+    @property
+    def eaten(self) -> bool:
+        """Whether the kitchen takes them."""
+        return self.batch.eaten and self.species.eaten
 
 
 @dataclass(eq=False)
@@ -125,7 +136,12 @@ def kinds(garden: Garden, draw: Mapping[str, Floats]) -> tuple[Kind, ...]:
                 species=species,
                 row=row,
                 arrives=(absences.moved(batch.stocked, garden)[0] - start).days,
-                leaves=None if batch.until is None else (absences.moved(batch.until, garden)[0] - start).days,
+                leaves=NEVER
+                if batch.until is None
+                else (absences.moved(batch.until, garden)[0] - start).days,
+                count=float(batch.count),
+                weight_g=batch.weight_g,
+                final_weight_g=batch.final_weight_g,
                 week_take=week if eaten else 0.0,
                 tgc=draw[f"fish.{batch.species}.tgc"],
                 fcr=draw[f"fish.{batch.species}.fcr"],
@@ -155,16 +171,16 @@ def at_start(
     count, weight = np.zeros(shape), np.zeros(shape)
     for place, kind in enumerate(all_kinds):
         batch = kind.batch
-        gone = kind.leaves is not None and kind.leaves < 0
-        if kind.arrives <= 0 and not gone:
-            count[place], weight[place] = _grown(garden.season.start, kind, usual_water_c)
+        arrives = (absences.moved(batch.stocked, garden)[0] - garden.season.start).days
+        if arrives <= 0 and np.all(kind.leaves >= 0):
+            count[place], weight[place] = _grown(garden.season.start, kind, -arrives, usual_water_c)
             count[place] = counts.get(batch.name, count[place])
             weight[place] = weights.get(batch.name, weight[place])
     return Fishes(count, weight, np.zeros(shape), ration.top(members))
 
 
-def _grown(start: date, kind: Kind, usual_water_c: Floats) -> tuple[Floats, Floats]:
-    days = min(-kind.arrives, stock.LONGEST_HISTORY_DAYS)
+def _grown(start: date, kind: Kind, here_d: int, usual_water_c: Floats) -> tuple[Floats, Floats]:
+    days = min(here_d, stock.LONGEST_HISTORY_DAYS)
     members = usual_water_c.shape[0]
     if days == 0:
         return np.full(members, float(kind.batch.count)), np.full(members, kind.batch.weight_g)
@@ -186,14 +202,19 @@ def _grown(start: date, kind: Kind, usual_water_c: Floats) -> tuple[Floats, Floa
 def arrive(day: int, all_kinds: tuple[Kind, ...], stock_now: Fishes) -> None:
     """Fish that come on this day, after the first."""
     for place, kind in enumerate(all_kinds):
-        if day == kind.arrives and day > 0:
-            stock_now.count[place] = float(kind.batch.count)
-            stock_now.weight_g[place] = kind.batch.weight_g
+        today = (kind.arrives == day) & (day > 0)
+        if np.any(today):
+            stock_now.count[place] = np.where(today, kind.count, stock_now.count[place])
+            stock_now.weight_g[place] = np.where(today, kind.weight_g, stock_now.weight_g[place])
 
 
-def arrivals(all_kinds: tuple[Kind, ...]) -> list[int]:
-    """Days on which fish come, after the first."""
-    return [kind.arrives for kind in all_kinds if kind.arrives > 0]
+def days_to_next(day: int, all_kinds: tuple[Kind, ...]) -> Numbers:
+    """Days until fish come next, after the season's first day; `NEVER` where none do."""
+    found: Numbers = NEVER
+    for kind in all_kinds:
+        coming = (kind.arrives > day) & (kind.arrives > 0)
+        found = np.minimum(found, np.where(coming, kind.arrives - day, NEVER))
+    return found
 
 
 def away_share(who: str | None) -> float:
@@ -211,7 +232,7 @@ def fed(
     water_c: Floats,
     yesterday_c: Floats,
     oxygen_mg_l: Floats,
-    most_g_day: float = math.inf,
+    most_g_day: Numbers = math.inf,
 ) -> Fed:
     """What every batch is given on a day; sets the week's ration on the day that starts it.
 
@@ -223,7 +244,8 @@ def fed(
     sudden = np.where(np.abs(water_c - yesterday_c) > SUDDEN_C, HALF_RATION, 1.0)
     for place, kind in enumerate(all_kinds):
         since = day - kind.arrives
-        if since < 0 or (kind.leaves is not None and day > kind.leaves):
+        here = (since >= 0) & (day <= kind.leaves)
+        if not np.any(here):
             continue
         species, weight = kind.species, np.maximum(stock_now.weight_g[place], 0.1)
         warm = fish.growing_temperature_c(water_c, species)
@@ -231,29 +253,44 @@ def fed(
         conversion = fish.fcr_at_weight(kind.fcr, weight)
         # Where nothing grows rounding would leave a trace of feed.
         satiation = fish.daily_feed_g(weight, kind.tgc, warm, conversion) * (warm > 0.0)
-        if weekday_starts or since == 0 or day == 0:
-            stock_now.ration_g[place] = satiation
+        sets = here & ((since == 0) | weekday_starts | (day == 0))
+        stock_now.ration_g[place] = np.where(sets, satiation, stock_now.ration_g[place])
         wanted = satiation * oxygen_share
         eats = fish.eats(water_c, species) & (oxygen_mg_l >= species.oxygen_critical_mg_l)
         # Water, oxygen and temperature each allow a level: the lowest counts.
         warm_share = np.where(water_c > species.warm_limit_c, HALF_RATION, 1.0)
         allowed = np.minimum(np.minimum(stock_now.ladder.share, oxygen_share), warm_share * sudden)
         given = np.minimum(stock_now.ration_g[place], satiation * allowed) * eats * away_share
-        if since < len(ARRIVAL_SHARES) and kind.arrives >= 0:
-            given = given * ARRIVAL_SHARES[since]
-        if kind.leaves is not None:
-            warm_days, cold_days = (tasks.fast_days(cold, kind.batch.eaten) for cold in (False, True))
-            days = np.where(water_c < tasks.FAST_COLD_BELOW_C, cold_days, warm_days)
-            given = given * (kind.leaves - day > days)
+        given = given * np.where(kind.arrives >= 0, arrival_share(since), 1.0)
+        given = given * (kind.leaves - day > _fasts_d(kind, water_c)) * here
         feed[place] = given * stock_now.count[place]
         wants.append((place, kind, weight, warm, oxygen_share, wanted, given))
     within = np.minimum(most_g_day / np.maximum(feed.sum(axis=0), 1e-9), 1.0)
     feed = feed * within
     for place, kind, weight, warm, oxygen_share, wanted, given in wants:
+        here = (kind.arrives <= day) & (day <= kind.leaves)
         with np.errstate(divide="ignore", invalid="ignore"):
             share[place] = np.where(wanted > 0.0, np.minimum(given * within / wanted, 1.0), 0.0)
-        gain[place] = _gain_g(kind, weight, warm, oxygen_share, share[place], given * within, water_c)
+        gained = _gain_g(kind, weight, warm, oxygen_share, share[place], given * within, water_c)
+        gain[place] = np.where(here, gained, 0.0)
     return Fed(feed, share, gain)
+
+
+def arrival_share(since_d: Numbers) -> Floats:
+    """Share of the ration so many days after stocking.
+
+    >>> [float(arrival_share(days)) for days in (0, 2, 30)]
+    [0.25, 0.5, 1.0]
+    """
+    shares = np.array([*ARRIVAL_SHARES, 1.0])
+    found: Floats = shares[np.clip(since_d, 0, len(ARRIVAL_SHARES)).astype(np.int64)]
+    return found
+
+
+def _fasts_d(kind: Kind, water_c: Floats) -> Floats:
+    """Days without feed before a batch leaves."""
+    warm_d, cold_d = (tasks.fast_days(cold, kind.batch.eaten) for cold in (False, True))
+    return np.where(water_c < tasks.FAST_COLD_BELOW_C, cold_d, warm_d)
 
 
 def _gain_g(
@@ -269,10 +306,10 @@ def _gain_g(
     grown = fish.daily_gain_g(weight_g, kind.tgc, warm * oxygen_share * fish.ration_modifier(share))
     grown = np.minimum(grown * (warm > 0.0), kind.most_gain_g_g * given_g)
     gain = grown - fish.hungry_loss_g(weight_g, share, water_c, kind.fasting_1_d)
-    if kind.batch.eaten and kind.species.eaten:
+    if kind.eaten:
         return gain
     # Fish that are kept stay at the weight at which the grower keeps them.
-    return np.minimum(gain, np.maximum(kind.batch.final_weight_g - weight_g, 0.0))
+    return np.minimum(gain, np.maximum(kind.final_weight_g - weight_g, 0.0))
 
 
 def breathing(
@@ -297,14 +334,14 @@ def evening(day: int, all_kinds: tuple[Kind, ...], stock_now: Fishes, given: Fed
     dead = np.zeros_like(stock_now.count)
     for place, kind in enumerate(all_kinds):
         since = day - kind.arrives
-        if since < 0:
+        if np.all(since < 0):
             continue
-        there = stock_now.count[place] > 0.0
+        there = (stock_now.count[place] > 0.0) & (since >= 0)
         stock_now.weight_g[place] = stock_now.weight_g[place] + given.gain_g[place] * there
-        lasting = FIRST_MONTH_D if since < FIRST_MONTH_D else GROW_OUT_D
-        lost = kind.loss / 2.0 / lasting if since < FIRST_MONTH_D + GROW_OUT_D else 0.0 * kind.loss
+        lasting = np.where(since < FIRST_MONTH_D, FIRST_MONTH_D, GROW_OUT_D)
+        lost = kind.loss / 2.0 / lasting * (since < FIRST_MONTH_D + GROW_OUT_D)
         lost = lost + fish.dying_1_d(water_c, kind.species)
-        dead[place] = stock_now.count[place] * np.minimum(lost, 1.0)
+        dead[place] = stock_now.count[place] * np.minimum(lost, 1.0) * (since >= 0)
         stock_now.count[place] = stock_now.count[place] - dead[place]
     return dead
 
@@ -317,34 +354,30 @@ def take(day: int, garden_day: bool, all_kinds: tuple[Kind, ...], stock_now: Fis
     """
     number, kg = np.zeros_like(stock_now.count), np.zeros_like(stock_now.count)
     for place, kind in enumerate(all_kinds):
-        if day <= kind.arrives:
+        here = kind.arrives < day
+        whole = here & (kind.leaves <= day)
+        picks = here & (kind.leaves > day) & garden_day & (kind.week_take > 0.0)
+        if not np.any(whole | picks):
             continue
         count, weight = stock_now.count[place], np.maximum(stock_now.weight_g[place], 0.1)
-        if kind.leaves is not None and day >= kind.leaves:
-            number[place], kg[place] = count, count * weight / 1000.0
-            stock_now.count[place] = 0.0
-            continue
-        if not garden_day or kind.week_take == 0.0:
-            continue
-        final = kind.batch.final_weight_g
-        share = share_above(final, weight)
-        taken = np.minimum(kind.week_take, count * share)
+        final = kind.final_weight_g
+        taken = np.minimum(kind.week_take, count * share_above(final, weight)) * picks
         # The largest go first: heavier than the mean, never lighter than the final weight.
         heavier = np.maximum(weight, final)
-        whole = count * weight
+        all_g = count * weight
         left = count - taken
-        each = np.where(left * weight * 0.5 < whole - taken * heavier, heavier, weight)
-        number[place], kg[place] = taken, taken * each / 1000.0
-        stock_now.weight_g[place] = np.where(
-            left > 1e-6, (whole - taken * each) / np.maximum(left, 1e-6), weight
-        )
-        stock_now.count[place] = left
+        each = np.where(left * weight * 0.5 < all_g - taken * heavier, heavier, weight)
+        number[place] = np.where(whole, count, taken)
+        kg[place] = np.where(whole, all_g, taken * each) / 1000.0
+        lighter = np.where(left > 1e-6, (all_g - taken * each) / np.maximum(left, 1e-6), weight)
+        stock_now.weight_g[place] = np.where(picks, lighter, stock_now.weight_g[place])
+        stock_now.count[place] = np.where(whole, 0.0, left)
     return number, kg
 
 
-def share_above(final_g: float, mean_g: Floats) -> Floats:
+def share_above(final_g: Numbers, mean_g: Floats) -> Floats:
     """Share of a batch that has reached a weight: weights spread lognormally about their mean."""
-    away = (math.log(final_g) - np.log(mean_g) + WEIGHT_SPREAD**2 / 2.0) / WEIGHT_SPREAD
+    away = (np.log(final_g) - np.log(mean_g) + WEIGHT_SPREAD**2 / 2.0) / WEIGHT_SPREAD
     # The normal distribution by the logistic curve that lies within 0.01 of it.
     share: Floats = 1.0 / (1.0 + np.exp(np.clip(1.702 * away, -50.0, 50.0)))
     return share

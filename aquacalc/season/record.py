@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import DTypeLike
 
 from aquacalc.constants import MG_PER_G, Numbers
-from aquacalc.season.basing import Base
+from aquacalc.season import basing
 from aquacalc.season.hour import Flows, Hour, Speeds, Water
 from aquacalc.season.result import CROPS, DAILY, FISH, HOURLY
 from aquacalc.season.rules import Event
@@ -31,15 +31,26 @@ class Record:
 
 
 def empty(
-    days: int, members: int, fish_batches: int, crop_batches: int, dtype: DTypeLike = np.float64
+    days: int,
+    members: int,
+    fish_batches: int,
+    crop_batches: int,
+    dtype: DTypeLike = np.float64,
+    crops: Collection[str] = tuple(CROPS),
 ) -> Record:
-    """A record of `days` with every name of `season.result`."""
+    """A record of `days` with every name of `season.result`; crops: those of them that are wanted."""
     return Record(
         daily={name: np.zeros((days, members), dtype) for name in DAILY},
         fish={name: np.zeros((fish_batches, days, members), dtype) for name in FISH},
-        crops={name: np.zeros((crop_batches, days, members), dtype) for name in CROPS},
+        crops={name: np.zeros((crop_batches, days, members), dtype) for name in crops},
         hourly={name: [] for name in HOURLY if name != "water_c"},
     )
+
+
+def of_crops(record: Record, day: int, values: Mapping[str, Floats]) -> None:
+    """What is wanted of a day's crops, (batches, members)."""
+    for name in values.keys() & record.crops.keys():
+        record.crops[name][:, day] = values[name]
 
 
 def part(whole: Record, first: int, last: int) -> Record:
@@ -81,13 +92,15 @@ def morning(
         record.daily[name][day] = value
 
 
-def events(record: Record, day: int, happened: Sequence[Event], shelf: Sequence[Base], single: bool) -> None:
+def events(
+    record: Record, day: int, happened: Sequence[Event], shelf: Sequence[basing.Base], single: bool
+) -> None:
     """What the grower did, and for the single member the events themselves."""
     for event in happened:
         if event.key == "top_up":
             record.daily["top_up_l"][day] = event.added["water_l"]
         elif event.key == "base":
-            record.daily["base_eq"][day] = (event.added or event.spread)["alkalinity_eq"]
+            record.daily["base_eq"][day] = basing.whole_eq(event)
             record.daily["base_first_eq"][day] = event.grams[shelf[0].key] / shelf[0].grams_eq
             record.daily["base_potassium_g"][day] = event.ions["potassium"]
             record.daily["base_calcium_g"][day] = event.ions["calcium"]

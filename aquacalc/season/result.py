@@ -19,6 +19,17 @@ from aquacalc.uncertainty import Band, Floats, band
 
 
 @dataclass(frozen=True, eq=False)
+class Tries:
+    """The tries of one garden, without what only a plan on paper needs: axes and names as in `SeasonRun`."""
+
+    first: datetime.date
+    batches: tuple[CropBatch, ...]
+    daily: Mapping[str, Floats]
+    fish: Mapping[str, Floats]
+    crops: Mapping[str, Floats]
+
+
+@dataclass(frozen=True, eq=False)
 class SeasonRun:
     """One garden through its season.
 
@@ -49,6 +60,11 @@ class SeasonRun:
     def days(self) -> int:
         """Days of the season."""
         return int(self.daily["water_c"].shape[1])
+
+    @property
+    def tries(self) -> Tries:
+        """The tries alone."""
+        return Tries(self.first, self.batches, self.daily, self.fish, self.crops)
 
     def date(self, day: int) -> datetime.date:
         """Calendar day of a day of the season."""

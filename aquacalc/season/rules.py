@@ -6,11 +6,12 @@ order by date: a dose is printed as "test, then ...".
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import ArrayLike, NDArray
 
 from aquacalc.constants import (
     ATOMIC_MASS_CA_G_MOL,
@@ -32,6 +33,8 @@ IONS = ("calcium", "magnesium", "potassium", "phosphorus", "iron", "sodium", "ch
 DISSOLVED = ("tan_g", "nitrite_g", "nitrate_g", "alkalinity_eq", "carbon_mol", "oxygen_g", "water_l")
 """Fields of `Water` that leave with water that is let out; films and solids stay."""
 
+NEVER = 10**6
+"""A day beyond every season."""
 HARD_CALCIUM_MG_L = 100.0
 """Top-up with more calcium than this gets potassium bases only (common practice, no source)."""
 FOOD_TAN_MG_L = 2.0
@@ -82,9 +85,9 @@ def apply(water: Water, ions: Mapping[str, Numbers], event: Event) -> tuple[Wate
 class NewWater:
     """A litre of top-up water: eq, mol and g per litre; an ion that was not analysed is one a member."""
 
-    alkalinity_eq_l: float
-    carbon_mol_l: float
-    nitrate_g_l: float
+    alkalinity_eq_l: Numbers
+    carbon_mol_l: Numbers
+    nitrate_g_l: Numbers
     ions_g_l: Mapping[str, Numbers]
 
 
@@ -128,25 +131,25 @@ def topped_up(day: int, litres: Numbers, tap: NewWater) -> Event:
     )
 
 
-def filter_food(day: int, water: Water, to_tan_mg_l: float = FOOD_TAN_MG_L) -> Event:
-    """Ammonium chloride for a filter without fish, where both readings are low enough."""
+def filter_food(day: int, water: Water, to_tan_mg_l: float = FOOD_TAN_MG_L, asked: ArrayLike = True) -> Event:
+    """Ammonium chloride for a filter without fish, where it is asked for and both readings are low enough."""
     per_l = MG_PER_G / water.water_l
     tan, nitrite = water.tan_g * per_l, water.nitrite_g * per_l
     on = (tan <= FOOD_FROM_TAN_MG_L) & (nitrite <= FOOD_TO_NITRITE_MG_L)
-    grams_n = (to_tan_mg_l - tan) * on / per_l
+    grams_n = (to_tan_mg_l - tan) * (on & np.asarray(asked)) / per_l
     chloride = grams_n / ATOMIC_MASS_N_G_MOL * ATOMIC_MASS_CL_G_MOL
     return Event(day, "filter_food", added={"tan_g": grams_n}, ions={"chloride": chloride})
 
 
-def feeds_filter(new: bool, day: int, garden_day: bool, arrivals: Sequence[int]) -> bool:
+def feeds_filter(new: bool, garden_day: bool, days_to_fish: Numbers) -> NDArray[np.bool_]:
     """Whether this is a morning on which a loop without fish is looked at for its filter's sake.
 
-    Every day in a start-up, once a week in a garden that has run before; fish must be on their way.
+    Every day in a start-up, once a week in a garden that has run before; fish must be on their way, in so
+    many days.
     """
-    coming = [arrival for arrival in arrivals if arrival > day]
-    if not coming:
-        return False
-    return new or (garden_day and min(coming) - day <= FILTER_FOOD_DAYS)
+    within = NEVER if new else FILTER_FOOD_DAYS if garden_day else 0
+    coming = np.asarray(days_to_fish)
+    return np.asarray((coming < NEVER) & (coming <= within))
 
 
 def iron(day: int, iron_g: Numbers, water_l: Numbers) -> Event:
@@ -156,18 +159,18 @@ def iron(day: int, iron_g: Numbers, water_l: Numbers) -> Event:
     return Event(day, "iron", ions={"iron": grams})
 
 
-def potassium(day: int, potassium_g: Numbers, water_l: Numbers, to_mg_l: float) -> Event:
+def potassium(day: int, potassium_g: Numbers, water_l: Numbers, to_mg_l: Numbers) -> Event:
     """Potassium, as sulphate, up to what the grower keeps it at, where it stands under that."""
     grams = np.maximum(to_mg_l * water_l / MG_PER_G - potassium_g, 0.0)
     return Event(day, "potassium", ions={"potassium": grams})
 
 
 def changed(
-    day: int, water: Water, share: float, above_mg_l: float, tap: NewWater
+    day: int, water: Water, share: Numbers, above_mg_l: Numbers, tap: NewWater
 ) -> tuple[Event, Event] | None:
     """A change of part of the water where nitrate-N stands too high: what goes, and what comes; None where it
     does not."""
-    high = water.nitrate_g / water.water_l * MG_PER_G > above_mg_l
+    high = np.asarray(water.nitrate_g / water.water_l * MG_PER_G > above_mg_l) & np.asarray(share > 0.0)
     if not np.any(high):
         return None
     gone = share * high

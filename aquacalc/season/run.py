@@ -3,7 +3,6 @@ growth."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
@@ -27,7 +26,7 @@ from aquacalc.season.record import Record
 from aquacalc.season.result import SeasonRun
 from aquacalc.season.rules import Event
 from aquacalc.season.setting import Setting, triangles
-from aquacalc.season.start import Start
+from aquacalc.season.start import Begun, Start
 from aquacalc.sizing import balance
 from aquacalc.uncertainty import MEMBERS, SEED, Floats, draw
 from aquacalc.water import ammonia, carbonate
@@ -171,14 +170,27 @@ def simulate(
     that is done.
     """
     fixed = setting.setting_of(garden, batches, sampled, seed, anomalies=not single, days=days)
-    stocked = start.stock(fixed, begin)
-    water, ions, held = start.water(fixed, begin, stocked)
+    return lived(start.first_morning(fixed, begin), single, keep, written, progress)
+
+
+def lived(
+    begun: Begun,
+    single: bool = False,
+    keep: bool = False,
+    written: Record | None = None,
+    progress: Progress | None = None,
+) -> Simulated:
+    """Live through the days from the first morning; the rest as in `simulate`.
+
+    Every member goes by its own numbers, whoever runs beside it. It ends what it was given: `begun` is spent.
+    """
+    fixed, stocked, water, ions, held = begun.fixed, begun.stocked, begun.water, begun.ions, begun.held
+    garden = fixed.garden
     rates = drivers.as_floats(fixed.rates) if single else fixed.rates
     growing = beds.at_start(fixed.beds)
     days = fixed.days - fixed.before
     if written is None:
         written = record.empty(days, fixed.members, len(fixed.kinds), len(fixed.beds.batches))
-    written.crops["growth"][:] = fixed.beds.mass_rate[fixed.beds.crop_of, :days]
     shape = drivers.meal_shape()
     kept = basing.nothing_kept(fixed.members)
     previous: Speeds | None = None
@@ -198,8 +210,8 @@ def simulate(
         happened = _water_events(fixed, index, garden_day, water, ions)
         water, ions = _applied(water, ions, happened)
         doses, kept = _doses(fixed, day, garden_day, water, ions, stocked, morning, kept)
-        if day == 0 and fixed.before and begin.water:
-            doses.append(start.reading(begin, water))
+        if day == 0 and fixed.before and begun.read.water:
+            doses.append(start.reading(begun.read, water))
         water, ions = _applied(water, ions, doses)
 
         share = fishes.away_share(absences.who(today, garden))
@@ -213,14 +225,14 @@ def simulate(
             fixed.sky.water_c[index],
             yesterday,
             np.asarray(oxygen_mg_l),
-            garden.care.most_feed_g_day,
+            fixed.weekly.most_feed_g_day,
         )
-        waste = wastes.of_day(fixed.kinds, stocked, given, fixed.protein, fixed.drawn, sampled)
+        waste = wastes.of_day(fixed.kinds, stocked, given, fixed.protein, fixed.drawn, fixed.draw)
         gained = beds.today(
             day, fixed.beds, growing, _found_mg_l(water, ions, morning.ph, fixed.chelate_holds)
         )
         daily = _drivers(fixed, index, stocked, given, waste, gained, doses)
-        hours = drivers.hours(at, block, daily, shape, sampled["oxygen_use_factor"], single)
+        hours = drivers.hours(at, block, daily, shape, fixed.draw["oxygen_use_factor"], single)
         # Twenty-four hours of water.
         water = _floats(water) if single else water
         if keep:
@@ -351,16 +363,14 @@ def _water_events(
 ) -> list[Event]:
     """Water that left since yesterday, water that fills up, lime that settled; the loss comes first."""
     day = index - fixed.before
-    drawn = np.zeros(fixed.members)
-    if fixed.garden.solids_filter.kind != "none" and garden_day:
-        drawn = fixed.draw["sludge_draw_l"] / fixed.full_l
+    drawn = fixed.sludge_l / fixed.full_l * garden_day
     gone = fixed.draw["splash_share_per_d"] + drawn
     missing = np.maximum(fixed.full_l - water.water_l * (1.0 - gone), 0.0)
     settled = rules.scale(day, water, ions["calcium"], fixed.sky.water_c[index], fixed.ionic_strength)
     events = [rules.lost(day, gone), rules.topped_up(day, missing, fixed.tap), settled]
-    care = fixed.garden.care
-    if garden_day and care.change_share > 0.0 and not math.isnan(care.change_above_mg_l):
-        events += rules.changed(day, water, care.change_share, care.change_above_mg_l, fixed.tap) or ()
+    weekly = fixed.weekly
+    if garden_day:
+        events += rules.changed(day, water, weekly.change_share, weekly.change_above_mg_l, fixed.tap) or ()
     return events
 
 
@@ -377,23 +387,24 @@ def _doses(
     """What the grower puts in this morning: a base, ammonia for an empty filter, iron, potassium."""
     doses: list[Event] = []
     new = fixed.garden.start_up.state == "new"
+    empty = np.asarray(~stocked.count.any(axis=0))
     if fixed.shelf:
         eq, kept = _base_eq(fixed, day, water, stocked, morning, kept)
         if np.any(eq > 0.0):
             per_l = MG_PER_G / water.water_l
             share = basing.potassium_share(ions["calcium"] * per_l, ions["potassium"] * per_l)
             # Bicarbonate of a start-up without fish goes in at once.
-            how = "once" if not stocked.count.any() else fixed.garden.care.base_how
-            doses.append(basing.given(day, eq, fixed.shelf, share, how))
-    if not stocked.count.any() and rules.feeds_filter(new, day, garden_day, fishes.arrivals(fixed.kinds)):
-        food = rules.filter_food(day, water, rules.FOOD_TAN_MG_L if new else rules.WAKE_TAN_MG_L)
+            once = empty | (fixed.garden.care.base_how == "once")
+            doses.append(basing.given(day, eq, fixed.shelf, share, once))
+    asked = empty & rules.feeds_filter(new, garden_day, fishes.days_to_next(day, fixed.kinds))
+    if np.any(asked):
+        food = rules.filter_food(day, water, rules.FOOD_TAN_MG_L if new else rules.WAKE_TAN_MG_L, asked)
         if np.any(food.added["tan_g"] > 0.0):
             doses.append(food)
     if garden_day and fixed.beds.batches:
-        if not math.isnan(fixed.garden.care.potassium_mg_l):
-            more = rules.potassium(day, ions["potassium"], water.water_l, fixed.garden.care.potassium_mg_l)
-            if np.any(more.ions["potassium"] > 0.0):
-                doses.append(more)
+        more = rules.potassium(day, ions["potassium"], water.water_l, fixed.weekly.potassium_mg_l)
+        if np.any(more.ions["potassium"] > 0.0):
+            doses.append(more)
         iron = rules.iron(day, ions["iron"], water.water_l)
         if np.any(iron.ions["iron"] > 0.0):
             doses.append(iron)
@@ -411,9 +422,6 @@ def _base_eq(
     """Base of a morning, eq: to the target pH, or to the alkalinity of a start-up while it has no fish."""
     per_mg = water.water_l / carbonate.MG_L_CACO3_PER_EQ_L
     alkalinity = np.asarray(water.alkalinity_eq / per_mg)
-    if fixed.garden.start_up.state == "new" and not stocked.count.any():
-        return basing.fishless_mg_l(alkalinity) * per_mg, kept
-    care = fixed.garden.care
     act = [
         np.where(stocked.count[place] > 0.0, kind.unionised_act_mg_l, np.inf)
         for place, kind in enumerate(fixed.kinds)
@@ -425,9 +433,11 @@ def _base_eq(
         morning.pka,
         np.min(act, axis=0) if act else np.full(fixed.members, np.inf),
     )
-    target, every = fixed.garden.targets.base_to_ph, care.look_every_d
-    portion, kept = basing.portion_mg_l(seen, kept, target, every, looks=day % every == 0)
-    return portion * per_mg, kept
+    every = fixed.garden.care.look_every_d
+    portion, after = basing.portion_mg_l(seen, kept, fixed.weekly.base_to_ph, every, looks=day % every == 0)
+    fishless = np.asarray(~stocked.count.any(axis=0) & (fixed.garden.start_up.state == "new"))
+    portion = np.where(fishless, basing.fishless_mg_l(alkalinity), portion)
+    return portion * per_mg, basing.kept_where(fishless, kept, after)
 
 
 def _drivers(
@@ -441,7 +451,7 @@ def _drivers(
 ) -> drivers.Daily:
     """What fish and beds make of the day's water."""
     drunk = (gained.stands * fixed.beds.kc * fixed.beds.area_m2).sum(axis=0) * fixed.sky.et0_mm_d[index]
-    base = next((event.spread for event in doses if event.spread), {})
+    base = next((event.spread for event in doses if event.key == "base"), {})
     nothing = np.zeros(fixed.members)
     return drivers.Daily(
         excreted_n_g=waste.excreted_n_g,
@@ -509,8 +519,14 @@ def _write(
     written.fish["weight_g"][:, day] = np.where(there, stocked.weight_g, np.nan)
     written.fish["feed_g"][:, day] = given.feed_g
     written.fish["taken"][:, day], written.fish["taken_kg"][:, day] = taken, taken_kg
-    written.crops["age_d"][:, day], written.crops["stands"][:, day] = growing.age_d, gained.stands
-    written.crops["supply"][:, day], written.crops["scarce"][:, day] = gained.supply, gained.scarce
+    crops = {
+        "age_d": growing.age_d,
+        "stands": gained.stands,
+        "supply": gained.supply,
+        "scarce": gained.scarce,
+        "growth": gained.growth,
+    }
+    record.of_crops(written, day, crops)
     written.daily["fish_kg"][day] = (stocked.count * stocked.weight_g).sum(axis=0) / 1000.0
     written.daily["feed_g"][day] = given.feed_g.sum(axis=0)
     there_at_all = stocked.count.sum(axis=0) > 1e-6

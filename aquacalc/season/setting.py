@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -64,12 +65,39 @@ def triangles(garden: Garden) -> dict[str, Triangle]:
 
 
 @dataclass(frozen=True, eq=False)
+class Weekly:
+    """What the grower does every week, as numbers that do nothing where there is no such line.
+
+    base_to_ph: pH that base is given for; the rest as in `garden.model.Care`.
+    """
+
+    base_to_ph: Numbers
+    most_feed_g_day: Numbers
+    potassium_mg_l: Numbers
+    change_share: Numbers
+    change_above_mg_l: Numbers
+
+
+def _weekly(garden: Garden) -> Weekly:
+    care = garden.care
+    changes = care.change_share > 0.0 and not math.isnan(care.change_above_mg_l)
+    return Weekly(
+        base_to_ph=garden.targets.base_to_ph,
+        most_feed_g_day=care.most_feed_g_day,
+        potassium_mg_l=0.0 if math.isnan(care.potassium_mg_l) else care.potassium_mg_l,
+        change_share=care.change_share if changes else 0.0,
+        change_above_mg_l=care.change_above_mg_l if changes else math.inf,
+    )
+
+
+@dataclass(frozen=True, eq=False)
 class Setting:
     """One chunk of members of one garden; days count from the first simulated one.
 
     before: simulated days ahead of the season, for a garden that is being started up; protein:
-    share of the feed; drawn: share of the faeces that leaves with the sludge;
-    chelate_holds: whether the iron on the shelf stays in solution at any pH.
+    share of the feed; drawn: share of the faeces that leaves with the sludge; sludge_l: let out of the solids
+    filter on a garden day; chelate_holds: whether the iron on the shelf stays in solution at any pH; weekly:
+    the grower's lines.
     """
 
     garden: Garden
@@ -87,10 +115,12 @@ class Setting:
     shelf: tuple[basing.Base, ...]
     base_shape: Floats
     ionic_strength: Floats
-    full_l: float
-    protein: float
+    full_l: Numbers
+    protein: Numbers
     drawn: Floats
+    sludge_l: Floats
     chelate_holds: bool
+    weekly: Weekly
 
     @property
     def models(self) -> list[fish.OxygenModel]:
@@ -138,6 +168,8 @@ def setting_of(
         full_l=litres.litres_of(garden).whole,
         protein=garden.protein_fraction(),
         drawn=denitrification.drawn(garden, draw),
+        sludge_l=draw["sludge_draw_l"] * (garden.solids_filter.kind != "none"),
+        weekly=_weekly(garden),
         chelate_holds=any("eddha" in one.chemical for one in garden.products),
     )
 

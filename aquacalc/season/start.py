@@ -50,6 +50,27 @@ class Start:
     weights_g: Mapping[str, float] = field(default_factory=dict)
 
 
+@dataclass(eq=False)
+class Begun:
+    """Members on their first simulated morning.
+
+    ions, held: g dissolved and in solids by name; read: what the log says.
+    """
+
+    fixed: Setting
+    stocked: fishes.Fishes
+    water: Water
+    ions: dict[str, Numbers]
+    held: dict[str, Floats]
+    read: Start
+
+
+def first_morning(fixed: Setting, read: Start) -> Begun:
+    """A setting with its fish, water and solids as they are on the first simulated morning."""
+    stocked = stock(fixed, read)
+    return Begun(fixed, stocked, *water(fixed, read, stocked), read)
+
+
 def stock(setting: Setting, start: Start) -> fishes.Fishes:
     """The fish of the first morning."""
     monthly = usual.water_c(setting.garden, setting.draw)

@@ -48,7 +48,7 @@ def of_day(
     all_kinds: tuple[Kind, ...],
     stocked: Fishes,
     given: Fed,
-    protein: float,
+    protein: Numbers,
     drawn: Floats,
     draw: Mapping[str, Floats],
 ) -> Wastes:

@@ -99,16 +99,16 @@ def test_what_the_water_has_less_of_is_given_more_of(potassium, calcium, share):
 
 def test_an_equivalent_of_base_is_an_equivalent_of_alkalinity_with_its_ions(greenhouse):
     shelf = basing.bases(greenhouse)
-    event = basing.given(5, np.array([2.0]), shelf, np.array([0.5]), "parts")
-    assert event.added == {}
+    event = basing.given(5, np.array([2.0]), shelf, np.array([0.5]), False)
+    assert event.added["alkalinity_eq"][0] == 0.0
     assert event.spread["alkalinity_eq"][0] == 2.0
     # One of each: 1 eq of potassium bicarbonate holds 1 mol of carbon and 39.1 g of potassium.
     assert event.spread["carbon_mol"][0] == pytest.approx(1.0)
     assert event.ions["potassium"][0] == pytest.approx(39.098, rel=1e-3)
     assert event.ions["calcium"][0] == pytest.approx(20.04, rel=1e-3)
-    once = basing.given(5, np.array([2.0]), shelf, np.array([0.5]), "once")
+    once = basing.given(5, np.array([2.0]), shelf, np.array([0.5]), True)
     assert once.added["alkalinity_eq"][0] == 2.0
-    assert once.spread == {}
+    assert once.spread["alkalinity_eq"][0] == 0.0
 
 
 def test_a_days_base_enters_whole_however_it_is_given():

@@ -67,12 +67,12 @@ def test_an_empty_filter_is_fed_only_after_both_readings_fell():
 
 
 def test_a_filter_is_fed_daily_in_a_start_up_and_weekly_before_fish_come():
-    assert rules.feeds_filter(True, 3, False, [20])
-    assert not rules.feeds_filter(True, 21, True, [20])
-    assert rules.feeds_filter(False, 3, True, [20])
-    assert not rules.feeds_filter(False, 3, False, [20])
-    assert not rules.feeds_filter(False, 3, True, [100])
-    assert not rules.feeds_filter(True, 3, True, [])
+    assert rules.feeds_filter(True, False, 17)
+    assert not rules.feeds_filter(True, True, rules.NEVER)
+    assert rules.feeds_filter(False, True, 17)
+    assert not rules.feeds_filter(False, False, 17)
+    assert not rules.feeds_filter(False, True, 97)
+    assert not rules.feeds_filter(False, True, rules.NEVER)
 
 
 def test_iron_goes_from_under_one_to_two():
