@@ -82,10 +82,18 @@ def walk(
 def row(name: str, section: type[fields.Section]) -> str:
     field = fields.by_key(section)[name]
     key = f"**`{name}`**" if field.is_required() else f"`{name}`"
-    return f"| {key} | {field.description} | {read(fields.reading_of(field))} |"
+    reading = fields.reading_of(field)
+    taken = f"a quantity of its kind: {', '.join(of_kinds(section))}" if reading is None else read(reading)
+    return f"| {key} | {field.description} | {taken} |"
 
 
-def read(reading: fields.Reading | None) -> str:
+def of_kinds(section: type[fields.Section]) -> Iterator[str]:
+    """What may be given where the kind of a quantity hangs on another key."""
+    kinds = {sections.Measured: sections.MEASURED, sections.Offer: sections.OFFERED}[section]
+    return (f"`{what}`" for what, (quantity, _) in kinds.items() if quantity or section is sections.Measured)
+
+
+def read(reading: fields.Reading) -> str:
     """What a key takes, in words."""
     match reading:
         case fields.Monthly():
@@ -106,13 +114,15 @@ def read(reading: fields.Reading | None) -> str:
             return "a date"
         case fields.DayOfYear():
             return "a day of the year"
+        case fields.Several():
+            return f"a list, each {read(reading.each)}"
         case fields.Numbers():
             return "two or more rising numbers"
         case fields.MonthNumbers():
             return "numbers of months, `[4, 5, 6]`"
         case sections.Version():
             return f"`{sections.FORMAT}`"
-    return "a quantity of its kind: " + ", ".join(f"`{what}`" for what in sections.MEASURED)
+    raise AssertionError(f"nothing is said of {reading}")
 
 
 def kind(name: str) -> str:

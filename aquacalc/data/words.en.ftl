@@ -224,6 +224,7 @@ problem-date = “{ $found }” is not a date; write year, month and day, as 202
 problem-day-words = “{ $found }” is not a day; write it as 10 April 2027 or as 2027-04-10
 problem-day-of-year = “{ $found }” is not a day of the year; write month and day, as "04-15"
 problem-months = a list of twelve values belongs here, January first; found { $found }
+problem-list = “{ $found }” is not a list; write one in brackets, as [first, second]
 problem-month-numbers = “{ $found }” is not a list of months; write their numbers, as [4, 5, 6]
 problem-one-or-twelve = one number for all months or twelve from January belong here, parted by semicolons; found { $found }
 problem-let-out-above = more is let out each day ({ $found } L) than is topped up ({ $allowed } L)

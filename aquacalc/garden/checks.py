@@ -277,6 +277,10 @@ def _rest(file: File) -> Iterator[Problem]:
         yield Problem("problem-missing", "wishes crop")
     if wishes is not None and wishes.fish_per_year is not None and wishes.species is None:
         yield Problem("problem-missing", "wishes species")
+    beds = names("bed", file.bed)
+    for position, offer in enumerate(file.offer):
+        if offer.bed is not None:
+            yield from _known(offer.bed, beds, ("offer", position, "bed"))
     for position, one in enumerate(file.measured):
         if one.subject:
             kinds = SUBJECTS.get(one.what, ("tank", "bed", "fish", "pump"))

@@ -342,6 +342,24 @@ class Numbers(Reading):
 
 
 @dataclass(frozen=True)
+class Several(Reading):
+    """A list of values of one kind, each read by itself."""
+
+    each: Reading
+    unread: ClassVar[object] = ()
+
+    def read(self, value: object) -> tuple[Any, ...]:
+        """The values, in the order of the file, each once."""
+        if not isinstance(value, list) or not value:
+            raise InputError(Problem("problem-list", "", shown(value)))
+        return tuple(dict.fromkeys(self.each.read(one) for one in value))
+
+    def json(self) -> JsonSchema:
+        """A list."""
+        return {"type": "array", "items": self.each.json(), "minItems": 1}
+
+
+@dataclass(frozen=True)
 class MonthNumbers(Reading):
     """Months by number, 1 to 12."""
 

@@ -347,12 +347,35 @@ class StartUp:
 
 @dataclass(frozen=True)
 class Wishes:
-    """What the household would like: heads a week of one crop, fish a year of one species."""
+    """What the household would like: heads a week of one crop, fish a year of one species.
+
+    sold_at_g: weights at which fish can be bought; kept_before: whether this is no first year;
+    to_buy_at_most, more_a_year: money, None where no sum is named.
+    """
 
     heads_per_week: float = 0.0
     crop: str = ""
     fish_per_year: float = 0.0
     species: str = ""
+    sold_at_g: tuple[float, ...] = ()
+    kept_before: bool = False
+    to_buy_at_most: float | None = None
+    more_a_year: float | None = None
+
+
+OfferKind = Literal["air", "biofilter", "bed", "cover", "roof", "barrel"]
+
+
+@dataclass(frozen=True)
+class Offer:
+    """Something that could be bought, at a price; size in the base unit of its kind, 0 where it has none."""
+
+    what: OfferKind
+    price: float
+    size: float = 0.0
+    power_w: float | None = None
+    bed: str = ""
+    medium: str = ""
 
 
 @dataclass(frozen=True)
@@ -509,6 +532,7 @@ class Garden:
     season: Season
     targets: Targets = Targets()
     care: Care = Care()
+    offers: tuple[Offer, ...] = ()
     assumed: tuple[Assumed, ...] = field(default=())
     water_scale: float = 1.0
     """Circulating water as it was measured, over what the parts make by their measures."""

@@ -114,6 +114,7 @@ def garden(file: sections.File, folder: Path, called: str, today: date) -> model
         crops=_crops(file, told, beds),
         start_up=_start_up(file, told),
         wishes=_wishes(file.wishes),
+        offers=tuple(_offer(one) for one in file.offer),
         away=tuple(model.Away(one.start, one.end, one.who or "") for one in file.away),
         rules=tuple(
             model.LocalRule(one.question, one.office or "", one.asked, one.answer or "") for one in file.rules
@@ -521,7 +522,27 @@ def _start_up(file: sections.File, told: Assumptions) -> model.StartUp:
 def _wishes(given: sections.Wishes | None) -> model.Wishes:
     if given is None:
         return model.Wishes()
-    return model.Wishes(given.heads or 0.0, given.crop or "", given.fish_per_year or 0.0, given.species or "")
+    return model.Wishes(
+        given.heads or 0.0,
+        given.crop or "",
+        given.fish_per_year or 0.0,
+        given.species or "",
+        given.sold_at or (),
+        bool(given.kept_before),
+        given.to_buy_at_most,
+        given.more_a_year,
+    )
+
+
+def _offer(given: sections.Offer) -> model.Offer:
+    return model.Offer(
+        what=cast(model.OfferKind, given.what),
+        price=given.price,
+        size=given.amount(),
+        power_w=given.power,
+        bed=given.bed or "",
+        medium=given.medium or "",
+    )
 
 
 def _kit(kit: sections.Kit) -> model.Kit:

@@ -28,6 +28,7 @@ from aquacalc.garden.fields import (
     Quantity,
     Reading,
     Section,
+    Several,
     WordsOrNone,
     bounds,
 )
@@ -70,6 +71,17 @@ MEASURED: dict[str, tuple[str, str]] = {
     "loop_volume": ("volume", "tank_volume"),
 }
 """What can be measured: kind of quantity (empty: a plain number) and bounds."""
+
+
+OFFERED: dict[str, tuple[str, str]] = {
+    "air": ("air_flow", "air_flow"),
+    "biofilter": ("volume", "media_volume"),
+    "bed": ("area", "bed_area"),
+    "cover": ("", ""),
+    "roof": ("area", "roof"),
+    "barrel": ("volume", "barrel"),
+}
+"""What can be offered: kind of its size (empty: it has none) and bounds."""
 
 
 @dataclass(frozen=True)
@@ -449,6 +461,59 @@ class Wishes(Section):
     crop: Annotated[str | None, Known("crops")] = _about("that crop")
     fish_per_year: Annotated[float | None, Number("wished_number")] = _about("fish of one species a year")
     species: Annotated[str | None, Known("species")] = _about("that species")
+    sold_at: Annotated[tuple[float, ...] | None, Several(Quantity("mass", "fish_weight"))] = _about(
+        "weights of one fish at which fish are sold where you buy"
+    )
+    kept_before: FlagOrNone = _about(
+        "whether you have kept such a garden before; else a first year is stocked by half"
+    )
+    to_buy_at_most: Annotated[float | None, Number("money")] = _about(
+        "most that may be spent once on what is offered; left out, nothing is bought"
+    )
+    more_a_year: Annotated[float | None, Number("money")] = _about(
+        "most that a year may cost more than it does as written"
+    )
+
+
+class Offer(Section):
+    """Something that could be bought or built; nothing is proposed without its price."""
+
+    what: Annotated[str, Choice(tuple(OFFERED))] = Field(
+        description="air: a pump in place of the present one; biofilter: a separate filter of such a medium; "
+        "bed: more area for a bed; cover: a floating cover on the tanks at night; roof, barrel: more of "
+        "either for rain"
+    )
+    price: Annotated[float, Number("money")] = Field(description="what it costs, in your currency")
+    size: Any = Field(
+        None, description="how much of it, with its unit: flow of air, litres of medium or barrel, area"
+    )
+    power: Annotated[float | None, Quantity("power", "any_power")] = _about("power on its box")
+    bed: NameOrNone = _about("name of the bed that gets more area")
+    medium: Annotated[str | None, Known("media")] = _about("what a biofilter is filled with")
+
+    @model_validator(mode="after")
+    def _is_whole(self) -> Self:
+        kind, bound = OFFERED.get(self.what, ("", ""))
+        missing = [
+            key
+            for key, wanted in (("size", kind), ("bed", self.what == "bed"), ("medium", self.what == "biofilter"))
+            if wanted and getattr(self, key) is None
+        ]
+        if missing:
+            problems = tuple(Problem("problem-missing", key) for key in missing)
+            raise PydanticCustomError("problems", "problems", {"problems": problems})
+        if kind:
+            try:
+                self.amount()
+            except InputError as error:
+                problems = tuple(Problem(p.key, "size", p.found, p.allowed, p.nearest) for p in error.problems)
+                raise PydanticCustomError("problems", "problems", {"problems": problems}) from error
+        return self
+
+    def amount(self) -> float:
+        """The size in the base unit of its kind; 0 where it has none."""
+        kind, bound = OFFERED[self.what]
+        return Quantity(kind, bound).read(self.size) if kind else 0.0
 
 
 class TargetWater(Section):
@@ -635,6 +700,7 @@ class File(Section):
     targets: TargetWater | None = _about("water that the garden aims at")
     care: Care | None = _about("what is done every week")
     wishes: Wishes | None = _about("wishes")
+    offer: tuple[Offer, ...] = Field((), description="what could be bought")
     away: tuple[Away, ...] = Field((), description="absences")
     rules: tuple[Rule, ...] = Field((), description="local rules that were asked for")
     kit: tuple[Kit, ...] = Field((), description="test kits")
