@@ -11,6 +11,7 @@ import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date, datetime
+from functools import cache
 from itertools import pairwise
 from typing import Annotated, Any, ClassVar, get_args
 
@@ -86,6 +87,7 @@ class Bounds:
         return value
 
 
+@cache
 def bounds(key: str, kind: str = "") -> Bounds:
     """Beyond these an input is refused: a row of `data/input_bounds.csv`, in the base unit of `kind`."""
     row = tables.load("input_bounds").row(key)

@@ -1,9 +1,10 @@
 """`garden.toml`: read and checked as a whole, changed value by value, saved whole or not at all."""
 
+import copy
 import hashlib
 import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -49,9 +50,13 @@ class GardenFile:
 
     @classmethod
     def _of(cls, path: Path, text: str, digest: str | None, today: date) -> "GardenFile":
-        file = checked(_data(text, str(path)), today)
-        garden = resolve.garden(file, path.parent, path.parent.resolve().name, today)
+        garden = cls._resolved(_data(text, str(path)), path, today)
         return cls(path, text, garden, digest, today)
+
+    @staticmethod
+    def _resolved(data: dict[str, object], path: Path, today: date) -> Garden:
+        file = checked(data, today)
+        return resolve.garden(file, path.parent, path.parent.resolve().name, today)
 
     @property
     def document(self) -> "TOMLDocument":
@@ -81,6 +86,19 @@ class GardenFile:
         for dotted, value in values.items():
             text = edit.changed(text, dotted, value)
         return self._of(self.path, text, self.digest, self.today)
+
+    def gardens(self, changes: Iterable[Mapping[str, object]]) -> Iterator[Garden]:
+        """The garden under each of many sets of changed values, as `changed` would give it, without its text.
+
+        Raises `InputError` where a changed garden has problems.
+        """
+        from aquacalc.garden import edit
+
+        read = _data(self.text, str(self.path))
+        for values in changes:
+            data = copy.deepcopy(read)
+            edit.put(data, values)
+            yield self._resolved(data, self.path, self.today)
 
     def save(self) -> "GardenFile":
         """Write the file: the whole new text, or nothing. Returns the file as it is on disk now.

@@ -363,7 +363,7 @@ class Wishes:
     more_a_year: float | None = None
 
 
-OfferKind = Literal["air", "biofilter", "bed", "cover", "roof", "barrel"]
+OfferKind = Literal["air", "biofilter", "bed", "cover", "battery_air", "roof", "barrel"]
 
 
 @dataclass(frozen=True)

@@ -78,6 +78,7 @@ OFFERED: dict[str, tuple[str, str]] = {
     "biofilter": ("volume", "media_volume"),
     "bed": ("area", "bed_area"),
     "cover": ("", ""),
+    "battery_air": ("", ""),
     "roof": ("area", "roof"),
     "barrel": ("volume", "barrel"),
 }
@@ -480,8 +481,8 @@ class Offer(Section):
 
     what: Annotated[str, Choice(tuple(OFFERED))] = Field(
         description="air: a pump in place of the present one; biofilter: a separate filter of such a medium; "
-        "bed: more area for a bed; cover: a floating cover on the tanks at night; roof, barrel: more of "
-        "either for rain"
+        "bed: more area for a bed; cover: a floating cover on the tanks at night; battery_air: air that "
+        "starts by itself when the power fails; roof, barrel: more of either for rain"
     )
     price: Annotated[float, Number("money")] = Field(description="what it costs, in your currency")
     size: Any = Field(
@@ -493,10 +494,14 @@ class Offer(Section):
 
     @model_validator(mode="after")
     def _is_whole(self) -> Self:
-        kind, bound = OFFERED.get(self.what, ("", ""))
+        kind, _ = OFFERED.get(self.what, ("", ""))
         missing = [
             key
-            for key, wanted in (("size", kind), ("bed", self.what == "bed"), ("medium", self.what == "biofilter"))
+            for key, wanted in (
+                ("size", kind),
+                ("bed", self.what == "bed"),
+                ("medium", self.what == "biofilter"),
+            )
             if wanted and getattr(self, key) is None
         ]
         if missing:
@@ -506,7 +511,9 @@ class Offer(Section):
             try:
                 self.amount()
             except InputError as error:
-                problems = tuple(Problem(p.key, "size", p.found, p.allowed, p.nearest) for p in error.problems)
+                problems = tuple(
+                    Problem(p.key, "size", p.found, p.allowed, p.nearest) for p in error.problems
+                )
                 raise PydanticCustomError("problems", "problems", {"problems": problems}) from error
         return self
 
