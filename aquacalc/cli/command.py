@@ -131,6 +131,26 @@ def parser() -> argparse.ArgumentParser:
     )
     _reading(season)
     season.set_defaults(verb=_season)
+
+    plan = _verb(
+        verbs,
+        "plan",
+        "say what would make a good year: which changes, what each brings and costs, what breaks without it",
+        "aquacalc plan demo:yard",
+    )
+    plan.add_argument("garden", help=GARDEN_HELP)
+    plan.add_argument("--seed", default="", metavar="N", help="start of the draw; default 1")
+    plan.add_argument("--units", choices=["metric", "us"], help="default: the garden file's")
+    done = plan.add_mutually_exclusive_group()
+    done.add_argument(
+        "--accept",
+        default="",
+        metavar="WHICH",
+        help="type changes of the open proposal into the garden file: all, or their numbers as 1,3",
+    )
+    done.add_argument("--undo", action="store_true", help="put the garden file back as it was before")
+    plan.add_argument("--to", type=Path, metavar="FOLDER", help="accept into a new garden, as of a demo")
+    plan.set_defaults(verb=_plan)
     return whole
 
 
@@ -333,6 +353,19 @@ def _season(chosen: argparse.Namespace) -> int:
     if not written.pdfs:
         put(words.say("season-print-yourself", reader, page=str(written.html)))
     return EMERGENCY if chosen.strict and "emergency" in written.levels else DONE
+
+
+def _plan(chosen: argparse.Namespace) -> int:
+    from aquacalc.cli import plan
+
+    if chosen.accept:
+        plan.accept(chosen.garden, chosen.accept, chosen.to)
+    elif chosen.undo:
+        plan.undo(chosen.garden)
+    else:
+        seed = _whole(chosen.seed, "--seed", 0, LARGEST_SEED)
+        plan.propose(chosen.garden, chosen.units or "", seed)
+    return DONE
 
 
 def _whole(text: str, option: str, low: int, high: int) -> int | None:

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 Plan = tuple[int, ...]
 """Position of each lever; all 0 is the garden as written."""
 BALANCE_MEMBERS = 20
+BUILT_OF = ("beds", "air", "biofilter", "heat", "power")
 COLUMNS = 800
 """Members of all candidates that are run side by side."""
 
@@ -42,7 +43,7 @@ class Tried:
     levers: tuple[Lever, ...]
     seed: int
     read: Start
-    spent: Callable[[int], None] = lambda columns: None
+    spent: Progress = lambda columns: None
     _found: dict[tuple[Plan, int], Outcome | None] = field(default_factory=dict)
     _balances: dict[object, Balance] = field(default_factory=dict)
     _goals: dict[int, Goal] = field(default_factory=dict)
@@ -120,9 +121,11 @@ class Tried:
         self.spent(len(candidates) * members)
 
     def _balance(self, garden: Garden) -> Balance:
-        key = (garden.fish, garden.beds, garden.air, garden.biofilter, garden.heat, garden.power)
+        """What a garden carries, by what it is built of; it hardly hangs on the stock: that is as written."""
+        built = {name: getattr(garden, name) for name in BUILT_OF}
+        key = tuple(built.values())
         if key not in self._balances:
-            self._balances[key] = balance.balance(garden, BALANCE_MEMBERS)
+            self._balances[key] = balance.balance(replace(self.file.garden, **built), BALANCE_MEMBERS)
         return self._balances[key]
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, fields, is_dataclass, replace
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -22,7 +23,7 @@ from aquacalc.season.rules import NEVER
 from aquacalc.season.setting import Setting
 from aquacalc.season.start import Begun, Start
 from aquacalc.sizing import balance
-from aquacalc.uncertainty import SEED, Floats, draw
+from aquacalc.uncertainty import SEED, Draw, Floats, Triangle, draw
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import Garden
@@ -51,7 +52,11 @@ def together(
     Candidates share site, season, absences and day of start-up. begin: what the log says of the first
     morning; days: stop after so many.
     """
-    mornings = [_morning(one, members, seed, begin or Start(), days) for one in candidates]
+    drawn = cache(_drawn)
+    mornings = [
+        _morning(one, drawn(_uncertain(one.garden), members, seed), seed, begin or Start(), days)
+        for one in candidates
+    ]
     found: dict[int, Tries] = {}
     for places in _alike([one.fixed for one in mornings]):
         width = max(run.CHUNK // members, 1)
@@ -61,11 +66,23 @@ def together(
     return [found[place] for place in range(len(candidates))]
 
 
-def _morning(one: Candidate, members: int, seed: int, begin: Start, days: int | None) -> Begun:
-    sampled = {
-        **draw(setting.triangles(one.garden), members, seed, balance.correlations(one.garden)),
-        **beds.luck(sum(batch.state in beds.STANDING for batch in one.batches), members, seed),
-    }
+_Uncertain = tuple[tuple[tuple[str, Triangle], ...], tuple[tuple[tuple[str, str], float], ...]]
+
+
+def _uncertain(garden: Garden) -> _Uncertain:
+    """What is drawn for a garden, and how it is correlated: most candidates share it."""
+    return tuple(setting.triangles(garden).items()), tuple(balance.correlations(garden).items())
+
+
+def _drawn(uncertain: _Uncertain, members: int, seed: int) -> Draw:
+    triangles, correlated = uncertain
+    return draw(dict(triangles), members, seed, dict(correlated))
+
+
+def _morning(one: Candidate, drawn: Draw, seed: int, begin: Start, days: int | None) -> Begun:
+    standing = sum(batch.state in beds.STANDING for batch in one.batches)
+    members = drawn["splash_share_per_d"].size
+    sampled = {**drawn, **beds.luck(standing, members, seed)}
     fixed = setting.setting_of(one.garden, one.batches, sampled, seed, anomalies=True, days=days)
     return start.first_morning(fixed, begin)
 

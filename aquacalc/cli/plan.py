@@ -1,0 +1,144 @@
+"""`aquacalc plan`: what would make a good year, as lines of text; and what is accepted of it, typed in."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterator
+from pathlib import Path
+
+from aquacalc import uncertainty, words
+from aquacalc.cli.terminal import paragraph, put, table
+from aquacalc.errors import InputError, Problem
+from aquacalc.garden.file import GardenFile
+from aquacalc.planner import kept
+from aquacalc.planner import propose as planner
+from aquacalc.planner.propose import Proposal
+from aquacalc.report import given
+from aquacalc.sentences import proposal as told
+from aquacalc.words import Reader
+
+BREAKS = "*"
+TELL_EVERY = 0.1
+
+
+def propose(name: str, units: str, seed: int | None) -> None:
+    """Search for a good year, print it, and lay the proposal beside the garden."""
+    run = given.opened(name, units)
+    file = GardenFile.open(name, run.made)
+    told_at = 0.0
+
+    def tell(share: float) -> None:
+        nonlocal told_at
+        if share >= told_at + TELL_EVERY:
+            told_at = share
+            put(words.say("plan-searching", run.reader, share=words.quantity(share, "share", run.reader)))
+
+    found = planner.propose(
+        file,
+        seed=uncertainty.SEED if seed is None else seed,
+        read=given.start(run),
+        progress=tell,
+    )
+    for line in lines(run.garden.name, found, run.garden.invented, run.reader):
+        put(line)
+    path = kept.path_of(file)
+    kept.save(kept.of_proposal(found), path)
+    if found.holds and found.steps:
+        put()
+        put(paragraph(words.say("plan-kept", run.reader, path=str(path), garden=name)))
+
+
+def accept(name: str, which: str, folder: Path | None) -> None:
+    """Type the chosen changes of the open proposal into the file, and show its lines old and new."""
+    before = GardenFile.open(name)
+    reader = before.garden.reader
+    if before.read_only and folder is None:
+        raise InputError(Problem("problem-proposal-folder", "--to", name))
+    after = kept.accepted(kept.load(kept.path_of(before)), before, _numbers(which))
+    for line in difference(before, after):
+        put(line)
+    if folder is None:
+        put(
+            paragraph(
+                words.say("plan-accepted", reader, path=str(kept.write(before, after).path), garden=name)
+            )
+        )
+    else:
+        put(paragraph(words.say("plan-accepted-new", reader, path=str(kept.written_to(folder, after).path))))
+
+
+def undo(name: str) -> None:
+    """Put the garden file back as it was before the last acceptance."""
+    file = kept.undo(GardenFile.open(name))
+    put(words.say("plan-undone", file.garden.reader, path=str(file.path)))
+
+
+def _numbers(which: str) -> list[int] | None:
+    """Numbers of changes, as typed; None for all."""
+    if which.strip() == "all":
+        return None
+    found = [part.strip() for part in which.split(",")]
+    if not all(part.isascii() and part.isdigit() for part in found):
+        raise InputError(Problem("problem-choice", "--accept", which, ("all", "1,3")))
+    return [int(part) for part in found]
+
+
+def lines(name: str, proposal: Proposal, invented: bool, reader: Reader) -> Iterator[str]:
+    """The answer, both columns, the changes in their order, and what was not proposed."""
+    yield paragraph(words.say("plan-head", reader, garden=name, tries=proposal.members))
+    if invented:
+        yield words.say("check-invented", reader)
+    yield ""
+    yield paragraph(told.title(proposal, reader))
+    yield ""
+    head = [words.say(f"plan-head-{key}", reader) for key in ("what", "written", "proposed")]
+    rows = [
+        [
+            row.name,
+            *(
+                text + BREAKS * breaks
+                for text, breaks in zip((row.written, row.proposed), row.breaks, strict=True)
+            ),
+        ]
+        for row in told.rows(proposal, reader)
+    ]
+    yield from table(head, rows)
+    yield ""
+    yield paragraph(words.say("plan-key", reader))
+    yield from _steps(proposal, reader)
+    yield from _refused(proposal, reader)
+    if dear := told.beyond(proposal, reader):
+        yield from ("", words.say("plan-beyond-head", reader))
+        yield from (paragraph(text, "- ") for text in dear)
+    yield from ("", paragraph(words.say("plan-cautions", reader)))
+
+
+def _steps(proposal: Proposal, reader: Reader) -> Iterator[str]:
+    if not proposal.steps:
+        return
+    key = "plan-steps-head" if proposal.holds else "plan-nearest-head"
+    yield from ("", words.say(key, reader))
+    for number, step in enumerate(proposal.steps, start=1):
+        texts = (
+            told.change(step.lever, step.was, step.becomes, reader),
+            told.price(step, reader),
+            told.brings(step, proposal, reader),
+            told.without(step, reader),
+        )
+        yield paragraph(" ".join(text for text in texts if text), f"{number}. ")
+
+
+def _refused(proposal: Proposal, reader: Reader) -> Iterator[str]:
+    if proposal.holds:
+        return
+    yield from ("", words.say("plan-reasons-head", reader))
+    for reason in proposal.reasons:
+        yield paragraph(told.reason(reason, reader), "- ")
+    for wish in proposal.lost:
+        yield paragraph(words.say(f"plan-lost-{wish.replace('_', '-')}", reader), "- ")
+
+
+def difference(before: GardenFile, after: GardenFile) -> Iterator[str]:
+    """The lines of the file that change, the old ones marked with -, the new ones with +."""
+    found = difflib.unified_diff(before.text.splitlines(), after.text.splitlines(), n=0, lineterm="")
+    return (line for line in found if not line.startswith(("---", "+++", "@@")))

@@ -1,0 +1,236 @@
+"""A proposal in words: as written beside proposed, the changes in their order, what breaks without each."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+
+from aquacalc import words
+from aquacalc.outcome.musts import Judged, MustKey
+from aquacalc.outcome.outcome import Outcome
+from aquacalc.planner.levers import Lever, Option
+from aquacalc.planner.order import Step
+from aquacalc.planner.propose import Proposal, Reason
+from aquacalc.planner.tried import broken
+from aquacalc.uncertainty import Floats, band
+from aquacalc.words import Reader
+
+MUST_KINDS: dict[MustKey, str] = {
+    "oxygen": "concentration",
+    "ammonia": "nitrogen",
+    "nitrite": "nitrogen",
+    "nitrate": "nitrogen",
+    "ration": "share",
+    "density": "share",
+    "power_cut": "share",
+    "first_year": "share",
+    "potassium": "concentration",
+    "barrel": "days",
+    "heat": "temperature",
+    "cold": "temperature",
+    "to_buy": "money",
+    "more_a_year": "money",
+}
+"""Kind of quantity in which a must is told."""
+ALWAYS: tuple[MustKey, ...] = ("oxygen", "nitrate", "potassium", "barrel", "ration")
+"""Musts that are told whether they break or not."""
+TRIES = 10
+
+
+@dataclass(frozen=True)
+class Row:
+    """One line of both columns. breaks: whether a must fails, as written and as proposed."""
+
+    name: str
+    written: str
+    proposed: str
+    breaks: tuple[bool, bool] = (False, False)
+
+
+def money(amount: float, reader: Reader) -> str:
+    """An amount of money in the reader's currency."""
+    text = words.number(amount, 3)
+    return words.NO_BREAK_SPACE.join(part for part in (text, reader.currency) if part)
+
+
+def spread(values: Floats, kind: str, reader: Reader) -> str:
+    """The 10th to the 90th percentile of the tries; not known where there is nothing."""
+    found = band(values)
+    low, high = float(found.low), float(found.high)
+    if kind == "money":
+        text = words.span(low, high, "ratio", reader, 3)
+        return words.NO_BREAK_SPACE.join(part for part in (text, reader.currency) if part)
+    if np.isnan(low):
+        return words.say("plan-nothing", reader)
+    return words.span(low, high, kind, reader)
+
+
+def title(proposal: Proposal, reader: Reader) -> str:
+    """The answer in one sentence."""
+    if not proposal.steps:
+        key = "plan-title-good" if not proposal.reasons else "plan-title-none"
+        return words.say(key, reader)
+    if not proposal.holds:
+        return words.say("plan-title-refused", reader)
+    before, after = (
+        words.quantity(float(np.median(one.fish_of_size)), "number", reader)
+        for one in (proposal.as_written, proposal.proposed)
+    )
+    if proposal.goal.wanted.fish > 0.0:
+        return words.say("plan-title", reader, steps=len(proposal.steps), before=before, after=after)
+    return words.say("plan-title-no-fish", reader, steps=len(proposal.steps))
+
+
+def rows(proposal: Proposal, reader: Reader) -> list[Row]:
+    """As written beside proposed: what is got, what must hold, what it costs."""
+    found = list(_got(proposal, reader))
+    written, proposed = proposal.as_written, proposal.proposed
+    breaks = set(broken(written)) | set(broken(proposed))
+    for key in MUST_KINDS:
+        if key in proposed.judged and key not in ("to_buy", "more_a_year") and key in (*ALWAYS, *breaks):
+            found.append(
+                Row(
+                    words.say(f"plan-row-{key.replace('_', '-')}", reader),
+                    _worst(written, key, reader),
+                    _worst(proposed, key, reader),
+                    (key in broken(written), key in broken(proposed)),
+                )
+            )
+    year = [one.money_year for one in (written, proposed)]
+    if year[0] is not None and year[1] is not None:
+        before, after = (spread(one, "money", reader) for one in (year[0], year[1]))
+        found.append(Row(words.say("plan-row-money", reader), before, after))
+    before, after = (money(one.to_buy, reader) for one in (written, proposed))
+    found.append(Row(words.say("plan-row-buy", reader), before, after))
+    return found
+
+
+def _got(proposal: Proposal, reader: Reader) -> list[Row]:
+    wanted = proposal.goal.wanted
+    found = []
+
+    def row(key: str, name: str, kind: str) -> None:
+        columns = proposal.as_written, proposal.proposed
+        before, after = (spread(getattr(one, name), kind, reader) for one in columns)
+        found.append(Row(words.say(key, reader), before, after))
+
+    if wanted.fish > 0.0:
+        row("plan-row-fish", "fish_of_size", "count")
+        row("plan-row-fish-kg", "fish_kg", "biomass")
+    if wanted.heads_per_week > 0.0:
+        row("plan-row-heads", "heads_share", "share")
+    row("plan-row-picked", "picked_kg", "biomass")
+    return found
+
+
+def _worst(found: Outcome, key: MustKey, reader: Reader) -> str:
+    return spread(found.judged[key].worst, MUST_KINDS[key], reader)
+
+
+def change(lever: Lever, was: Option, becomes: Option, reader: Reader) -> str:
+    """What is changed, from what to what, in the reader's units."""
+    key = lever.key.replace("_", "-")
+    if not becomes.quantity:
+        return words.say(f"plan-change-{key}", reader)
+    told = words.say(
+        f"plan-change-{key}",
+        reader,
+        subject=lever.subject,
+        to=_amount(becomes, reader),
+    )
+    if was.amount is None or was.amount == 0.0:
+        return told
+    return words.say("plan-change-from", reader, change=told, was=_amount(was, reader))
+
+
+def _amount(option: Option, reader: Reader) -> str:
+    if isinstance(option.amount, datetime.date):
+        return words.date(option.amount, reader)
+    assert option.amount is not None
+    return words.quantity(float(option.amount), option.quantity, reader)
+
+
+def brings(step: Step, proposal: Proposal, reader: Reader) -> str:
+    """What a change brings where it is added: the wishes before and after, and musts that hold from it on."""
+    parts = []
+    wanted = proposal.goal.wanted
+    measures = [("fish", "fish_of_size", "count")] if wanted.fish > 0.0 else []
+    measures += [("heads", "heads_share", "share")] if wanted.heads_per_week > 0.0 else []
+    measures += [("picked", "picked_kg", "biomass")]
+    for name, attribute, kind in measures:
+        before, after = (
+            words.quantity(float(np.median(getattr(one, attribute))), kind, reader)
+            for one in (step.before, step.after)
+        )
+        if before != after:
+            parts.append(words.say(f"plan-brings-{name}", reader, before=before, after=after))
+    held = [key for key in broken(step.before) if key not in broken(step.after)]
+    if held:
+        parts.append(words.say("plan-brings-musts", reader, musts=_musts(held, reader)))
+    return words.say("plan-brings", reader, what=words.listed(parts, reader)) if parts else ""
+
+
+def without(step: Step, reader: Reader) -> str:
+    """What breaks in the finished plan without a change."""
+    if not step.breaks:
+        return ""
+    return words.say("plan-without", reader, musts=_musts(step.breaks, reader))
+
+
+def price(step: Step, reader: Reader) -> str:
+    """What a change costs to buy; nothing where it is free."""
+    if not step.becomes.price:
+        return ""
+    return words.say("plan-price", reader, price=money(step.becomes.price, reader))
+
+
+def reason(found: Reason, reader: Reader) -> str:
+    """Why a plan does not hold: the must, what it would be held against, in how many tries, what lifts it."""
+    kind = MUST_KINDS[found.must]
+    told = words.say(
+        "plan-reason",
+        reader,
+        must=must(found.must, reader),
+        worst=spread(found.judged.worst, kind, reader),
+        line=_line(found.judged, kind, reader),
+        tries=words.number(TRIES * found.judged.held, 1),
+    )
+    if found.lifted_by is None:
+        return told
+    was, becomes = found.lifted_by.options
+    lift = words.say(
+        "plan-reason-lift",
+        reader,
+        change=change(found.lifted_by, was, becomes, reader),
+        price=money(becomes.price, reader),
+    )
+    return f"{told} {lift}"
+
+
+def _line(found: Judged, kind: str, reader: Reader) -> str:
+    return money(found.line, reader) if kind == "money" else words.quantity(found.line, kind, reader)
+
+
+def must(key: MustKey, reader: Reader) -> str:
+    """The name of a must."""
+    return words.say(f"plan-must-{key.replace('_', '-')}", reader)
+
+
+def beyond(proposal: Proposal, reader: Reader) -> list[str]:
+    """What was offered and costs more than was named."""
+    return [
+        words.say(
+            "plan-beyond",
+            reader,
+            change=change(lever, lever.options[0], lever.options[1], reader),
+            price=money(lever.options[1].price, reader),
+        )
+        for lever in proposal.beyond
+    ]
+
+
+def _musts(keys: Iterable[MustKey], reader: Reader) -> str:
+    return words.listed([must(key, reader) for key in keys], reader)
