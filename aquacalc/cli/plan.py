@@ -120,7 +120,7 @@ def _steps(proposal: Proposal, reader: Reader) -> Iterator[str]:
     yield from ("", words.say(key, reader))
     for number, step in enumerate(proposal.steps, start=1):
         texts = (
-            told.change(step.lever, step.was, step.becomes, reader),
+            words.say("plan-step", reader, change=told.change(step.lever, step.was, step.becomes, reader)),
             told.price(step, reader),
             told.brings(step, proposal, reader),
             told.without(step, reader),
