@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from aquacalc import uncertainty, words
-from aquacalc.cli.terminal import paragraph, put, table
+from aquacalc.cli.terminal import complain, paragraph, put, table
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden.file import GardenFile
 from aquacalc.planner import kept
@@ -31,21 +31,25 @@ def propose(name: str, units: str, seed: int | None) -> None:
         nonlocal told_at
         if share >= told_at + TELL_EVERY:
             told_at = share
-            put(words.say("plan-searching", run.reader, share=words.quantity(share, "share", run.reader)))
+            put(words.say("proposal-searching", run.reader, share=words.quantity(share, "share", run.reader)))
 
-    found = planner.propose(
-        file,
-        seed=uncertainty.SEED if seed is None else seed,
-        read=given.start(run),
-        progress=tell,
-    )
+    try:
+        found = planner.propose(
+            file,
+            seed=uncertainty.SEED if seed is None else seed,
+            read=given.start(run),
+            progress=tell,
+        )
+    except KeyboardInterrupt:
+        complain(words.say("proposal-interrupted", run.reader))
+        raise
     for line in lines(run.garden.name, found, run.garden.invented, run.reader):
         put(line)
     path = kept.path_of(file)
     kept.save(kept.of_proposal(found), path)
     if found.holds and found.steps:
         put()
-        put(paragraph(words.say("plan-kept", run.reader, path=str(path), garden=name)))
+        put(paragraph(words.say("proposal-kept", run.reader, path=str(path), garden=name)))
 
 
 def accept(name: str, which: str, folder: Path | None) -> None:
@@ -60,17 +64,21 @@ def accept(name: str, which: str, folder: Path | None) -> None:
     if folder is None:
         put(
             paragraph(
-                words.say("plan-accepted", reader, path=str(kept.write(before, after).path), garden=name)
+                words.say("proposal-accepted", reader, path=str(kept.write(before, after).path), garden=name)
             )
         )
     else:
-        put(paragraph(words.say("plan-accepted-new", reader, path=str(kept.written_to(folder, after).path))))
+        put(
+            paragraph(
+                words.say("proposal-accepted-new", reader, path=str(kept.written_to(folder, after).path))
+            )
+        )
 
 
 def undo(name: str) -> None:
     """Put the garden file back as it was before the last acceptance."""
     file = kept.undo(GardenFile.open(name))
-    put(words.say("plan-undone", file.garden.reader, path=str(file.path)))
+    put(words.say("proposal-undone", file.garden.reader, path=str(file.path)))
 
 
 def _numbers(which: str) -> list[int] | None:
@@ -85,13 +93,13 @@ def _numbers(which: str) -> list[int] | None:
 
 def lines(name: str, proposal: Proposal, invented: bool, reader: Reader) -> Iterator[str]:
     """The answer, both columns, the changes in their order, and what was not proposed."""
-    yield paragraph(words.say("plan-head", reader, garden=name, tries=proposal.members))
+    yield paragraph(words.say("proposal-head", reader, garden=name, tries=proposal.members))
     if invented:
         yield words.say("check-invented", reader)
     yield ""
     yield paragraph(told.title(proposal, reader))
     yield ""
-    head = [words.say(f"plan-head-{key}", reader) for key in ("what", "written", "proposed")]
+    head = [words.say(f"proposal-head-{key}", reader) for key in ("what", "written", "proposed")]
     rows = [
         [
             row.name,
@@ -104,23 +112,25 @@ def lines(name: str, proposal: Proposal, invented: bool, reader: Reader) -> Iter
     ]
     yield from table(head, rows)
     yield ""
-    yield paragraph(words.say("plan-key", reader))
+    yield paragraph(words.say("proposal-key", reader))
     yield from _steps(proposal, reader)
     yield from _refused(proposal, reader)
     if dear := told.beyond(proposal, reader):
-        yield from ("", words.say("plan-beyond-head", reader))
+        yield from ("", words.say("proposal-beyond-head", reader))
         yield from (paragraph(text, "- ") for text in dear)
-    yield from ("", paragraph(words.say("plan-cautions", reader)))
+    yield from ("", paragraph(words.say("proposal-cautions", reader)))
 
 
 def _steps(proposal: Proposal, reader: Reader) -> Iterator[str]:
     if not proposal.steps:
         return
-    key = "plan-steps-head" if proposal.holds else "plan-nearest-head"
+    key = "proposal-steps-head" if proposal.holds else "proposal-nearest-head"
     yield from ("", words.say(key, reader))
     for number, step in enumerate(proposal.steps, start=1):
         texts = (
-            words.say("plan-step", reader, change=told.change(step.lever, step.was, step.becomes, reader)),
+            words.say(
+                "proposal-step", reader, change=told.change(step.lever, step.was, step.becomes, reader)
+            ),
             told.price(step, reader),
             told.brings(step, proposal, reader),
             told.without(step, reader),
@@ -131,11 +141,11 @@ def _steps(proposal: Proposal, reader: Reader) -> Iterator[str]:
 def _refused(proposal: Proposal, reader: Reader) -> Iterator[str]:
     if proposal.holds:
         return
-    yield from ("", words.say("plan-reasons-head", reader))
+    yield from ("", words.say("proposal-reasons-head", reader))
     for reason in proposal.reasons:
         yield paragraph(told.reason(reason, reader), "- ")
     for wish in proposal.lost:
-        yield paragraph(words.say(f"plan-lost-{wish.replace('_', '-')}", reader), "- ")
+        yield paragraph(words.say(f"proposal-lost-{wish.replace('_', '-')}", reader), "- ")
 
 
 def difference(before: GardenFile, after: GardenFile) -> Iterator[str]:

@@ -8,7 +8,7 @@ larger fish pay only together.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import combinations
+from itertools import combinations, product
 
 import numpy as np
 
@@ -44,7 +44,8 @@ def search(tried: Tried, harder: float = 0.0) -> Plan:
         near = [one for plan in seen[:BEST] for one in _neighbours(tried, plan)]
         crossed = [_crossed(seen[:PARENTS], random) for _ in range(CROSSINGS)]
         chosen = [near[at] for at in random.permutation(len(near))[: 2 * CROSSINGS]]
-        seen = _merged(tried, seen, [*chosen, *crossed], FIRST_MEMBERS, ASKED_EARLY)
+        both = _two_steps(tried, seen[0])
+        seen = _merged(tried, seen, [*both, *chosen, *crossed], FIRST_MEMBERS, ASKED_EARLY)
     asked = min(ASKED_LATE + harder, 1.0)
     best = _ranked(tried, [tried.as_written, *seen[:FINALISTS]], LATER_MEMBERS, asked)
     for _ in range(LATER_ROUNDS):
@@ -117,6 +118,17 @@ def _neighbours(tried: Tried, plan: Plan) -> Iterator[Plan]:
         for at in range(len(lever.options)):
             if at != plan[place]:
                 yield _moved(plan, place, at)
+
+
+def _two_steps(tried: Tried, plan: Plan) -> Iterator[Plan]:
+    """Every two moved levers a position up or down together: what pays in step is not found one by one."""
+    moved = [place for place, at in enumerate(plan) if at]
+    for one, other in combinations(moved, 2):
+        for up, down in product((-1, 1), repeat=2):
+            first, second = plan[one] + up, plan[other] + down
+            fits = first < len(tried.levers[one].options) and second < len(tried.levers[other].options)
+            if fits:
+                yield _moved(_moved(plan, one, first), other, second)
 
 
 def _without(plan: Plan) -> Iterator[Plan]:

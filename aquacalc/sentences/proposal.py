@@ -64,24 +64,24 @@ def spread(values: Floats, kind: str, reader: Reader) -> str:
         text = words.span(low, high, "ratio", reader, 3)
         return words.NO_BREAK_SPACE.join(part for part in (text, reader.currency) if part)
     if np.isnan(low):
-        return words.say("plan-nothing", reader)
+        return words.say("proposal-nothing", reader)
     return words.span(low, high, kind, reader)
 
 
 def title(proposal: Proposal, reader: Reader) -> str:
     """The answer in one sentence."""
     if not proposal.steps:
-        key = "plan-title-good" if not proposal.reasons else "plan-title-none"
+        key = "proposal-title-good" if not proposal.reasons else "proposal-title-none"
         return words.say(key, reader)
     if not proposal.holds:
-        return words.say("plan-title-refused", reader)
+        return words.say("proposal-title-refused", reader)
     before, after = (
         words.quantity(float(np.median(one.fish_of_size)), "number", reader)
         for one in (proposal.as_written, proposal.proposed)
     )
     if proposal.goal.wanted.fish > 0.0:
-        return words.say("plan-title", reader, steps=len(proposal.steps), before=before, after=after)
-    return words.say("plan-title-no-fish", reader, steps=len(proposal.steps))
+        return words.say("proposal-title", reader, steps=len(proposal.steps), before=before, after=after)
+    return words.say("proposal-title-no-fish", reader, steps=len(proposal.steps))
 
 
 def rows(proposal: Proposal, reader: Reader) -> list[Row]:
@@ -93,7 +93,7 @@ def rows(proposal: Proposal, reader: Reader) -> list[Row]:
         if key in proposed.judged and key not in ("to_buy", "more_a_year") and key in (*ALWAYS, *breaks):
             found.append(
                 Row(
-                    words.say(f"plan-row-{key.replace('_', '-')}", reader),
+                    words.say(f"proposal-row-{key.replace('_', '-')}", reader),
                     _worst(written, key, reader),
                     _worst(proposed, key, reader),
                     (key in broken(written), key in broken(proposed)),
@@ -102,9 +102,9 @@ def rows(proposal: Proposal, reader: Reader) -> list[Row]:
     year = [one.money_year for one in (written, proposed)]
     if year[0] is not None and year[1] is not None:
         before, after = (spread(one, "money", reader) for one in (year[0], year[1]))
-        found.append(Row(words.say("plan-row-money", reader), before, after))
+        found.append(Row(words.say("proposal-row-money", reader), before, after))
     before, after = (money(one.to_buy, reader) for one in (written, proposed))
-    found.append(Row(words.say("plan-row-buy", reader), before, after))
+    found.append(Row(words.say("proposal-row-buy", reader), before, after))
     return found
 
 
@@ -118,11 +118,11 @@ def _got(proposal: Proposal, reader: Reader) -> list[Row]:
         found.append(Row(words.say(key, reader), before, after))
 
     if wanted.fish > 0.0:
-        row("plan-row-fish", "fish_of_size", "count")
-        row("plan-row-fish-kg", "fish_kg", "biomass")
+        row("proposal-row-fish", "fish_of_size", "count")
+        row("proposal-row-fish-kg", "fish_kg", "biomass")
     if wanted.heads_per_week > 0.0:
-        row("plan-row-heads", "heads_share", "share")
-    row("plan-row-picked", "picked_kg", "biomass")
+        row("proposal-row-heads", "heads_share", "share")
+    row("proposal-row-picked", "picked_kg", "biomass")
     return found
 
 
@@ -134,16 +134,16 @@ def change(lever: Lever, was: Option, becomes: Option, reader: Reader) -> str:
     """What is changed, from what to what, in the reader's units."""
     key = lever.key.replace("_", "-")
     if not becomes.quantity:
-        return words.say(f"plan-change-{key}", reader)
+        return words.say(f"proposal-change-{key}", reader)
     told = words.say(
-        f"plan-change-{key}",
+        f"proposal-change-{key}",
         reader,
         subject=lever.subject,
         to=_amount(becomes, reader),
     )
     if was.amount is None or was.amount == 0.0:
         return told
-    return words.say("plan-change-from", reader, change=told, was=_amount(was, reader))
+    return words.say("proposal-change-from", reader, change=told, was=_amount(was, reader))
 
 
 def _amount(option: Option, reader: Reader) -> str:
@@ -166,43 +166,44 @@ def brings(step: Step, proposal: Proposal, reader: Reader) -> str:
             for one in (step.before, step.after)
         )
         if before != after:
-            parts.append(words.say(f"plan-brings-{name}", reader, before=before, after=after))
+            parts.append(words.say(f"proposal-brings-{name}", reader, before=before, after=after))
     held = [key for key in broken(step.before) if key not in broken(step.after)]
     if held:
-        parts.append(words.say("plan-brings-musts", reader, musts=_musts(held, reader)))
-    return words.say("plan-brings", reader, what=words.listed(parts, reader)) if parts else ""
+        parts.append(words.say("proposal-brings-musts", reader, musts=_musts(held, reader)))
+    return words.say("proposal-brings", reader, what=words.listed(parts, reader)) if parts else ""
 
 
 def without(step: Step, reader: Reader) -> str:
     """What breaks in the finished plan without a change."""
     if not step.breaks:
         return ""
-    return words.say("plan-without", reader, musts=_musts(step.breaks, reader))
+    return words.say("proposal-without", reader, musts=_musts(step.breaks, reader))
 
 
 def price(step: Step, reader: Reader) -> str:
     """What a change costs to buy; nothing where it is free."""
     if not step.becomes.price:
         return ""
-    return words.say("plan-price", reader, price=money(step.becomes.price, reader))
+    return words.say("proposal-price", reader, price=money(step.becomes.price, reader))
 
 
 def reason(found: Reason, reader: Reader) -> str:
     """Why a plan does not hold: the must, what it would be held against, in how many tries, what lifts it."""
     kind = MUST_KINDS[found.must]
     told = words.say(
-        "plan-reason",
+        "proposal-reason",
         reader,
         must=must(found.must, reader),
         worst=spread(found.judged.worst, kind, reader),
         line=_line(found.judged, kind, reader),
         tries=words.number(TRIES * found.judged.held, 1),
+        of=TRIES,
     )
     if found.lifted_by is None:
         return told
     was, becomes = found.lifted_by.options
     lift = words.say(
-        "plan-reason-lift",
+        "proposal-reason-lift",
         reader,
         change=change(found.lifted_by, was, becomes, reader),
         price=money(becomes.price, reader),
@@ -216,14 +217,14 @@ def _line(found: Judged, kind: str, reader: Reader) -> str:
 
 def must(key: MustKey, reader: Reader) -> str:
     """The name of a must."""
-    return words.say(f"plan-must-{key.replace('_', '-')}", reader)
+    return words.say(f"proposal-must-{key.replace('_', '-')}", reader)
 
 
 def beyond(proposal: Proposal, reader: Reader) -> list[str]:
     """What was offered and costs more than was named."""
     return [
         words.say(
-            "plan-beyond",
+            "proposal-beyond",
             reader,
             change=change(lever, lever.options[0], lever.options[1], reader),
             price=money(lever.options[1].price, reader),
