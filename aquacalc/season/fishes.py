@@ -279,8 +279,8 @@ def fed(
 def arrival_share(since_d: Numbers) -> Floats:
     """Share of the ration so many days after stocking.
 
-    >>> [float(arrival_share(days)) for days in (0, 2, 30)]
-    [0.25, 0.5, 1.0]
+    >>> [float(arrival_share(days)) for days in (0, 5, 30)]
+    [0.25, 0.75, 1.0]
     """
     shares = np.array([*ARRIVAL_SHARES, 1.0])
     found: Floats = shares[np.clip(since_d, 0, len(ARRIVAL_SHARES)).astype(np.int64)]
