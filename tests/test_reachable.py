@@ -7,10 +7,6 @@ WAITING = {
         "aeration": "deficit_ratio oxygen_after_fall_mg_l",
         "climate.evaporation": "open_water_evaporation_mm_d",
         "climate.tank": "heater_w lag_h warming_wh",
-        "hydraulics.beds": (
-            "Siphon back_siphon_l fill_time_s floods_per_h hole_drain_s hole_fill_s siphon_drain_s"
-            "  sump_low_l sump_rim_l"
-        ),
         "hydraulics.leaks": "hours_left usual_loss_l_day",
         "hydraulics.loads": "wall_thrust_kn_m water_load_kpa",
         "hydraulics.turnover": (

@@ -4,9 +4,9 @@ from aquacalc import tables
 from aquacalc.advice.finding import Amount, Finding
 from aquacalc.garden import litres
 from aquacalc.garden.model import Bed, Garden
-from aquacalc.hydraulics import beds, loads
+from aquacalc.hydraulics import loads
 from aquacalc.judge.levels import Level, worst
-from aquacalc.sizing import absence
+from aquacalc.sizing import absence, levels
 from aquacalc.uncertainty import coefficient
 
 BOX_KG_M2 = 15.0
@@ -81,11 +81,7 @@ def _sump(garden: Garden) -> list[Finding]:
     """All media beds at once, for siphons fall in step sooner or later; the pipes; the tanks' own drop."""
     if garden.sump is None:
         return []
-    drains = (
-        sum(_drains_l(bed) for bed in garden.beds if bed.holds_medium)
-        + litres.litres_of(garden).pipes
-        + sum(tank.surface_m2 * tank.drop_m * litres.LITRES_PER_M3 for tank in garden.tanks)
-    )
+    drains = levels.drains_l(garden)
     room = garden.sump.rim_l - garden.sump.volume_l
     free = coefficient("freeboard_share").typical * garden.sump.rim_l
     water = (Amount("drains", drains, "volume"), Amount("room", room, "volume"))
@@ -98,13 +94,6 @@ def _sump(garden: Garden) -> list[Finding]:
             Finding("finding-sump-tight", "", "watch", (*water, Amount("free", free, "volume")), (), sources)
         ]
     return []
-
-
-def _drains_l(bed: Bed) -> float:
-    if bed.water_l is not None:
-        return bed.water_l
-    row = tables.load("media").row(bed.medium)
-    return float(beds.bed_water_l(bed.area_m2, bed.flood_m, row.number("drainable_fraction_typical")))
 
 
 def _people(garden: Garden) -> list[Finding]:

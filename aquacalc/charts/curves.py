@@ -19,16 +19,12 @@ CROSS_PX = 6.0
 
 @dataclass(frozen=True)
 class Axis:
-    """What runs along an axis: its name, its kind of quantity, its ends in the given unit of that kind.
-
-    in_unit: whether ends and values stand in the unit of the axis already.
-    """
+    """What runs along an axis: its name, its kind of quantity (empty for a plain number), its ends."""
 
     name: str
     kind: str
     low: float
     high: float
-    in_unit: bool = False
 
 
 @dataclass(frozen=True)
@@ -98,7 +94,7 @@ class _Scale:
 
     def shown(self, value: float) -> float:
         """A value in the unit of the axis."""
-        return value if self.axis.in_unit else words.convert(value, self.axis.kind, self.reader)
+        return value if not self.axis.kind else words.convert(value, self.axis.kind, self.reader)
 
     def __call__(self, value: Floats | float) -> Floats:
         low, high = self.axis.low, self.axis.high

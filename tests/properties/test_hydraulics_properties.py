@@ -1,12 +1,15 @@
 """What holds for any pump, pipe and bed."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from aquacalc.hydraulics import beds, pipes, pump, shapes, turnover
+from aquacalc.hydraulics import beds, flood, pipes, pump, shapes, turnover
 from aquacalc.hydraulics.pump import Line
+from aquacalc.sizing import levels
 
 flows = st.floats(50.0, 8000.0)
 bores = st.floats(12.0, 75.0)
@@ -135,3 +138,66 @@ def test_an_oval_lies_between_its_trough_and_nothing(long: float, wide: float, d
     inside = shapes.oval_l(longer, short, depth)
     assert inside <= shapes.trough_l(longer, short, depth) * (1.0 + 1e-9)
     assert shapes.trough_l(longer, short, depth) <= shapes.box_l(longer, short, depth) * (1.0 + 1e-9)
+
+
+drained_beds = st.builds(
+    flood.Drained,
+    surface_m2=st.floats(0.1, 1.0),
+    top_m=st.floats(0.15, 0.3),
+    lowest_m=st.floats(0.01, 0.05),
+    siphon=st.one_of(st.none(), st.builds(beds.Siphon, st.floats(18.0, 40.0), st.floats(0.1, 1.0))),
+    hole_mm=st.floats(4.0, 20.0),
+    starts=st.booleans(),
+    stops=st.booleans(),
+)
+
+
+@settings(max_examples=25)
+@given(drained_beds, st.floats(20.0, 3000.0))
+def test_no_water_is_made_or_lost_in_a_bed(bed: flood.Drained, inflow_l_h: float):
+    water, out = flood.run(bed, np.full(1200, inflow_l_h))
+    assert water.min() >= 0.0
+    assert water.max() <= bed.swing_l + 1e-9
+    assert water[-1] - water[0] == pytest.approx(1200 * inflow_l_h / 3600.0 - out.sum(), abs=1e-6)
+
+
+amounts = st.floats(0.0, 500.0)
+sumps = st.builds(
+    levels.Sump,
+    running_l=st.floats(0.0, 1000.0),
+    rim_l=st.floats(10.0, 2000.0),
+    footprint_m2=st.floats(0.1, 3.0),
+    beds_l=amounts,
+    at_once=st.floats(0.2, 1.0),
+    tanks_l=amounts,
+    pipes_l=st.floats(0.0, 50.0),
+    back_l=amounts,
+    losses_l=amounts,
+    cover_m=st.floats(0.0, 0.3),
+    free_share=st.floats(0.0, 0.3),
+)
+
+
+@given(sumps)
+def test_both_worst_cases_of_a_sump_hold_the_same_water(sump: levels.Sump):
+    found = levels.levels(sump)
+    assert found.stopped_l - sump.drains_l == pytest.approx(sump.running_l)
+    assert found.lowest_l == pytest.approx(sump.running_l - sump.losses_l)
+    # A sump of the smallest size, filled so that the pump just stays covered, just holds.
+    filled = replace(sump, rim_l=max(found.rim_l, 1.0) + 1e-6, running_l=sump.cover_l + sump.losses_l + 1e-7)
+    assert levels.levels(filled).holds
+
+
+@given(sumps, st.integers(2, 6))
+def test_beds_in_turn_never_ask_for_a_larger_sump(sump: levels.Sump, count: int):
+    whole = replace(sump, at_once=1.0)
+    assert levels.levels(levels.in_turn(whole, count)).rim_l <= levels.levels(whole).rim_l
+
+
+@given(st.floats(0.0, 3.0), st.floats(0.0, 3.0), st.floats(1000.0, 6000.0))
+def test_more_head_never_gives_more_flow(one: float, other: float, box_flow: float):
+    flows = [
+        float(pump.curve_flow_l_h(pump.Box(box_flow, 3.0), head, (Line(4.0, 25.0, 4.0),)))
+        for head in sorted((one, other))
+    ]
+    assert flows[0] >= flows[1] - 1e-6

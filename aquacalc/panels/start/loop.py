@@ -2,7 +2,8 @@
 
 from functools import partial
 
-from aquacalc import drawings, words
+from aquacalc import words
+from aquacalc.drawings import loop as drawings
 from aquacalc.pages import html
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.panel import Panel, Values, answer, figure

@@ -1,8 +1,9 @@
 import math
 
+import numpy as np
 import pytest
 
-from aquacalc.hydraulics import beds, loads, turnover
+from aquacalc.hydraulics import beds, flood, loads, turnover
 
 SIPHON = beds.Siphon(25.0, 0.30)
 
@@ -58,3 +59,23 @@ def test_a_cube_of_water_weighs_six_times_what_a_floor_is_made_for():
 
 def test_turnover_is_the_flow_by_the_tank():
     assert turnover.turnover_per_h(900.0, 1200.0) == pytest.approx(0.75)
+
+
+def test_a_second_by_second_cycle_takes_as_long_as_the_formulas_say():
+    siphon = beds.Siphon(26.0, 0.45)
+    bed = flood.Drained(0.4, 0.25, 0.03, siphon)
+    water, _ = flood.run(bed, np.full(3600, 400.0))
+    full = int(np.argmax(water))
+    empty = full + int(np.argmin(water[full : full + 600]))
+    assert full == pytest.approx(beds.fill_time_s(bed.swing_l, 400.0), abs=1.0)
+    assert empty - full == pytest.approx(
+        beds.siphon_drain_s(siphon, 0.4, 1.0, 0.25, 0.03, 400.0), rel=0.01, abs=1.5
+    )
+
+
+def test_a_siphon_that_never_starts_stays_full_and_one_that_never_stops_stays_empty():
+    siphon = beds.Siphon(26.0, 0.45)
+    never_starts = flood.Drained(0.4, 0.25, 0.03, siphon, starts=False)
+    never_stops = flood.Drained(0.4, 0.25, 0.03, siphon, stops=False)
+    assert flood.run(never_starts, np.full(3600, 400.0))[0][-1] == pytest.approx(never_starts.swing_l)
+    assert flood.run(never_stops, np.full(7200, 400.0))[0][-1] == pytest.approx(0.0, abs=0.3)

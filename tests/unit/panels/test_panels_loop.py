@@ -11,8 +11,8 @@ from aquacalc.garden import places
 from aquacalc.panels.frame import desk
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.panel import Panel
-from aquacalc.panels.loop import branches, gravity, pump
-from aquacalc.sizing import delivery
+from aquacalc.panels.loop import branches, flood, gravity, pump, sump
+from aquacalc.sizing import delivery, levels
 from aquacalc.sizing.balance import balance
 
 
@@ -144,6 +144,81 @@ def test_a_tank_with_room_for_all_that_can_be_pumped_does_not_spill():
     assert "spills after 2.2 minutes" in plain(made)
     made.fields["freeboard"].box.value = "20 cm"
     assert "still holds all that the pump can draw" in plain(made)
+
+
+# --- the sump ----------------------------------------------------------------------------------------------
+
+
+def test_the_worked_sump_runs_over_and_taking_turns_mends_it():
+    made = sump.panel()
+    assert "runs over when the pump stops" in plain(made)
+    assert "Flood the beds in turn" in plain(made)
+    made.fields["turn"].list.value = "turn"
+    made.fields["rim"].box.value = "330 L"
+    assert "takes what drains back" in plain(made)
+
+
+def test_a_pump_that_would_run_dry_is_told():
+    made = sump.panel()
+    made.fields["rim"].box.value = "900 L"
+    made.fields["losses"].box.value = "100 L"
+    assert "runs dry before the next top-up" in plain(made)
+
+
+def test_the_drawing_is_to_scale():
+    found = sump.panel().found
+    shown = sump.picture(words.Reader(), found)
+    heights = [float(y) for y in re.findall(r'y2="(\d+\.\d)" stroke="#1a1a1a" stroke-width="1.4"', shown)]
+    # Of the sump, the last vessel, running and stopped levels stand apart as their depths do.
+    running, stopped = heights[-5], heights[-4]
+    tall = found.depth_m(found.levels.stopped_l) - found.depth_m(found.sump.running_l)
+    top_m = found.tank_brim_m
+    assert running - stopped == pytest.approx(tall / top_m * 330.0, abs=0.3)
+
+
+def test_the_panel_and_the_finding_count_the_same_water_back():
+    garden = desk.open_desk("demo:greenhouse").garden
+    back = sump.panel(desk.open_desk("demo:greenhouse")).found.sump.drains_l
+    assert back == pytest.approx(levels.drains_l(garden))
+
+
+def test_the_sump_is_written_and_taken_back(mine: Desk):
+    made = sump.panel(mine)
+    before = mine.garden.sump
+    made.fields["rim"].box.value = "200 L"
+    made.save()
+    assert mine.garden.sump.rim_l == pytest.approx(200.0)
+    made.take_back()
+    assert mine.garden.sump == before
+
+
+# --- flood and drain ---------------------------------------------------------------------------------------
+
+
+def test_a_trickle_never_starts_and_a_torrent_never_stops():
+    made = flood.panel()
+    made.fields["inflow"].box.value = "100"
+    assert "The siphon hardly starts" in plain(made)
+    made.fields["inflow"].box.value = "1900"
+    assert "The siphon hardly stops" in plain(made)
+
+
+def test_a_hole_that_passes_all_of_it_never_fills():
+    made = flood.panel()
+    made.fields["way"].list.value = "timer"
+    made.fields["hole"].box.value = "20"
+    assert "The bed never fills" in plain(made)
+    assert "lets more through than runs in" in plain(made)
+
+
+def test_beds_in_turn_ask_less_of_the_sump():
+    made = flood.panel()
+    swing = {}
+    for one in ("together", "turn"):
+        made.fields["arranged"].list.value = one
+        water = made.found.cycle.sump_l
+        swing[one] = float(water.max() - water.min())
+    assert swing["turn"] < 0.7 * swing["together"]
 
 
 # --- what they rest on -------------------------------------------------------------------------------------
