@@ -8,12 +8,15 @@ import numpy as np
 from aquacalc import words
 from aquacalc.charts.axes import ticks
 from aquacalc.charts.canvas import Align, Canvas
-from aquacalc.charts.picture import FILL, Chart, finish, quick
+from aquacalc.charts.picture import FILL
 from aquacalc.uncertainty import Floats
 
-WIDTH, HEIGHT = 700.0, 330.0
-LEFT, RIGHT, TOP, FOOT = 62.0, 690.0, 10.0, 276.0
+PAGE, PHONE = 700.0, 350.0
+"""Widths of the picture, px."""
+HEIGHT = 330.0
+LEFT, MARGIN, TOP, FOOT = 62.0, 10.0, 10.0, 276.0
 """Corners of the plot, px."""
+MOST_TICKS = {PAGE: 7, PHONE: 4}
 CROSS_PX = 6.0
 
 
@@ -57,7 +60,7 @@ class Point:
 
 @dataclass(frozen=True)
 class Plot:
-    """What a picture shows. y: a name may be given for each side; the axis counts for all."""
+    """What a picture shows; one axis each way counts for all of it."""
 
     x: Axis
     y: Axis
@@ -66,13 +69,17 @@ class Plot:
     points: Sequence[Point] = field(default=())
 
 
-@quick
-def chart(plot: Plot, reader: words.Reader, description: str) -> Chart:
-    """The plot as a chart; its answer in words stands over it. description: the picture in words."""
-    picture = Canvas(WIDTH, HEIGHT)
-    across = _Scale(plot.x, reader, LEFT, RIGHT)
+def both(plot: Plot, reader: words.Reader, description: str) -> tuple[str, str]:
+    """The plot as SVG, for a page and for a phone; description: the picture in words."""
+    page, phone = (_drawn(plot, reader, wide).svg(description) for wide in (PAGE, PHONE))
+    return page, phone
+
+
+def _drawn(plot: Plot, reader: words.Reader, wide: float) -> Canvas:
+    picture = Canvas(wide, HEIGHT)
+    across = _Scale(plot.x, reader, LEFT, wide - MARGIN, MOST_TICKS[wide])
     upward = _Scale(plot.y, reader, FOOT, TOP)
-    _axes(picture, plot, reader)
+    _axes(picture, across, upward)
     for strip in plot.strips:
         picture.area(across(strip.x), upward(strip.low), upward(strip.high), FILL)
     for curve in plot.curves:
@@ -83,14 +90,16 @@ def chart(plot: Plot, reader: words.Reader, description: str) -> Chart:
         _cross(picture, float(across(point.x)), float(upward(point.y)), point.text)
     for curve in plot.curves:
         _words(picture, across(curve.x), upward(curve.y), curve.text)
-    return finish(picture.layers(), "", [], description, picture.size)
+    return picture
 
 
 class _Scale:
     """Places along an axis in px, from values in its given unit."""
 
-    def __init__(self, axis: Axis, reader: words.Reader, begin: float, end: float) -> None:
-        self.axis, self.reader, self.begin, self.end = axis, reader, begin, end
+    def __init__(
+        self, axis: Axis, reader: words.Reader, begin: float, end: float, most: int = MOST_TICKS[PAGE]
+    ) -> None:
+        self.axis, self.reader, self.begin, self.end, self.most = axis, reader, begin, end, most
 
     def shown(self, value: float) -> float:
         """A value in the unit of the axis."""
@@ -107,20 +116,22 @@ class _Scale:
         low, high = self.shown(self.axis.low), self.shown(self.axis.high)
         span = self.end - self.begin
         return [
-            (self.begin + (one - low) / (high - low) * span, words.number(one, 6)) for one in ticks(low, high)
+            (self.begin + (one - low) / (high - low) * span, words.number(one, 6))
+            for one in ticks(low, high, self.most)
         ]
 
 
-def _axes(picture: Canvas, plot: Plot, reader: words.Reader) -> None:
-    for x, text in _Scale(plot.x, reader, LEFT, RIGHT).places():
+def _axes(picture: Canvas, across: _Scale, upward: _Scale) -> None:
+    right = across.end
+    for x, text in across.places():
         picture.grid(x, TOP, x, FOOT)
         picture.text(text, x, FOOT + 15.0, "center")
-    for y, text in _Scale(plot.y, reader, FOOT, TOP).places():
-        picture.grid(LEFT, y, RIGHT, y)
+    for y, text in upward.places():
+        picture.grid(LEFT, y, right, y)
         picture.text(text, LEFT - 8.0, y, "right")
-    picture.rule(LEFT, FOOT, RIGHT, FOOT)
-    picture.text(_named(plot.x, reader), (LEFT + RIGHT) / 2.0, FOOT + 38.0, "center")
-    picture.text(_named(plot.y, reader), LEFT + 6.0, TOP + 9.0, halo=True)
+    picture.rule(LEFT, FOOT, right, FOOT)
+    picture.text(_named(across.axis, across.reader), (LEFT + right) / 2.0, FOOT + 38.0, "center")
+    picture.text(_named(upward.axis, upward.reader), LEFT + 6.0, TOP + 9.0, halo=True)
 
 
 def _named(axis: Axis, reader: words.Reader) -> str:

@@ -8,7 +8,7 @@ from functools import partial
 import numpy as np
 
 from aquacalc import tables, words
-from aquacalc.charts import curves, picture
+from aquacalc.charts import curves
 from aquacalc.charts.axes import round_up
 from aquacalc.constants import SECONDS_PER_HOUR
 from aquacalc.garden.fields import bounds
@@ -23,6 +23,9 @@ from aquacalc.sizing.flooding import Cycle, Flooded
 from aquacalc.uncertainty import coefficient
 
 SHOWN_EVERY_S = 20
+
+MAIN = ("way", "area", "flood", "medium", "inflow", "bore", "fall", "hole", "on", "off")
+"""What is asked first."""
 
 
 @dataclass(frozen=True)
@@ -104,9 +107,9 @@ def draw(reader: words.Reader, found: Found) -> html.Html:
     ]
     lines = _siphon(reader, found) if found.bed.siphon is not None else _timer(reader, found)
     head = [words.say(f"panel-flood-head-{one}", reader) for one in ("what", "value")]
-    svg = picture.svg(curves.chart(plot(reader, found), reader, _title(reader, found)))
+    both = curves.both(plot(reader, found), reader, _title(reader, found))
     after = [html.paragraph(words.say(f"panel-flood-{one}", reader)) for one in ("mature", "bench")]
-    return answer(_title(reader, found), lines, html.table(head, rows), figure(svg), *after)
+    return answer(_title(reader, found), lines, html.table(head, rows), figure(*both), *after)
 
 
 def _title(reader: words.Reader, found: Found) -> str:
@@ -220,7 +223,7 @@ def known(desk: Desk) -> dict[str, object]:
 def panel(desk: Desk | None = None) -> WritingPanel:
     """The panel, filled from the garden where there is one."""
     reader = reader_of(desk)
-    made = WritingPanel("flood", desk, controls(reader), compute, partial(draw, reader), written, asked)
+    made = WritingPanel("flood", desk, controls(reader), compute, partial(draw, reader), written, asked, MAIN)
     if desk is not None:
         desk.fill(made, known)
     return made

@@ -19,6 +19,9 @@ from aquacalc.panels.loop.writing import number
 from aquacalc.sizing import outlets
 from aquacalc.sizing.outlets import Outlet, Passes
 
+MAIN = ("flow", "bore", "length", "freeboard", "emergency")
+"""What is asked first."""
+
 
 @dataclass(frozen=True)
 class Found:
@@ -149,7 +152,7 @@ def known(desk: Desk) -> Mapping[str, object]:
 def panel(desk: Desk | None = None) -> Panel:
     """The panel, filled from the garden where there is one."""
     reader = reader_of(desk)
-    made = Panel("gravity", controls(reader), compute, partial(draw, reader), reader)
+    made = Panel("gravity", controls(reader), compute, partial(draw, reader), reader, main=MAIN)
     if desk is not None:
         desk.fill(made, known)
     return made

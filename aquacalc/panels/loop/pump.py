@@ -9,7 +9,7 @@ from statistics import median
 import numpy as np
 
 from aquacalc import tables, words
-from aquacalc.charts import curves, picture
+from aquacalc.charts import curves
 from aquacalc.charts.axes import round_up
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden import litres
@@ -32,6 +32,22 @@ CURVE = ((0.0, 3.0), (1000.0, 2.6), (2000.0, 1.8), (3000.0, 0.6))
 """Invented rows, until the maker's are typed."""
 PIPE = ("length", "bore", "surface", "elbows", "valves", "strainer")
 SHOWN_POINTS = 60
+
+MAIN = (
+    "way",
+    "flow",
+    "head",
+    "points",
+    "bucket",
+    "fills",
+    "against",
+    "total",
+    "lift",
+    "length",
+    "bore",
+    "tanks",
+)
+"""What is asked first."""
 
 
 @dataclass(frozen=True)
@@ -167,8 +183,8 @@ def draw(reader: words.Reader, found: Found) -> html.Html:
     title = words.say(key, reader, flow=words.span(low, high, "flow", reader), turnover=rates)
     if found.way == "bucket":
         return answer(title, _measured(reader, found))
-    picture_ = figure(picture.svg(curves.chart(plot(reader, found), reader, title)))
-    return answer(title, _lines(reader, found), picture_, html.paragraph(_bench(reader)))
+    picture = figure(*curves.both(plot(reader, found), reader, title))
+    return answer(title, _lines(reader, found), picture, html.paragraph(_bench(reader)))
 
 
 def _measured(reader: words.Reader, found: Found) -> list[str]:
@@ -299,7 +315,7 @@ def known(desk: Desk) -> dict[str, object]:
 def panel(desk: Desk | None = None) -> WritingPanel:
     """The panel, filled from the garden where there is one."""
     reader = reader_of(desk)
-    made = WritingPanel("pump", desk, controls(reader), compute, partial(draw, reader), written, asked)
+    made = WritingPanel("pump", desk, controls(reader), compute, partial(draw, reader), written, asked, MAIN)
     if desk is not None:
         desk.fill(made, known)
     return made

@@ -24,6 +24,9 @@ BED_DEEP_M = 0.30
 COVER_M = 0.12
 """Water that must stay over the sump's floor for its pump. Common practice, no source."""
 
+MAIN = ("running", "rim", "footprint", "beds", "drain", "turn")
+"""What is asked first."""
+
 
 @dataclass(frozen=True)
 class Found:
@@ -229,7 +232,7 @@ def known(desk: Desk) -> dict[str, object]:
 def panel(desk: Desk | None = None) -> WritingPanel:
     """The panel, filled from the garden where there is one."""
     reader = reader_of(desk)
-    made = WritingPanel("sump", desk, controls(reader), compute, partial(draw, reader), written)
+    made = WritingPanel("sump", desk, controls(reader), compute, partial(draw, reader), written, main=MAIN)
     if desk is not None:
         desk.fill(made, known)
     return made

@@ -33,6 +33,7 @@ class WritingPanel(Panel):
         draw: Callable[[Any], str],
         written: Callable[[Desk, Any, Mapping[str, Field]], Dotted],
         asked: Callable[[Values], Collection[str]] | None = None,
+        main: Collection[str] = (),
     ) -> None:
         self.desk, self.written = desk, written
         reader = reader_of(desk)
@@ -48,7 +49,7 @@ class WritingPanel(Panel):
             return self.found
 
         buttons = widgets.HBox([self.write, self.undo], layout=widgets.Layout(flex_flow="row wrap"))
-        super().__init__(key, fields, computed, draw, reader, [buttons, self.said], asked)
+        super().__init__(key, fields, computed, draw, reader, [buttons, self.said], asked, main)
 
     def refresh(self) -> None:
         """Answer, and offer to write what the answer is worth."""
