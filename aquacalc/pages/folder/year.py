@@ -3,9 +3,8 @@
 import math
 from collections.abc import Iterator, Sequence
 
-from aquacalc import words
+from aquacalc import drawings, words
 from aquacalc.charts import year
-from aquacalc.drawings import loop as drawings
 from aquacalc.pages.html import Html, element, figure, join, paragraph, section, smaller, table
 from aquacalc.pages.plan import Plan
 from aquacalc.sentences import balance as sentences

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from aquacalc import words
-from aquacalc.drawings.levels import Level, Vessel, section
+from aquacalc.charts.heights import Level, Vessel, section
 from aquacalc.garden import litres
 from aquacalc.garden.fields import bounds
 from aquacalc.hydraulics.beds import LITRES_PER_M3, back_siphon_l

@@ -2,8 +2,7 @@
 
 from functools import partial
 
-from aquacalc import words
-from aquacalc.drawings import loop as drawings
+from aquacalc import drawings, words
 from aquacalc.pages import html
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.panel import Panel, Values, answer, figure

@@ -9,7 +9,7 @@ import pytest
 from hand_made import balance, band
 from hand_made_garden import garden
 
-from aquacalc.drawings import loop as drawings
+from aquacalc import drawings
 from aquacalc.words import NO_BREAK_SPACE, Reader
 
 SVG = "{http://www.w3.org/2000/svg}"
