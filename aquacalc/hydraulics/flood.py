@@ -12,7 +12,7 @@ import numpy as np
 from aquacalc.constants import SECONDS_PER_HOUR, STANDARD_GRAVITY_M_S2
 from aquacalc.hydraulics.beds import LITRES_PER_M3, Siphon
 from aquacalc.hydraulics.pipes import bore_area_m2
-from aquacalc.uncertainty import Floats
+from aquacalc.hydraulics.pump import Floats
 
 
 @dataclass(frozen=True)
