@@ -6,7 +6,6 @@ A row of a log is judged by the same judge, and answered in the same way, as a r
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from types import MappingProxyType
 from typing import Literal
 
 from aquacalc import kits, tables
@@ -92,7 +91,7 @@ def _water(
     measures = {name: one for name, one in known.items() if name not in food}
     return Water(
         given=given.with_measures(base, measures, replace(garden, fish=batches)),
-        days=MappingProxyType(dict(days)),
+        days=dict(days),
         living=living,
         batches=batches,
         comes=min((one.stocked for one in batches), default=None) if living == "coming" else None,

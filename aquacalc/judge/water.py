@@ -9,7 +9,6 @@ or jump make an emergency of what they may suffer from, where its own line only 
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from types import MappingProxyType
 from typing import Literal
 
 import numpy as np
@@ -152,7 +151,7 @@ class Verdict:
     @property
     def levels(self) -> Mapping[str, Level]:
         """Levels by what was judged."""
-        return MappingProxyType({one.parameter: one.level for one in self.judged})
+        return {one.parameter: one.level for one in self.judged}
 
     def of(self, parameter: str) -> Judged | None:
         """What was judged of a parameter, None where nothing is known of it."""

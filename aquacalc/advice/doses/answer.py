@@ -3,7 +3,6 @@
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from types import MappingProxyType
 from typing import Literal
 
 from aquacalc.advice.doses.request import Request
@@ -79,7 +78,7 @@ class Plan:
     ph_highest: float = math.nan
     ph_judged: float = math.nan
     tan_line_mg_l: float = math.nan
-    elements_mg_l: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
+    elements_mg_l: Mapping[str, float] = field(default_factory=dict)
     dioxide_mg_l: float = math.nan
     dioxide_after_mg_l: float = math.nan
     refusal: Refusal | None = None

@@ -1,8 +1,8 @@
 """From a request to its plan: grams, portions, what the water does at once and settled."""
 
 import math
+from collections.abc import Mapping
 from dataclasses import replace
-from types import MappingProxyType
 
 from aquacalc.advice.doses import course, refusals
 from aquacalc.advice.doses.answer import Plan, Refusal
@@ -77,9 +77,9 @@ def _empty(request: Request, of: Chemical, cautions: tuple[str, ...], refusal: R
     return Plan(request, of, cautions, ph_low=ph, ph_high=ph, ph_highest=ph, ph_judged=ph, refusal=refusal)
 
 
-def _elements(request: Request, of: Chemical, grams: float, purity: float) -> MappingProxyType[str, float]:
+def _elements(request: Request, of: Chemical, grams: float, purity: float) -> Mapping[str, float]:
     found = dosing.element_rises_mg_l(of, grams, request.volume_l, purity)
-    return MappingProxyType({element: float(rise) for element, rise in found.items()})
+    return {element: float(rise) for element, rise in found.items()}
 
 
 # What has no alkalinity

@@ -7,7 +7,6 @@ units, shelf, kits and top-up water.
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from types import MappingProxyType
 
 from aquacalc import kits, tables, units
 from aquacalc.advice.finding import Amount, Note
@@ -51,7 +50,7 @@ class Given:
     altitude_m: float = 0.0
     signs: tuple[Sign, ...] = ()
     crops: tuple[str, ...] = ()
-    scales: Mapping[str, KitScale] = field(default_factory=lambda: MappingProxyType({}))
+    scales: Mapping[str, KitScale] = field(default_factory=dict)
     new_water: NewWater = field(default_factory=NewWater)
     season_low_c: float = math.nan
 

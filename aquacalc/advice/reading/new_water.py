@@ -46,7 +46,7 @@ class NewWater:
 
     disinfectant: Disinfectant = "not known"
     chlorine_mg_l: float = 0.0
-    measures: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
+    measures: Mapping[str, float] = field(default_factory=dict)
     told: bool = False
     soft: bool = False
 
