@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from html import escape
 from typing import Any, Literal
 
@@ -62,7 +63,13 @@ def width_px(text: str, size: float = TEXT_SIZE) -> float:
     >>> width_px("water", 10.0) < width_px("WATER", 10.0)
     True
     """
-    return size * sum(_WIDTH_OF.get(letter, _USUAL_WIDTH) for letter in text)
+    return size * _widths(text)
+
+
+@lru_cache(maxsize=4096)
+def _widths(text: str) -> float:
+    # The same texts come back at every step of a slider.
+    return sum(_WIDTH_OF.get(letter, _USUAL_WIDTH) for letter in text)
 
 
 def cut(text: str, px: float, size: float = TEXT_SIZE) -> str:

@@ -4225,6 +4225,7 @@ open-home = All questions
 open-first = Something is wrong now
 open-working = Working it out; the first answer takes some seconds.
 open-gone = This page has gone to sleep: what computes for it has ended. What stands here is from before.
+open-all = all of this page
 open-reload = Load the page again
 open-show-code = Show or hide code
 open-ready = The workbook is open at { $address } . Leave this window as it is; Ctrl-C ends the workbook.

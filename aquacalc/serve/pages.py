@@ -119,6 +119,7 @@ def _for_garden(folder: Path) -> Callable[..., None]:
             "working": words.say("open-working", reader),
             "gone": words.say("open-gone", reader),
             "reload": words.say("open-reload", reader),
+            "all": words.say("open-all", reader),
         }
         for cell in notebook.cells:
             if notebooks.PARAMETERS in cell.metadata.get("tags", ()):

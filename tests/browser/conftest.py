@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Callable, Iterator
+from typing import Any
 
 import pytest
 from lab import Notebook, chromium, chromium_path, workbook
@@ -30,7 +31,7 @@ def address(tmp_path_factory: pytest.TempPathFactory, browser: Browser) -> Itera
 def open_notebook(browser: Browser, address: str) -> Iterator[Callable[[str], Notebook]]:
     opened: list[Notebook] = []
 
-    def open_one(name: str, **size: int) -> Notebook:
+    def open_one(name: str, **size: Any) -> Notebook:
         opened.append(Notebook.open(browser, address, name, **size))
         return opened[-1]
 

@@ -152,13 +152,22 @@ class Notebook:
 
     @classmethod
     def open(
-        cls, browser: Browser, address: str, name: str = "", width: int = 1280, height: int = 800
+        cls,
+        browser: Browser,
+        address: str,
+        name: str = "",
+        width: int = 1280,
+        height: int = 800,
+        part: str = "all",
     ) -> "Notebook":
-        """Open the page of a notebook, which runs by itself, and wait for it; without a name the index."""
+        """Open the page of a notebook, which runs by itself, and wait for it; without a name the index.
+
+        part: the heading that is shown; by default the whole page.
+        """
         notebook = cls.watched(browser, width, height)
         notebook.page.goto(f"{address}/?token={TOKEN}")
         if name:
-            notebook.page.goto(f"{address}/voila/render/{name}.ipynb", timeout=60_000)
+            notebook.page.goto(f"{address}/voila/render/{name}.ipynb#{part}", timeout=60_000)
             notebook.page.locator("#loading").wait_for(state="detached", timeout=60_000)
             failed = notebook.page.locator(FAILED)
             if failed.count():

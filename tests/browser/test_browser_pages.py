@@ -6,8 +6,10 @@ import urllib.error
 import urllib.request
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from lab import TOKEN, Notebook, workbook
 from playwright.sync_api import Browser
 
@@ -19,6 +21,20 @@ pytestmark = pytest.mark.browser
 PAGES = [page.file.removesuffix(".ipynb") for page in notebooks.pages(places.workbook())]
 END_KERNEL = """address => fetch(
     address, {method: "POST", headers: {"X-XSRFToken": document.cookie.split("_xsrf=")[1]}})"""
+MOST_SCREENS = 12
+LONG_PARTS = """async most => {
+    const found = [];
+    for (const link of document.querySelectorAll("#questions a")) {
+        if (link.hash === "#all") continue;
+        link.click();
+        await new Promise(done => setTimeout(done, 100));
+        const page = document.documentElement;
+        if (page.scrollHeight > most || page.scrollWidth > innerWidth) {
+            found.push([link.textContent, page.scrollHeight, page.scrollWidth]);
+        }
+    }
+    return found;
+}"""
 PHONE = {"width": 390, "height": 844}
 
 
@@ -40,13 +56,23 @@ def served(folder: Path, tmp_path_factory: pytest.TempPathFactory, browser: Brow
 def opened(browser: Browser, served: str) -> Iterator[Callable[..., Notebook]]:
     pages: list[Notebook] = []
 
-    def open_one(name: str = "", **size: int) -> Notebook:
+    def open_one(name: str = "", **size: Any) -> Notebook:
         pages.append(Notebook.open(browser, served, name, **size))
         return pages[-1]
 
     yield open_one
     for one in pages:
         one.page.close()
+
+
+def grave(one: Notebook) -> list[str]:
+    """What the accessibility library finds on a page that keeps people out."""
+    found = Axe().run(one.page).response["violations"]
+    return [
+        f"{each['id']}: {each['nodes'][0]['html']}"
+        for each in found
+        if each["impact"] in ("serious", "critical")
+    ]
 
 
 @pytest.mark.parametrize("name", PAGES)
@@ -57,23 +83,31 @@ def test_a_page_runs_by_itself_and_fits_a_phone(opened: Callable[..., Notebook],
     assert one.page.evaluate("document.documentElement.lang") == "en"
     assert one.page.locator("h1").first.inner_text()
     assert "import " not in one.page.locator("main").inner_text()
+    assert grave(one) == []
     one.page.set_viewport_size(PHONE)
     one.page.wait_for_timeout(300)
     assert one.page.evaluate("document.documentElement.scrollWidth") == PHONE["width"]
+    # One question at a time, none of them longer than twelve screens.
+    long = one.page.evaluate(LONG_PARTS, MOST_SCREENS * PHONE["height"])
+    assert long == []
     assert one.console == []
     assert one.left_the_machine() == []
 
 
-def test_the_list_leads_to_a_part_of_a_page(opened: Callable[..., Notebook]):
+def test_the_list_leads_to_one_question_of_a_page(opened: Callable[..., Notebook]):
     one = opened(**PHONE)
+    assert grave(one) == []
     assert one.page.evaluate("document.documentElement.scrollWidth") == PHONE["width"]
     one.page.get_by_role("link", name="Water leaks").click()
     one.page.locator("#loading").wait_for(state="detached", timeout=60_000)
-    heading = one.page.get_by_role("heading", name="Water leaks").first
-    one.page.wait_for_timeout(1000)
-    box = heading.bounding_box()
+    one.page.wait_for_selector(".aq-leak .aq-answer")
+    box = one.page.get_by_role("heading", name="Water leaks").bounding_box()
     assert box is not None
-    assert 0 <= box["y"] < PHONE["height"] / 2
+    assert 0 <= box["y"] < PHONE["height"]
+    assert one.page.locator(".aq-power-cut").is_hidden()
+    one.page.locator("#questions").get_by_role("link", name="The power is out").click()
+    one.page.locator(".aq-power-cut").wait_for(state="visible")
+    assert one.page.locator(".aq-leak").is_hidden()
 
 
 def test_another_garden_is_chosen_for_all_pages(opened: Callable[..., Notebook]):

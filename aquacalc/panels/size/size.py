@@ -86,10 +86,9 @@ def compute(garden: Garden, before: Balance, values: Values) -> Varied:
     return Varied(before=before, after=after, same=wanted == now, top_g_day=top)
 
 
-def draw(garden: Garden, varied: Varied) -> html.Html:
-    """The answer, the year, and what has changed."""
-    reader, after = garden.reader, varied.after
-    cited = trail.fold(rests.of_balance(garden), reader)
+def draw(reader: words.Reader, cited: html.Html, varied: Varied) -> html.Html:
+    """The answer, the year, and what has changed. cited: what it rests on, wherever sliders stand."""
+    after = varied.after
     title = sentences.headline(after, reader)
     pictures = [balance_chart(after, reader, "", varied.top_g_day, width) for width in WIDTHS]
     lines = [sentences.carried(after, reader), sentences.better(after, reader)]
@@ -105,6 +104,7 @@ class SizePanel(Panel):
 
     def __init__(self, desk: Desk) -> None:
         self.desk = desk
+        self.cited = trail.fold(rests.of_balance(desk.garden), desk.reader)
         self.back = widgets.Button(
             description=words.say("panel-back", desk.reader), layout=widgets.Layout(width="auto")
         )
@@ -113,12 +113,17 @@ class SizePanel(Panel):
             "size",
             controls(desk.garden, desk.balance),
             lambda values: compute(desk.garden, desk.balance, values),
-            lambda varied: draw(desk.garden, varied),
+            lambda varied: draw(desk.reader, self.cited, varied),
             desk.reader,
             below=(self.back,),
             main=MAIN,
         )
-        desk.follow(self.reset)
+        desk.follow(self.garden_changed)
+
+    def garden_changed(self) -> None:
+        """Begin again from another garden."""
+        self.cited = trail.fold(rests.of_balance(self.desk.garden), self.desk.reader)
+        self.reset()
 
     def reset(self, _button: object = None) -> None:
         """Put every slider where the garden has it."""
