@@ -88,7 +88,7 @@ def test_the_pages_are_served_from_an_empty_folder(installed: Path, tmp_path: Pa
         browser = urllib.request.build_opener(urllib.request.HTTPCookieProcessor())
         assert "What do you want to know?" in browser.open(address).read().decode()
         page = urljoin(address, "/voila/render/00_start_here.ipynb")
-        assert "Dustwillow yard" in browser.open(page).read().decode()
+        assert "The loop in words" in browser.open(page).read().decode()
         assert browser.open(urljoin(address, "/aquacalc/static/pages.css")).status == 200
     finally:
         server.terminate()

@@ -21,12 +21,13 @@ class Choice:
 def choices(folder: Path) -> tuple[Choice, ...]:
     """The garden of a folder, those of its folders, and the demo gardens; the first is the one to begin with.
 
-    Without an own garden the README's demo garden stands first.
+    Without an own garden the first has no key: each notebook then takes the demo that suits its question.
     """
     files = [folder / places.GARDEN, *sorted(folder.glob(f"*/{places.GARDEN}"))]
     own = [Choice(str(path.resolve()), _own_name(path), own=True) for path in files if path.is_file()]
     keys = sorted((places.DEMO + name for name in places.demos()), key=lambda key: key != file.DEFAULT)
-    return (*own, *(Choice(key, _demo_name(key), own=False) for key in keys))
+    begin = own or [Choice("", "", own=False)]
+    return (*begin, *(Choice(key, _demo_name(key), own=False) for key in keys))
 
 
 def _own_name(path: Path) -> str:

@@ -51,10 +51,17 @@ def whole(title: str, body: Html, reader: Reader) -> Html:
     return Html("<!doctype html>" + html.element("html", head, content, lang=reader.language))
 
 
+def name_of(garden: Choice, reader: Reader) -> str:
+    """What the list of gardens and the head of a page call a garden."""
+    if not garden.key:
+        return words.say("open-any", reader)
+    return garden.name if garden.own else words.say("open-invented", reader, name=garden.name)
+
+
 def _chooser(gardens: Sequence[Choice], chosen: str, reader: Reader) -> Html:
     options = []
     for one in gardens:
-        name = one.name if one.own else words.say("open-invented", reader, name=one.name)
+        name = name_of(one, reader)
         more = {"selected": ""} if one.key == chosen else {}
         options.append(html.element("option", name, value=one.key, **more))
     label = words.say("open-garden", reader)

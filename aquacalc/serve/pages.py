@@ -112,7 +112,7 @@ def _for_garden(folder: Path) -> Callable[..., None]:
         titles = [cell.source for cell in notebook.cells if cell.cell_type == "markdown"]
         notebook.metadata["aquacalc"] = {
             "title": titles[0].splitlines()[0].lstrip("# ") if titles else garden.name,
-            "garden": garden.name,
+            "garden": garden.name or index.name_of(garden, reader),
             "home": words.say("open-home", reader),
             "first": words.say("open-first", reader),
             "first_href": index.RENDER + quote(notebooks.FIRST),
@@ -135,9 +135,9 @@ class _Index(JupyterHandler):
     def get(self) -> None:
         folder = self.settings[OPENED]
         offered = gardens.choices(folder)
-        wanted = self.get_argument("garden", "")
+        wanted = self.get_argument("garden", None)
         if any(one.key == wanted for one in offered):
-            self.set_secure_cookie(COOKIE, wanted, httponly=True, samesite="Lax")
+            self.set_secure_cookie(COOKIE, wanted or "", httponly=True, samesite="Lax")
             self.redirect("/")
             return
         shown = chosen(self, offered)

@@ -45,8 +45,8 @@ class Sheet:
 
 def sheet(path: Path) -> Sheet:
     """The rows of a file. Raises `InputError` where it cannot be read, is empty, or has no column of days."""
-    text, repairs = _text(path)
-    separator = _separator(text)
+    text, repairs = text_of(path)
+    separator = separator_of(text)
     if separator != ",":
         shown = {";": ";", "\t": "tab"}[separator]
         repairs.append(Repair(0, WHOLE_ROW, "log-repair-separator", shown, ","))
@@ -88,7 +88,8 @@ def _order(typed: str) -> Order:
     return "day-month" if match[1].lower() == "day" else "month-day"
 
 
-def _text(path: Path) -> tuple[str, list[Repair]]:
+def text_of(path: Path) -> tuple[str, list[Repair]]:
+    """The text of a file in whatever a spreadsheet writes, and what was mended. `InputError` for no text."""
     try:
         raw = path.read_bytes()
     except FileNotFoundError:
@@ -117,7 +118,7 @@ def _text(path: Path) -> tuple[str, list[Repair]]:
     return text.removeprefix("\ufeff"), repairs
 
 
-def _separator(text: str) -> str:
+def separator_of(text: str) -> str:
     """The separator of the header, the first line that names a column of days."""
     for line in text.splitlines():
         if line.lstrip("\"' ").startswith("#"):

@@ -70,6 +70,10 @@ class Desk:
         self.put(made)
         return made
 
+    def read_log(self) -> None:
+        """Read the log anew after a row was put in; what stands in the fields stays."""
+        self.log, self.log_problems = _log(self.file)
+
     def follow(self, follower: Callable[[], None]) -> None:
         """Call `follower` whenever the garden changes."""
         self._followers.append(follower)

@@ -1,5 +1,6 @@
 """What does this reading mean, and what now? Readings in, as the kit shows them; level and actions out."""
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
@@ -14,12 +15,15 @@ from aquacalc.advice import trail as rests
 from aquacalc.advice.reading import actions, fish, given
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden.model import Garden
+from aquacalc.logbook.keep import Entry
+from aquacalc.logbook.typed import SIGNS
 from aquacalc.pages import html, kit, reading_sheet, trail
 from aquacalc.pages.reading_sheet import Told
 from aquacalc.pages.style import Paper
 from aquacalc.panels.frame import lists
 from aquacalc.panels.frame.desk import Desk, garden_of, reader_of
 from aquacalc.panels.frame.fields import ChoiceField, Field, TextField, alert
+from aquacalc.panels.frame.keeping import Keeping
 from aquacalc.panels.frame.panel import Panel, Values, answer, wide
 from aquacalc.panels.water import logged
 from aquacalc.panels.water.logged import Logged
@@ -80,6 +84,7 @@ class ReadingField(TextField):
             self.accept()
 
 
+_DIGITS = re.compile(r"[<>]?\s*\d+(?:[.,]\d+)?")
 NOT_SEEN = ""
 
 
@@ -194,6 +199,8 @@ class ReadingPanel(Panel):
             "reading", fields, partial(compute, desk), partial(draw, reader, ""), reader, main=MAIN
         )
         below: list[widgets.Widget] = [widgets.HTML(STYLE)]
+        if desk is not None:
+            below.append(Keeping(desk, self.entries))
         if save is not None:
             self.button = widgets.Button(
                 description=words.say("desk-print", reader), layout=widgets.Layout(width="auto")
@@ -225,6 +232,25 @@ class ReadingPanel(Panel):
         self._answered(draw(self.reader, self._whence(), self.told))
         for listener in self._listeners:
             listener()
+
+    def entries(self) -> list[Entry]:
+        """The readings of the answer that is shown, for the log of the garden that it is about."""
+        if self.refused or self.told is None:
+            raise InputError(Problem("problem-keep-refused"))
+        if "whose" in self.fields and self.fields["whose"].value == OTHER:
+            raise InputError(Problem("problem-keep-other"))
+        if self._untouched:
+            raise InputError(Problem("problem-keep-old"))
+        found = []
+        for name, parameter in READINGS.items():
+            if self.fields[name].value == self._filled.get(name, ""):
+                continue  # of an earlier day
+            measure = self.told.answer.judgement.given.measures.get(parameter)
+            if measure is not None:
+                digits = _DIGITS.search(self.fields[name].value)
+                typed = digits[0] if digits else ""
+                found.append(Entry(parameter, measure.value, SIGNS[measure.beyond], typed=typed))
+        return found
 
     def print_page(self, _: Any = None) -> None:
         """Write the answer on one page, and say where it lies; an answer to other entries is not written."""

@@ -30,8 +30,9 @@ def test_own_gardens_stand_before_the_invented_ones(tmp_path: Path):
     assert [one.own for one in found] == [True] * 3 + [False] * len(places.demos())
 
 
-def test_without_an_own_garden_the_demo_of_the_readme_is_first(tmp_path: Path):
-    assert gardens.choices(tmp_path)[0].key == "demo:yard"
+def test_without_an_own_garden_each_question_takes_the_demo_that_suits_it(tmp_path: Path):
+    assert [one.key for one in gardens.choices(tmp_path)[:2]] == ["", "demo:yard"]
+    assert "an invented garden that suits the question" in listed(tmp_path, "")
 
 
 def test_a_name_with_tags_stays_a_name(tmp_path: Path):
