@@ -100,8 +100,9 @@ class Species:
 
     @property
     def no_feed_from_c(self) -> float:
-        """Warm end of feeding: the feed stop, or 2 C below the lethal corner if that is lower."""
-        return min(self.corners.feed_stop_high_c, self.lethal_high_c - 2.0)
+        """Warm end of feeding: the feed stop, or what comes before it: 2 C under the lethal corner, 2 C past
+        the stress line, where heat is acted on."""
+        return min(self.corners.feed_stop_high_c, self.lethal_high_c - 2.0, self.warm_limit_c + 2.0)
 
 
 def species(key: str) -> Species:

@@ -50,7 +50,12 @@ EXCEPTIONS: dict[str, dict[str, str]] = {
     },
     "pages/wall/doses.py": {"kits": AS_READ},
     "pages/wall/emergency.py": {"judge.sizes": LINES, "judge.temperature": LINES},
-    "pages/wall/routine.py": {"judge.lines": LINES, "judge.oxygen": LINES, "judge.temperature": LINES},
+    "pages/wall/routine.py": {
+        "judge.lines": LINES,
+        "judge.nitrite": LINES,
+        "judge.oxygen": LINES,
+        "judge.temperature": LINES,
+    },
     "pages/wall/sowing_strip.py": {"schedule.absences": ABSENCE},
     "pages/wall/startup_sheet.py": {"judge.sizes": LINES},
     "pages/wall/this_month.py": {"fish": NAMES},

@@ -42,7 +42,6 @@ WAITING = {
         "climate.tank": "from_readings",
     },
     "for whoever calls the formulas from code": {
-        "judge.nitrite": "level",
         "judge.salt": "level",
         "kits": "dilution_to_read",
         "nitrogen": "epa_growth_1_d nitrification_oxygen_g",

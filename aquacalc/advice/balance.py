@@ -384,7 +384,8 @@ def _nitrite_line(garden: Garden, balance: Balance) -> list[Finding]:
     if balance.biofilter is None or not balance.biofilter.nitrite_raised:
         return []
     line = balance.biofilter.nitrite_target_mg_l
-    wanted = nitrite.chloride_ratio_wanted() * line
+    rows = [tables.load("species").row(batch.species) for batch in garden.fish]
+    wanted = nitrite.chloride_ratio_wanted(rows) * line
     amounts = [
         Amount("nitrite", line, "nitrogen"),
         Amount("chloride", wanted, "concentration"),

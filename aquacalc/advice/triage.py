@@ -46,8 +46,9 @@ UNTIL_TAN = ("hold-ph",)
 
 CHANGES = ("change", "change-litres")
 OTHER_WATER = ("change-other", "change-other-ph", "change-no-gain")
-OF_EVERY_SIGN = ("feed", "oxygen", "signs-air", "signs-measure", "air", "nitrite-air")
-"""Actions after a reading, by their keys: a change of water, and what each sign says by itself."""
+FEED = ("feed", "feed-none", "feed-part", "feed-less", "feed-base", "feed-warm")
+OF_EVERY_SIGN = ("oxygen", "signs-air", "signs-measure", "air", "nitrite-air")
+"""Actions after a reading, by their keys: a change of water, how much feed, what each sign says by itself."""
 
 Kind = Literal["do", "measure"]
 
@@ -294,6 +295,8 @@ def not_told(found: Triage, answer: Answer) -> Answer:
     told = set(OF_EVERY_SIGN)
     if any(key.startswith("triage-do-change-part") for key in steps):
         told |= set(CHANGES)
+    if "triage-do-feed-off" in steps:
+        told |= set(FEED)
     left = (one for one in answer.actions if one.key not in told and one not in said)
     return replace(answer, actions=tuple(left))
 

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Literal
 from aquacalc import kits, tables, units
 from aquacalc.advice import shelf
 from aquacalc.advice.doses import portion
+from aquacalc.advice.reading import fish
 from aquacalc.advice.reading.measure import scale_of
 from aquacalc.constants import MG_PER_G
 from aquacalc.garden import litres
@@ -206,7 +207,7 @@ def _chloride(garden: Garden, product: Product, to_buy: bool) -> Line:
     of, volume, purity = _taken(garden, product)
     scale = scale_of(garden, "nitrite")
     basis = scale.basis if kits.basis_is_known(scale) else "N"
-    ratio = chloride_ratio_wanted()
+    ratio = chloride_ratio_wanted(fish.of_garden(garden))
     chloride = float(salts.chloride_needed_mg_l(units.as_n(NITRITE_STEP_MG_L, basis), 0.0, ratio))
     step = float(dosing.grams_for_element(of, "Cl", chloride, volume, purity))
     most = _most_g(of, volume, purity, ("Na", "K", "Ca"))

@@ -16,6 +16,10 @@ from aquacalc.water import dosing, salts
 SUNFISH = ("largemouth_bass", "bluegill")
 """They take up no nitrite, so that chloride adds little. Source: Tomasso 1986 (read)."""
 
+ENOUGH_SHARE = 0.75
+"""Of the chloride that protects, from which no more is given: 15 times the nitrite for warm water, 30 times
+for cold. Common practice, no source."""
+
 
 def chloride_ratio(nitrite_mg_l: Numbers, chloride_mg_l: Numbers) -> Numbers:
     """Chloride against nitrite as N, by mass; chloride that is not known counts as none. By definition.
@@ -65,23 +69,38 @@ def begins_at(at: Level, chloride_mg_l: Numbers, fish: Sequence[Row]) -> Numbers
     return first
 
 
-def begins_at_ratio(at: Level, ratio: float, fish: Sequence[Row]) -> float:
-    """Nitrite, mg N/L, at which a level begins while chloride stands against it in a ratio by mass.
+def chloride_per_line(fish: Sequence[Row]) -> float:
+    """Chloride against nitrite as N, by mass, that `act today` asks for between its lowest and highest line.
 
-    The lines of `data/water_limits.csv`, each with its source there; own reckoning of the chloride.
+    The lines of `data/water_limits.csv`, each with its source there.
     """
-    held = (line for line in lines.lines_of("nitrite", fish) if not ratio >= line.protects(at))
-    return min(line.begin(at) for line in held if not math.isnan(line.begin(at)))
+    ratios = (line.protects("act today") for line in lines.lines_of("nitrite", fish))
+    return max(ratio for ratio in ratios if not math.isnan(ratio))
 
 
-def chloride_ratio_wanted() -> float:
-    """Chloride against nitrite as N, by mass, that protects fish."""
-    return coefficient("chloride_per_nitrite").typical
+def is_cold(fish: Sequence[Row]) -> bool:
+    """Whether some fish stands under the lines of cold water."""
+    return any("cold" in lines.groups(row) for row in fish)
 
 
-def chloride_missing_mg_l(nitrite_mg_l: Numbers, chloride_mg_l: Numbers) -> Numbers:
+def chloride_ratio_wanted(fish: Sequence[Row]) -> float:
+    """Chloride against nitrite as N, by mass, that protects fish: twice as much in the cold.
+
+    At 20 times the nitrite cold-water fish stand just at their line, and would never be fed more again.
+    """
+    name = "chloride_per_nitrite_cold" if is_cold(fish) else "chloride_per_nitrite"
+    return coefficient(name).typical
+
+
+def chloride_missing_mg_l(nitrite_mg_l: float, chloride_mg_l: float, fish: Sequence[Row]) -> float:
     """Chloride, mg/L, that is missing to the ratio that protects; what is not known counts as none.
 
-    Source: as `salts.chloride_needed_mg_l`.
+    Nothing where three quarters of it are there. Source: as `salts.chloride_needed_mg_l`.
+
+    >>> [chloride_missing_mg_l(2.0, there, lines.fish_like("warm")) for there in (20.0, 32.0)]
+    [20.0, 0.0]
     """
-    return salts.chloride_needed_mg_l(nitrite_mg_l, np.nan_to_num(chloride_mg_l), chloride_ratio_wanted())
+    ratio, there = chloride_ratio_wanted(fish), 0.0 if math.isnan(chloride_mg_l) else chloride_mg_l
+    if there >= ENOUGH_SHARE * ratio * nitrite_mg_l:
+        return 0.0
+    return float(salts.chloride_needed_mg_l(nitrite_mg_l, there, ratio))

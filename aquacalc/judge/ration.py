@@ -25,6 +25,8 @@ MORNINGS_UP, DAYS_DOWN, DAYS_CEILING = 3, 2, 14
 """Calm mornings in a row for one level more; days between two single steps down; calm days for a higher
 ceiling. The whole ladder is common practice, no source: simulated loops in balance never step on it."""
 _MOST_CEILING = len(LEVELS) - 2
+ONE_LESS = 1
+"""Place on the ladder one level under the full ration."""
 
 Places = NDArray[np.int64]
 
@@ -74,8 +76,18 @@ def at_most(x: Numbers) -> Places:
     return np.select([x > NONE_ABOVE, x > QUARTER_ABOVE, x > HALF_ABOVE], places, 0).astype(np.int64)
 
 
-def look(ladder: Ladder, x: Floats) -> Ladder:
-    """The ladder after a morning's look.
+def one_look(x: Numbers) -> Places:
+    """Place on the ladder that a single look at the water allows, where the full ration was given before.
+
+    >>> [LEVELS[place] for place in one_look(np.array([0.9, 1.2, 1.6]))]
+    [1.0, 0.8, 0.5]
+    """
+    found: Places = np.maximum(at_most(x), np.asarray(x > LESS_ABOVE) * ONE_LESS)
+    return found
+
+
+def look(ladder: Ladder, x: Floats, emergency: NDArray[np.bool_] | bool = False) -> Ladder:
+    """The ladder after a morning's look. emergency: nothing is fed, whatever X.
 
     After a step down the ceiling is the level below the one that failed, though never none at all; it rises
     by a level with so many calm days.
@@ -83,6 +95,7 @@ def look(ladder: Ladder, x: Floats) -> Ladder:
     since = ladder.since + 1
     slowly = (x > LESS_ABOVE) & (since >= DAYS_DOWN)
     lower = np.minimum(np.maximum(ladder.place + slowly, at_most(x)), len(LEVELS) - 1)
+    lower = np.where(emergency, len(LEVELS) - 1, lower)
     falls = lower > ladder.place
     quiet = x < CALM_BELOW
     calm = np.where(quiet, ladder.calm + 1, 0)

@@ -1,9 +1,8 @@
-"""How much is done at once: of the water to change, of feed to give, of warmth to move."""
+"""How much is done at once: of the water to change, of warmth to move."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from aquacalc.judge import lines
-from aquacalc.judge.levels import Level, reaches
 from aquacalc.tables import Row
 from aquacalc.water import ammonia, salts
 
@@ -21,9 +20,6 @@ SLOWLY_K_H, SLOWLY_K_D = 1.0, 4.0
 
 CHANGE_STEP_K = 2.0
 """Most that new water may be warmer or colder than the tank. Common practice, no source."""
-
-STOPS_FEED = ("oxygen", "unionised_ammonia", "tan", "nitrite", "chlorine", "temperature")
-"""What asks for no feed from `act today` on. Common practice, no source."""
 
 
 def is_old(ph: float) -> bool:
@@ -64,12 +60,3 @@ def change_share(
     if brought_mg_l >= target:
         return most
     return min(max(float(salts.share_to_change(tan_mg_l, target, brought_mg_l)), least), most)
-
-
-def stops_feed(levels: Mapping[str, Level]) -> bool:
-    """Whether the levels of a water, by what was judged, ask for no feed.
-
-    >>> stops_feed({"tan": "watch"}), stops_feed({"tan": "act today"})
-    (False, True)
-    """
-    return any(reaches(levels.get(name, "fine"), "act today") for name in STOPS_FEED)

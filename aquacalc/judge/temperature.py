@@ -5,6 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from aquacalc.constants import Numbers
+from aquacalc.fish import species
 from aquacalc.judge import lines
 from aquacalc.judge.levels import ACT, EMERGENCY, FINE, NOT_KNOWN, WATCH, Level
 from aquacalc.judge.lines import Ranks
@@ -12,6 +13,10 @@ from aquacalc.tables import Row
 
 BELOW_ZERO_C = 2.0
 """Fish with a lower lethal corner up to here live under ice: for them the cold margin is halved."""
+
+
+HALF_RATION = 0.5
+"""Of the ration, in water above the stress line. Common practice, no source."""
 
 
 def with_range(fish: Sequence[Row]) -> tuple[Row, ...]:
@@ -81,6 +86,30 @@ def act_above_c(fish: Sequence[Row]) -> float:
 def no_feed_below_c(fish: Sequence[Row]) -> float:
     """Temperature below which some fish is not fed."""
     return max(row.number("t_feed_stop_low_c") for row in fish)
+
+
+def no_feed_from_c(fish: Sequence[Row]) -> float:
+    """Temperature from which some fish is not fed in the heat."""
+    return min(species(row.key).no_feed_from_c for row in fish)
+
+
+def feed_share(temperature_c: float, fish: Sequence[Row]) -> float:
+    """Share of the ration that a temperature leaves: half above the stress line, nothing where feeding ends.
+
+    The strictest of some fish counts; fish without a range, and NaN, hold nothing back. Common practice, no
+    source; the corners are those of `data/species.csv`.
+
+    >>> from aquacalc import tables
+    >>> trout = (tables.load("species").row("rainbow_trout"),)
+    >>> [feed_share(one, trout) for one in (1.0, 12.0, 19.0, 20.5)]
+    [0.0, 1.0, 0.5, 0.0]
+    """
+    ranged = with_range(fish)
+    if not ranged:
+        return 1.0
+    if temperature_c < no_feed_below_c(ranged) or temperature_c >= no_feed_from_c(ranged):
+        return 0.0
+    return HALF_RATION if is_hot(temperature_c, ranged) else 1.0
 
 
 def is_hot(temperature_c: float, fish: Sequence[Row]) -> bool:

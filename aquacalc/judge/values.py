@@ -6,7 +6,7 @@ from typing import Literal
 
 import numpy as np
 
-from aquacalc import kits, uncertainty
+from aquacalc import kits, uncertainty, units
 from aquacalc.uncertainty import Floats, Triangle
 
 Beyond = Literal["", "above", "below"]
@@ -23,7 +23,7 @@ MOST = 2000.0
 OPEN_POINTS = 400
 """Values that are tried over an open end."""
 
-ERRORS = {"tan": "tan_indophenol", "ph": "ph_drops"}
+ERRORS = {"tan": "tan_indophenol", "nitrite": "nitrite_azo", "ph": "ph_drops"}
 """Rows of `data/test_kinds.csv` for a kit that is not described."""
 
 
@@ -55,6 +55,20 @@ class Value:
     def highest(self) -> float:
         """The upper end of what the kit leaves open, where it is closed; else the most that may be meant."""
         return self.high if math.isfinite(self.high) else max(self.meant)
+
+    @property
+    def most(self) -> float:
+        """The upper end of what the kit leaves open; with the usual error where no kit is described."""
+        if self.beyond == "above":
+            return ENDS.get(self.parameter, (0.0, MOST))[1]
+        if self.beyond == "below" or math.isfinite(self.high):
+            return self.highest
+        return self.highest + _usual_error(self.parameter, self.highest)
+
+    @property
+    def seen(self) -> bool:
+        """Whether a kit showed some of it: more than nothing, and more than a bound on what may be there."""
+        return self.value > 0.0 and self.beyond != "below"
 
     @property
     def too_old(self) -> bool:
@@ -92,5 +106,12 @@ class Value:
             # What lies beyond an open end is not drawn: the range says that it has none.
             return np.full(draws, self.value)
         # One standard deviation of a reading whose kit is not described, as the corners of a triangle.
-        spread = math.sqrt(6.0) * kits.error_of(ERRORS[self.parameter], self.value)
+        spread = math.sqrt(6.0) * _usual_error(self.parameter, self.value)
         return uncertainty.quantile(Triangle(self.value - spread, self.value, self.value + spread), chances)
+
+
+def _usual_error(parameter: str, value: float) -> float:
+    """One standard deviation of a reading whose kit is not described; nitrite's table counts the ion."""
+    shown = units.from_n(value, "NO2") if parameter == "nitrite" else value
+    error = kits.error_of(ERRORS[parameter], shown)
+    return units.as_n(error, "NO2") if parameter == "nitrite" else error

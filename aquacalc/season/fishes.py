@@ -17,8 +17,10 @@ import numpy as np
 
 from aquacalc import fish, nitrogen, tables
 from aquacalc.constants import Numbers
-from aquacalc.judge import lines, nitrite, ration
+from aquacalc.judge import lines, nitrite, oxygen, ration
+from aquacalc.judge.levels import ACT, EMERGENCY
 from aquacalc.judge.ration import Ladder
+from aquacalc.judge.temperature import HALF_RATION
 from aquacalc.schedule import absences, tasks
 from aquacalc.season import weather
 from aquacalc.season.rules import NEVER
@@ -38,7 +40,6 @@ GROW_OUT_D = 300
 """Half of a grow-out's losses fall in the first month (common practice); the rest over this many days."""
 ARRIVAL_SHARES = (0.25, 0.25, 0.5, 0.5, 0.5, 0.75, 0.75)
 """Share of the ration in the first days after stocking: 25, 50, 75 %. Common practice, no source."""
-HALF_RATION = 0.5
 SUDDEN_C = 3.0
 """A change of the water's daily mean by more than this halves the ration for a day. Common practice."""
 LEAST_DISSOLVED_SHARE = 0.15
@@ -256,7 +257,8 @@ def fed(
         sets = here & ((since == 0) | weekday_starts | (day == 0))
         stock_now.ration_g[place] = np.where(sets, satiation, stock_now.ration_g[place])
         wanted = satiation * oxygen_share
-        eats = fish.eats(water_c, species) & (oxygen_mg_l >= species.oxygen_critical_mg_l)
+        breathes = oxygen.ranks(oxygen_mg_l, (kind.row,)) < ACT
+        eats = fish.eats(water_c, species) & breathes
         # Water, oxygen and temperature each allow a level: the lowest counts.
         warm_share = np.where(water_c > species.warm_limit_c, HALF_RATION, 1.0)
         allowed = np.minimum(np.minimum(stock_now.ladder.share, oxygen_share), warm_share * sudden)
@@ -391,9 +393,11 @@ def look(
     chloride_mg_l: Floats,
 ) -> None:
     """The morning's look at the water: a step on the ladder of rations, by the strictest fish."""
-    x = np.zeros_like(unionised_mg_l)
+    x, emergency = np.zeros_like(unionised_mg_l), np.zeros_like(unionised_mg_l, dtype=bool)
     for place, kind in enumerate(all_kinds):
         nitrite_act = nitrite.begins_at("act today", chloride_mg_l, (kind.row,))
         own = ration.share_of_line(unionised_mg_l, nitrite_mg_l, kind.unionised_act_mg_l, nitrite_act)
-        x = np.where(stock_now.count[place] > 0.0, np.maximum(x, own), x)
-    stock_now.ladder = ration.look(stock_now.ladder, x)
+        there = stock_now.count[place] > 0.0
+        x = np.where(there, np.maximum(x, own), x)
+        emergency |= there & (nitrite.ranks(nitrite_mg_l, chloride_mg_l, (kind.row,)) == EMERGENCY)
+    stock_now.ladder = ration.look(stock_now.ladder, x, emergency)

@@ -155,5 +155,5 @@ def fish_in(
         stop_unionised_mg_l=unionised,
         stop_tan_mg_l=min(by_unionised, by_tan),
         stop_nitrite_mg_l=nitrite,
-        chloride_mg_l=judged.chloride_ratio_wanted() * nitrite,
+        chloride_mg_l=judged.chloride_ratio_wanted(fish) * nitrite,
     )

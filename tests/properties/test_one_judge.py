@@ -128,17 +128,20 @@ def check(water: Water, garden: Garden, path: Path) -> None:
     assert by_log.judgement.level == reading.judgement.level
     assert [one.key for one in by_log.actions] == [one.key for one in reading.actions]
     assert change(by_log) == pytest.approx(change(reading))
+    assert by_log.feed == reading.feed
     # And in the same words, with the same amounts.
     assert sentences.actions(by_log, READER) == sentences.actions(reading, READER)
     assert told.calm is False or (not reading.actions and reading.judgement.level == "fine")
     # What a sign asks for is worked out with fewer draws, which move no level.
     quick = actions.answer(given.read(water.typed, garden), FEW_DRAWS)
     assert [(one.parameter, one.level) for one in quick.judgement.judged] == levels
+    assert quick.feed == reading.feed
     for name in SIGNS.keys() & water.texts.keys():
         found = triage.triage_of(SIGNS[name], triage.known(garden, None), reading)
         done = [one for one in found.steps if one.kind == "do" and one.action is not None]
         assert found.answer is not None
         assert found.answer.judgement.level == reading.judgement.level
+        assert found.answer.feed == reading.feed
         assert [one.action for one in done] == list(reading.actions)
     for sign in ("listless", "flashing"):
         steps = triage.triage_of(sign, triage.known(garden, None), reading).steps
@@ -181,3 +184,16 @@ def test_old_sour_water_is_changed_by_a_quarter_wherever_it_is_said(
     shown = words.quantity(sizes.OLD_WATER_SHARE, "share", plan.reader)
     for sheet in (ammonia_table.page(plan), emergency.card(plan)):
         assert f"{shown} below pH 6" in sheet
+
+
+@pytest.mark.parametrize("name", DAYS)
+def test_the_ammonia_table_feeds_as_a_reading_of_the_same_does(gardens: dict[str, Garden], name: str):
+    """Each first step of a column with less feed, and with none, is that of a reading with that step."""
+    plan, garden = plans.of_demo(name), gardens[name]
+    tan = ammonia_table.tan_axis(given.complete({}, garden).scales["tan"])
+    ph = ammonia_table.ph_axis(given.complete({}, garden).scales["ph"])
+    fed = ammonia_table.feeds(plan, tan, ph, 18.0)
+    for place, shown in enumerate(tan.shown):
+        for column, acid in enumerate(ph.shown):
+            typed = [f"tan={shown:g}", f"ph={acid:g}", "temp=18 C"]
+            assert actions.answer(given.read(typed, garden)).feed == fed[place][column]

@@ -17,7 +17,8 @@ from aquacalc.advice.reading.dangers import Warned
 from aquacalc.advice.reading.given import Given
 from aquacalc.advice.reading.judge import Judgement
 from aquacalc.fish import species
-from aquacalc.judge import lines, oxygen, sizes, temperature
+from aquacalc.judge import feed, lines, oxygen, ration, sizes, temperature
+from aquacalc.judge.feed import Feed
 from aquacalc.judge.water import DRAWS
 from aquacalc.water import chlorine
 
@@ -27,11 +28,12 @@ MEASURED_AFTER_SIGNS = ("oxygen", "temperature", "tan", "ph", "nitrite", "chlori
 
 @dataclass(frozen=True)
 class Answer:
-    """A reading judged: what it means, what to do in which order, what to leave alone."""
+    """A reading judged: what it means, what to do in which order, what to leave alone, how much to feed."""
 
     judgement: Judgement
     actions: tuple[Action, ...]
     warned: tuple[Warned, ...]
+    feed: Feed
 
     @property
     def again_h(self) -> float:
@@ -43,13 +45,24 @@ def answer(given: Given, draws: int = DRAWS) -> Answer:
     """The answer to what was given. draws: of the kit's errors."""
     found = judge.judge(given, draws)
     portion = base.base_of(found)
-    done = tuple(_actions(found, portion))
+    fed = _fed(found, portion)
+    done = tuple(_actions(found, portion, fed))
     untold = change.new_water_untold(given, done)
     warned = dangers.warned_of(found, portion)
-    return Answer(replace(found, assumed=(*found.assumed, *untold)), done, warned)
+    return Answer(replace(found, assumed=(*found.assumed, *untold)), done, warned, fed)
 
 
-def _actions(found: Judgement, portion: base.Base) -> Iterator[Action]:
+def feed_of(given: Given) -> Feed:
+    """How much feed the water of a reading leaves, without the rest of its answer."""
+    found = judge.judge(given, draws=1)
+    return _fed(found, base.base_of(found))
+
+
+def _fed(found: Judgement, portion: base.Base) -> Feed:
+    return feed.feed(found.given.facts, found, base.waits_for_ammonia(found, portion))
+
+
+def _actions(found: Judgement, portion: base.Base, fed: Feed) -> Iterator[Action]:
     """The steps in their order; each one is reckoned for the water that those before it leave."""
     now = after.state_after(found)
     bounds = Bounds(found, now)
@@ -59,11 +72,7 @@ def _actions(found: Judgement, portion: base.Base) -> Iterator[Action]:
     if found.reached("chlorine", "emergency"):
         action, now = _dechlorinate(found.given, bounds, now, aired)
         yield action
-    others = {name: level for name, level in found.levels.items() if name != "tan"}
-    soon = sizes.stops_feed(others) or found.may_act or found.given.signs or _warmth(found) == "warm"
-    if soon or sizes.stops_feed(found.levels):
-        # Much ammonia that is quiet yet does not hurry.
-        yield Action("feed", again_h=EVENING_H if soon else DAY_H)
+    yield from _feed(found, fed)
     if "brown_gills" in found.given.signs and not found.given.value("nitrite") > 0.0:
         yield Action("signs-nitrite", again_h=SOON_H)
     against, now = poisons.of_ammonia(found, bounds, aired, now)
@@ -89,6 +98,35 @@ def _air(found: Judgement) -> Iterator[Action]:
         yield Action("signs-air", line, again_h=SOON_H)
     elif found.reached("oxygen", "watch"):
         yield Action("oxygen-watch", line, again_h=EVENING_H)
+
+
+def _feed(found: Judgement, fed: Feed) -> Iterator[Action]:
+    """What the water leaves of the ration; where ammonia or nitrite lowers it, when it rises again."""
+    if not fed.why:
+        return
+    facts, share = found.given.facts, Amount("share", fed.share, "share")
+    if fed.why == "base":
+        yield Action("feed-base", again_h=DAY_H)
+    elif fed.why == "temperature" and fed.share > 0.0:
+        line = temperature.stress_c(temperature.with_range(facts.fish))
+        yield Action("feed-warm", (share, Amount("line", line, "temperature")), again_h=DAY_H)
+    elif fed.why not in ("unionised_ammonia", "nitrite"):
+        yield Action("feed", again_h=EVENING_H)
+    else:
+        amounts = (
+            share,
+            Amount("what", "tan" if fed.why == "unionised_ammonia" else "nitrite", "words"),
+            Amount("calm", feed.calm_mg_l(facts, fed.why), "nitrogen"),
+            Amount("mornings", float(ration.MORNINGS_UP), "number"),
+        )
+        if fed.share == 0.0:
+            begin = Amount("begin", ration.LEVELS[fed.place - 1], "share")
+            yield Action("feed-none", (*amounts[1:], begin), again_h=EVENING_H)
+        elif fed.one_less:
+            days = Amount("days", float(ration.DAYS_DOWN), "number")
+            yield Action("feed-less", (*amounts, days), again_h=DAY_H)
+        else:
+            yield Action("feed-part", amounts, again_h=EVENING_H)
 
 
 def _oxygen_line(found: Judgement) -> Amount:

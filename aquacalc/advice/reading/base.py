@@ -18,7 +18,8 @@ from aquacalc.advice.reading.judge import Judgement
 from aquacalc.garden.model import Product
 from aquacalc.judge import lines
 from aquacalc.judge.water import fits
-from aquacalc.water import carbonate, dosing
+from aquacalc.sizing.nitrification import RISE_PH
+from aquacalc.water import ammonia, carbonate, dosing
 
 TARGET_PH = 6.8
 """Middle of the usual working range. Common practice, no source."""
@@ -81,10 +82,10 @@ def base_of(found: Judgement) -> Base:
     next_one = portion.portion_of(aired, chemical, missing, purity)
     way = course.day_by_day(place, chemical, purity, missing)
     line = given.act_line_mg_l
-    ammonia = course.ammonia_after(place, way, missing, line)
+    judged = course.ammonia_after(place, way, missing, line)
     against = dosing.objections(next_one.dose, portion.ph_step(given.value("ph")), line)
     state: State = "portion"
-    if tan.highest > ammonia.tan_line_mg_l or "unionised_ammonia" in against:
+    if tan.highest > judged.tan_line_mg_l or "unionised_ammonia" in against:
         state = "change first"
     elif set(against) - {"calcite"} or not _would_be_planned(found, place, chemical, missing, next_one):
         state = "refused"
@@ -96,7 +97,7 @@ def base_of(found: Judgement) -> Base:
         next_one.day.portions,
         math.nan if math.isnan(given.litres) else next_one.dose.grams,
         missing,
-        ammonia.judged_ph,
+        judged.judged_ph,
     )
 
 
@@ -143,6 +144,20 @@ def wanted(found: Judgement) -> bool:
     low_ph = ph <= lines.begins_at("ph", "watch", above=False)
     low_alkalinity = alkalinity <= lines.begins_at("alkalinity", "watch", above=False)
     return low_ph or (low_alkalinity and not ph > BASES_UP_TO_PH)
+
+
+def waits_for_ammonia(found: Judgement, portion: Base) -> bool:
+    """Whether a base is wanted and ammonia forbids it: then nothing is fed until it has fallen.
+
+    Where no portion can be reckoned, ammonia counts at the pH that the base would aim at, with the rise of an
+    afternoon. Common practice, no source.
+    """
+    if portion.state in ("not wanted", "test ammonia", "portion"):
+        return False
+    aim = max(TARGET_PH + RISE_PH, found.ph)
+    tan = found.given.measures["tan"].highest
+    there = tan * float(ammonia.unionised_fraction(aim, found.temperature_c))
+    return portion.state == "change first" or there > found.given.act_line_mg_l
 
 
 def hydroxides(found: Judgement) -> bool:

@@ -78,9 +78,9 @@ def of_nitrite(found: Judgement, bounds: Bounds, aired: bool, now: After) -> tup
 
 
 def _chloride(given: Given, now: After) -> tuple[Action, After]:
-    """Chloride to 20 times the nitrite as N; what is not known of it counts as none."""
-    ratio = nitrite.chloride_ratio_wanted()
-    missing = float(nitrite.chloride_missing_mg_l(now.value("nitrite"), now.value("chloride")))
+    """Chloride to 20 or 40 times the nitrite as N; what is not known of it counts as none."""
+    ratio = nitrite.chloride_ratio_wanted(given.species)
+    missing = nitrite.chloride_missing_mg_l(now.value("nitrite"), now.value("chloride"), given.species)
     if not missing > 0.0:
         key = "nitrite-chloride-there" if now.changed == 0.0 else "nitrite-chloride-then"
         return Action(key, (Amount("ratio", ratio, "ratio"),), again_h=DAY_H), now

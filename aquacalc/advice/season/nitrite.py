@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,7 +12,6 @@ from aquacalc.advice.finding import Amount, Finding
 from aquacalc.advice.season import film
 from aquacalc.advice.season.days import Look, Spell, Stretch, at_day, stretches, strictest
 from aquacalc.film import lowest_substrate_mg_l
-from aquacalc.judge import lines
 from aquacalc.judge import nitrite as judged
 from aquacalc.judge.levels import Level
 from aquacalc.sizing import nitrification
@@ -64,43 +63,38 @@ class _Nitrite:
     def amount(self, day: int, far: bool) -> float:
         return float((self.nitrite.high if far else self.nitrite.middle)[day])
 
-    def ratio(self, day: int, far: bool) -> float:
-        """Chloride against nitrite by mass."""
-        nitrite = self.amount(day, far)
-        return float(self.chloride[day]) / nitrite if nitrite > 0.0 else math.inf
-
     def level(self, day: int, row: Row, far: bool = False, times: float = 1.0) -> Level:
         amount = times * self.amount(day, far)
-        found = lines.level("nitrite", amount, (row,), self.ratio(day, far) / times)
+        found = judged.level(amount, float(self.chloride[day]), (row,))
         return "fine" if found == "watch" and amount <= self.holds[day] else found
 
     def spared(self, day: int, row: Row) -> bool:
         amount = self.amount(day, far=False)
-        found = lines.level("nitrite", amount, (row,), self.ratio(day, far=False))
+        found = judged.level(amount, float(self.chloride[day]), (row,))
         return found == "watch" and amount <= self.holds[day]
 
 
-def line_mg_l(level: Level, row: Row, ratio: float) -> float:
-    """Where a level of nitrite begins for a species, with chloride against nitrite as it is."""
-    return judged.begins_at_ratio(level, ratio, (row,))
+def line_mg_l(level: Level, row: Row, chloride_mg_l: float) -> float:
+    """Where a level of nitrite begins for a species in the chloride of its water."""
+    return float(judged.begins_at(level, chloride_mg_l, (row,)))
 
 
 def _finding(look: Look, spell: Spell, seen: _Nitrite) -> Finding:
     at = max(film.with_fish(look, spell.stretch), key=lambda day: seen.amount(day, spell.may))
     far_level: Level = "act today" if spell.may else spell.level
-    ratio = seen.ratio(at, spell.may)
+    chloride = float(seen.chloride[at])
     row = strictest(
         look.species[at],
         lambda one: seen.level(at, one, spell.may),
-        lambda one: -line_mg_l(far_level, one, ratio),
+        lambda one: -line_mg_l(far_level, one, chloride),
     )
     amounts = [
         at_day("nitrite", seen.nitrite, at, "nitrogen"),
         look.on("worst", at),
         Amount("species", row.key, "species"),
-        Amount("line", _line_told(far_level, row, ratio, float(seen.holds[at])), "nitrogen"),
-        Amount("chloride", float(seen.chloride[at]), "concentration"),
-        Amount("wanted", _chloride_wanted(seen.amount(at, spell.may)), "concentration"),
+        Amount("line", _line_told(far_level, row, chloride, float(seen.holds[at])), "nitrogen"),
+        Amount("chloride", chloride, "concentration"),
+        Amount("wanted", _chloride_wanted(seen.amount(at, spell.may), (row,)), "concentration"),
     ]
     if spell.may:
         return look.finding(MAY, "watch", spell.stretch, amounts, SOURCES)
@@ -114,16 +108,16 @@ def _finding(look: Look, spell: Spell, seen: _Nitrite) -> Finding:
     return look.finding(key, spell.level, spell.stretch, amounts, SOURCES)
 
 
-def _line_told(level: Level, row: Row, ratio: float, holds: float) -> float:
+def _line_told(level: Level, row: Row, chloride_mg_l: float, holds: float) -> float:
     """A line of `watch` is never under what bacteria can hold."""
-    line = line_mg_l(level, row, ratio)
+    line = line_mg_l(level, row, chloride_mg_l)
     return max(line, holds) if level == "watch" else line
 
 
 def _cold(look: Look, stretch: Stretch, seen: _Nitrite) -> list[Finding]:
     """Told only where there is not chloride enough against it: otherwise there is nothing to do."""
     at = max(film.with_fish(look, stretch), key=lambda day: seen.amount(day, far=False))
-    wanted = _chloride_wanted(seen.amount(at, far=False))
+    wanted = _chloride_wanted(seen.amount(at, far=False), look.species[at])
     if seen.chloride[at] >= wanted:
         return []
     amounts = [
@@ -136,5 +130,5 @@ def _cold(look: Look, stretch: Stretch, seen: _Nitrite) -> list[Finding]:
     return [look.finding(COLD, "watch", stretch, amounts, SOURCES)]
 
 
-def _chloride_wanted(nitrite_mg_l: float) -> float:
-    return judged.chloride_ratio_wanted() * nitrite_mg_l
+def _chloride_wanted(nitrite_mg_l: float, fish: Sequence[Row]) -> float:
+    return judged.chloride_ratio_wanted(fish) * nitrite_mg_l

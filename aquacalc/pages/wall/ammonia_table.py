@@ -8,8 +8,11 @@ import numpy as np
 
 from aquacalc import kits, words
 from aquacalc.advice.finding import changes_of_water
+from aquacalc.advice.reading import actions, given, measure
+from aquacalc.advice.reading.measure import Measure
 from aquacalc.garden.model import KitScale
 from aquacalc.judge import ammonia
+from aquacalc.judge.feed import Feed
 from aquacalc.judge.levels import Level, reaches
 from aquacalc.pages import kit
 from aquacalc.pages.html import Html, element, join, level, paragraph, table
@@ -26,6 +29,9 @@ MOST_COLUMNS = 6
 
 
 SHARE_DIGITS = 1
+
+FOR_AMMONIA = ("unionised_ammonia", "base", "emergency")
+"""Why less is fed, as far as the table tells it; cold and heat have sheets of their own."""
 
 EXPECTED_DAYS = 30
 """Days of the season with water of about the table's warmth: what pH they bring is shown. Our own choice."""
@@ -98,6 +104,22 @@ def cells(plan: Plan, tan: Axis, ph: Axis, temperature_c: float) -> list[list[Le
     return [[cell(row, column) for column in ph.inside] for row in tan.inside]
 
 
+def feeds(plan: Plan, tan: Axis, ph: Axis, temperature_c: float) -> list[list[Feed]]:
+    """How much feed each reading of the table leaves: what a judged reading of the same says."""
+    garden = plan.garden
+    base = given.complete({}, garden)
+    warm = measure.of_text("temperature", f"{temperature_c} C", garden)
+    basis = "" if tan.ends else " N"
+    rows = [measure.of_text("tan", f"{step:g}{basis}", garden) for step in tan.shown]
+    columns = [measure.of_text("ph", f"{step:g}", garden) for step in ph.shown]
+
+    def cell(row: Measure, column: Measure) -> Feed:
+        measures = {"tan": row, "ph": column, "temperature": warm}
+        return actions.feed_of(given.with_measures(base, measures, garden))
+
+    return [[cell(row, column) for column in columns] for row in rows]
+
+
 def highest_ph(plan: Plan, temperature_c: float) -> float:
     """The highest pH that the season brings in water of about this warmth; NaN without a season."""
     if plan.season is None:
@@ -155,15 +177,29 @@ def _table(plan: Plan, tan: Axis, ph: Axis, key: str, water_c: float) -> Html:
         (*_row_head(plan, tan, place, both), *(level(one, plan.reader) for one in row))
         for place, row in enumerate(cells(plan, tan, judged, water_c))
     ]
+    beside: list[Html] = [join()] if both else []
+    columns = zip(*feeds(plan, tan, ph, water_c), strict=True)
+    fed = (_fed(plan, tan, column) for column in columns)
+    rows.append((element("b", plan.say("ammonia-feed-row")), *beside, *fed))
     shares = np.asarray(chemistry.unionised_fraction(np.array(judged.inside), water_c))
     harmful = [words.quantity(float(share), "share", plan.reader, SHARE_DIGITS) for share in shares]
-    rows.append((element("b", plan.say("ammonia-harms")), *([join()] if both else []), *map(join, harmful)))
+    rows.append((element("b", plan.say("ammonia-harms")), *beside, *map(join, harmful)))
     title = plan.say(f"ammonia-water-{key}", water=plan.quantity(water_c, "temperature"))
     heads = [plan.say("ammonia-ph", step=step) for step in _steps(plan, ph)]
     if ph.ends:
         title = plan.say("ammonia-past-kit", title=title, ph=plan.quantity(judged.inside[-1], "ph"))
     look = "cells both" if both else "cells"
     return element("div", element("h2", title), table([*corner, *heads], rows, look), class_="keep")
+
+
+def _fed(plan: Plan, tan: Axis, column: Sequence[Feed]) -> Html:
+    """From which step of a column on ammonia leaves less feed, and from which none."""
+    told: dict[bool, str] = {}
+    for step, fed in zip(_steps(plan, tan), column, strict=True):
+        if fed.why in FOR_AMMONIA and fed.share < 1.0:
+            share = plan.quantity(fed.share, "share")
+            told.setdefault(fed.share > 0.0, plan.say("ammonia-feed", step=step, share=share))
+    return join(*(element("div", text) for text in told.values())) or join(plan.say("routine-no-line"))
 
 
 def _row_head(plan: Plan, tan: Axis, place: int, both: bool) -> list[Html]:

@@ -57,6 +57,7 @@ def _power(plan: Plan) -> Html:
 def _water(plan: Plan) -> Html:
     """Second face: chlorine, ammonia or nitrite, low pH, heat, cold, and whom to call."""
     warm, cold = temperature.stress_c(plan.species), temperature.no_feed_below_c(plan.species)
+    stop = temperature.no_feed_from_c(plan.species)
     rate = plan.quantity(sizes.SLOWLY_K_H, "temperature_difference")
     lethal = temperature.lowest_c(plan.species)
     return element(
@@ -66,7 +67,7 @@ def _water(plan: Plan) -> Html:
         _steps(plan, "ammonia", **_changes(plan)),
         _trouble(plan, "ph"),
         element("h2", plan.say("emergency-heat-from", limit=plan.quantity(warm, "temperature"))),
-        _steps(plan, "heat", rate=rate),
+        _steps(plan, "heat", rate=rate, stop=plan.quantity(stop, "temperature")),
         element(
             "h2",
             plan.say(

@@ -3,7 +3,7 @@
 import math
 
 from aquacalc import words
-from aquacalc.judge import lines, oxygen, temperature
+from aquacalc.judge import lines, nitrite, oxygen, temperature
 from aquacalc.judge.levels import Level
 from aquacalc.pages import kit
 from aquacalc.pages.html import Html, element, join, level, listing, paragraph, table
@@ -25,6 +25,7 @@ def page(plan: Plan) -> Html:
         for when in ("daily", "weekly", "monthly")
     )
     notes = [plan.say(f"routine-note-{name}") for name in ("pair", "oxygen", "repeat")]
+    notes.append(_chloride(plan))
     notes += kit.corrections(kit.in_use(plan.garden), plan.reader)
     if any(kit.PAST_END in cell for row in rows for cell in row[1:]):
         notes.append(plan.say("routine-note-past-end", mark=kit.PAST_END))
@@ -36,6 +37,13 @@ def page(plan: Plan) -> Html:
         table(head, rows, "limits"),
         listing(notes),
     )
+
+
+def _chloride(plan: Plan) -> str:
+    """How far a test of chloride moves the line of nitrite."""
+    per = nitrite.chloride_per_line(plan.species)
+    most = lines.begins_at("nitrite", "act today", plan.species)
+    return plan.say("routine-note-chloride", per=words.number(per), most=plan.quantity(most, "nitrogen"))
 
 
 def limits(plan: Plan, name: str) -> list[str]:
@@ -53,6 +61,9 @@ def _both_sides(plan: Plan, name: str, at: Level) -> str:
     texts = []
     for side, above in (("below", False), ("above", True)):
         begins = lines.begins_at(name, at, plan.species, above)
+        if name == "nitrite" and above:
+            # As a reading without a test of chloride is judged.
+            begins = float(nitrite.begins_at(at, 0.0, plan.species))
         if not math.isnan(begins):
             limit = kit.limit(begins, scale, plan.reader, falling=not above)
             texts.append(plan.say(f"routine-{side}", limit=limit))

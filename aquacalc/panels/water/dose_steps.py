@@ -234,7 +234,8 @@ def _loop(reader: words.Reader, made: Plan) -> list[str]:
         ph = words.quantity(made.ph_judged, "ph", reader)
         found.append(say("panel-dose-step-test", reader, line=line, ph=ph))
     elif made.request.goal == "Cl":
-        enough = words.number(chloride_ratio_wanted())
+        row = tables.load("species").row(made.request.species)
+        enough = words.number(chloride_ratio_wanted((row,)))
         found.append(say("panel-dose-step-test-chloride", reader, ratio=enough))
     else:
         found.append(say("panel-dose-step-test-ion", reader))

@@ -824,11 +824,13 @@ def test_the_demo_gardens_have_the_troubles_that_they_were_made_for():
 @pytest.mark.parametrize(
     ("nitrite", "chloride", "level", "line"),
     [
-        # Warm water: 0.3 to watch, 1 to act on, 5 an emergency, whatever the chloride.
+        # Warm water: 0.3 to watch, 1 to act on, 2 an emergency, whatever the chloride.
         (0.5, 100.0, "watch", 0.3),
         (1.5, 100.0, "act today", 1.0),
-        (6.0, 200.0, "emergency", 5.0),
-        # Little chloride: act from 0.3 under a ratio of 10, an emergency from 1 under one of 5.
+        (6.0, 200.0, "emergency", 2.0),
+        # Little chloride: act from a tenth of it, not under 0.3, an emergency from twice that, not under 1.
+        (0.7, 6.0, "act today", 0.6),
+        (1.5, 6.0, "emergency", 1.2),
         (0.5, 2.0, "act today", 0.3),
         (1.5, 2.0, "emergency", 1.0),
     ],

@@ -47,10 +47,11 @@ def test_quiet_water_asks_for_nothing():
     assert keys("tan=0.1 N", "nitrite=0", "nitrate=30 N", "ph=7", "oxygen=8", *WARM) == []
 
 
-def test_feed_stops_where_the_kits_errors_reach_the_act_line():
-    # The worked example: 0.047 mg/L at the limit; stop feed, find why, test again tonight.
+def test_feed_is_halved_where_the_kits_errors_reach_past_the_act_line():
+    # The worked example: 0.047 mg/L at the limit; less feed, find why, test again tonight.
     typed = ("tan=2 N", "ph=7.6", "temp=26", "fish=warm")
-    assert keys(*typed) == ["feed", "ph-high", "find"]
+    assert keys(*typed) == ["feed-part", "ph-high", "find"]
+    assert answer(*typed).feed.share == 0.5
     assert action("find", *typed).again_h < 12.0
     assert keys("tan=2 N", "ph=6.6", "temp=26", "fish=warm") == ["find"]
 

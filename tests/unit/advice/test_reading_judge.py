@@ -81,9 +81,9 @@ def test_without_fish_the_lines_of_cold_water_count():
 
 
 def test_nitrite_is_judged_against_chloride():
-    assert one(judged("nitrite=2 N", "fish=warm"), "nitrite").level == "emergency"
-    assert one(judged("nitrite=2 N", "chloride=40", "fish=warm"), "nitrite").level == "act today"
-    keys = [note.key for note in judged("nitrite=2 N", "fish=warm").assumed]
+    assert one(judged("nitrite=1.9 N", "fish=warm"), "nitrite").level == "emergency"
+    assert one(judged("nitrite=1.9 N", "chloride=40", "fish=warm"), "nitrite").level == "act today"
+    keys = [note.key for note in judged("nitrite=1.9 N", "fish=warm").assumed]
     assert keys == ["reading-assumed-chloride"]
 
 

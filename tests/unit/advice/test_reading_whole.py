@@ -77,7 +77,9 @@ def test_a_sign_asks_for_the_same_other_water_as_the_reading():
 
 
 def test_much_ammonia_in_sour_water_stops_the_feed():
-    assert "feed" in keys("tan=8 N", "ph=6.0", *WARM)
+    # This pH asks for base, and with this ammonia none may go in.
+    assert "feed-base" in keys("tan=8 N", "ph=6.0", *WARM)
+    assert not [key for key in keys("tan=8 N", "ph=6.6", *WARM) if key.startswith("feed")]
 
 
 def test_no_warning_of_a_ph_that_is_there_already():

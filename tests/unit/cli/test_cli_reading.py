@@ -123,6 +123,9 @@ EVERY_ACTION = (
     ("tan=2 N", "ph=6.6", "kh=60 mg/L CaCO3", "temp=21", "fish=rainbow_trout"),
     ("tan=0 N", "ph=7.0", "kh=250 mg/L CaCO3", "temp=25", "fish=cold"),
     ("tan=1.8 N", "ph=8", "kh=60 mg/L CaCO3", "temp=14.5", "fish=nile_tilapia"),
+    ("tan=2 N", "ph=7.6", "temp=26", "fish=warm"),
+    ("nitrite=0.3 N", "fish=warm"),
+    ("temp=19", "fish=rainbow_trout"),
     ("nitrite=2 N", "ph=7.4", "kh=20 mg/L CaCO3", "temp=25", "fish=warm", "new-water=none, ph 8.4, kh 400"),
 )
 

@@ -117,8 +117,6 @@ def test_what_was_not_judged_is_named_with_its_reason():
     assert found.level == "not known", "nothing was judged"
 
 
-def test_sizes_come_from_the_levels():
+def test_sizes_come_from_the_ph():
     assert sizes.change_shares(5.8) == (0.25, 0.25)
     assert sizes.change_shares(7.0) == (0.25, 0.5)
-    assert sizes.stops_feed({"tan": "act today", "ph": "fine"})
-    assert not sizes.stops_feed({"ph": "emergency", "tan": "not known"})
