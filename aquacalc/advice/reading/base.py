@@ -154,9 +154,10 @@ def waits_for_ammonia(found: Judgement, portion: Base) -> bool:
     """
     if portion.state in ("not wanted", "test ammonia", "portion"):
         return False
-    aim = max(TARGET_PH + RISE_PH, found.ph)
-    tan = found.given.measures["tan"].highest
-    there = tan * float(ammonia.unionised_fraction(aim, found.temperature_c))
+    aim, tan = max(TARGET_PH + RISE_PH, found.ph), found.given.measures["tan"]
+    if not tan.seen:
+        return False
+    there = tan.highest * float(ammonia.unionised_fraction(aim, found.temperature_c))
     return portion.state == "change first" or there > found.given.act_line_mg_l
 
 
