@@ -41,11 +41,11 @@ def test_ornamental_fish_are_not_eaten():
     assert fish.species("redclaw").eaten
 
 
-def test_feeding_ends_two_degrees_below_the_lethal_corner_where_that_is_lower():
-    assert TILAPIA.no_feed_from_c == 37.0
+def test_feeding_ends_where_heat_is_acted_on_or_two_degrees_below_the_lethal_corner():
+    assert TILAPIA.no_feed_from_c == TILAPIA.warm_limit_c + 2.0 == 35.0
     catfish = fish.species("channel_catfish")
     assert catfish.no_feed_from_c == catfish.lethal_high_c - 2.0 < catfish.corners.feed_stop_high_c
-    assert fish.eats([17.0, 17.1, 36.9, 37.0], TILAPIA).tolist() == [False, True, True, False]
+    assert fish.eats([17.0, 17.1, 34.9, 35.0], TILAPIA).tolist() == [False, True, True, False]
 
 
 def test_growth_ends_where_feeding_ends_though_the_curve_goes_on():

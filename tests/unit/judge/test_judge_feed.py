@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from aquacalc import tables
-from aquacalc.judge import feed, lines, nitrite, ration, water
+from aquacalc.judge import feed, lines, nitrite, ration, temperature, water
 from aquacalc.judge.feed import Feed
 from aquacalc.judge.values import Value
 from aquacalc.judge.water import Facts
@@ -101,6 +101,14 @@ def test_oxygen_and_temperature_stand_beside_the_ladder():
         assert fed(known("temperature", celsius)).share == share
     both = fed(known("temperature", 34.0), known("nitrite", 0.7))
     assert (both.share, both.why) == (0.25, "nitrite"), "the lower level counts"
+
+
+@pytest.mark.parametrize("key", SPECIES.keys())
+def test_no_fish_is_fed_where_heat_is_acted_on(key: str):
+    row = (SPECIES.row(key),)
+    stop = temperature.no_feed_from_c(row)
+    assert stop <= min(temperature.act_above_c(row), temperature.highest_c(row))
+    assert fed(known("temperature", stop), fish=row).share == 0.0
 
 
 def test_no_feed_while_ammonia_keeps_a_base_out():
