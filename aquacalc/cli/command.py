@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 DONE, EMERGENCY, BAD_INPUT, RUN_FAILED = 0, 1, 2, 3
 MOST_MEMBERS = 10_000
 LARGEST_SEED = 10**9
+MOST_GARDENS = 3
 
 DISK_FULL = "problem-disk-full"
 """The one problem that is no fault of what was typed."""
@@ -151,6 +152,18 @@ def parser() -> argparse.ArgumentParser:
     done.add_argument("--undo", action="store_true", help="put the garden file back as it was before")
     plan.add_argument("--to", type=Path, metavar="FOLDER", help="accept into a new garden, as of a demo")
     plan.set_defaults(verb=_plan)
+
+    compare = _verb(
+        verbs,
+        "compare",
+        "put two or three gardens side by side on the same tries: what each gives, holds and costs",
+        "aquacalc compare demo:yard my-yard",
+    )
+    compare.add_argument("garden", help=GARDEN_HELP)
+    compare.add_argument("others", nargs="+", metavar="GARDEN", help="one or two more")
+    compare.add_argument("--seed", default="", metavar="N", help="start of the draw; default 1")
+    compare.add_argument("--units", choices=["metric", "us"], help="default: the first garden file's")
+    compare.set_defaults(verb=_compare)
     return whole
 
 
@@ -365,6 +378,16 @@ def _plan(chosen: argparse.Namespace) -> int:
     else:
         seed = _whole(chosen.seed, "--seed", 0, LARGEST_SEED)
         plan.propose(chosen.garden, chosen.units or "", seed)
+    return DONE
+
+
+def _compare(chosen: argparse.Namespace) -> int:
+    from aquacalc.cli import compare
+
+    names = [chosen.garden, *chosen.others]
+    if len(names) > MOST_GARDENS:
+        raise InputError(Problem("problem-range", "compare", str(len(names)), ("2", str(MOST_GARDENS), "")))
+    compare.compare(names, chosen.units or "", _whole(chosen.seed, "--seed", 0, LARGEST_SEED))
     return DONE
 
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from aquacalc import uncertainty, words
 from aquacalc.cli.terminal import complain, paragraph, put, table
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden.file import GardenFile
+from aquacalc.outcome.outcome import Outcome, Wanted
 from aquacalc.planner import kept
 from aquacalc.planner import propose as planner
 from aquacalc.planner.propose import Proposal
@@ -100,17 +101,7 @@ def lines(name: str, proposal: Proposal, invented: bool, reader: Reader) -> Iter
     yield paragraph(told.title(proposal, reader))
     yield ""
     head = [words.say(f"proposal-head-{key}", reader) for key in ("what", "written", "proposed")]
-    rows = [
-        [
-            row.name,
-            *(
-                text + BREAKS * breaks
-                for text, breaks in zip((row.written, row.proposed), row.breaks, strict=True)
-            ),
-        ]
-        for row in told.rows(proposal, reader)
-    ]
-    yield from table(head, rows)
+    yield from table(head, cells([proposal.as_written, proposal.proposed], proposal.goal.wanted, reader))
     yield ""
     yield paragraph(words.say("proposal-key", reader))
     yield from _steps(proposal, reader)
@@ -119,6 +110,20 @@ def lines(name: str, proposal: Proposal, invented: bool, reader: Reader) -> Iter
         yield from ("", words.say("proposal-beyond-head", reader))
         yield from (paragraph(text, "- ") for text in dear)
     yield from ("", paragraph(words.say("proposal-cautions", reader)))
+
+
+def cells(columns: Sequence[Outcome], wanted: Wanted, reader: Reader) -> list[list[str]]:
+    """The rows of a table of outcomes; a must that fails is marked."""
+    return [
+        [
+            row.name,
+            *(
+                text + BREAKS * breaks
+                for text, breaks in zip(row.cells, row.breaks or (False,) * len(row.cells), strict=True)
+            ),
+        ]
+        for row in told.rows(columns, wanted, reader)
+    ]
 
 
 def _steps(proposal: Proposal, reader: Reader) -> Iterator[str]:

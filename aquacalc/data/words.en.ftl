@@ -4339,6 +4339,8 @@ problem-proposal-old = the garden file has changed since the proposal was made; 
 problem-proposal-step = the proposal has no change { $found }; they are numbered from one to { $allowed }
 problem-proposal-no-undo = nothing was accepted here that could be undone
 problem-proposal-folder = a demo garden is never written; say where your own goes with --to FOLDER
+compare-head = { $gardens }: a year of each, in the same { $tries } tries
+compare-invented = Invented: { $gardens }.
 
 ## keeping what was read or done
 

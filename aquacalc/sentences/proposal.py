@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from aquacalc import words
 from aquacalc.outcome.musts import Judged, MustKey
-from aquacalc.outcome.outcome import Outcome
+from aquacalc.outcome.outcome import Outcome, Wanted
 from aquacalc.planner.levers import Lever, Option
 from aquacalc.planner.order import Step
 from aquacalc.planner.propose import Proposal, Reason
@@ -42,12 +42,11 @@ TRIES = 10
 
 @dataclass(frozen=True)
 class Row:
-    """One line of both columns. breaks: whether a must fails, as written and as proposed."""
+    """One line of the columns. breaks: for each column, whether a must fails."""
 
     name: str
-    written: str
-    proposed: str
-    breaks: tuple[bool, bool] = (False, False)
+    cells: tuple[str, ...]
+    breaks: tuple[bool, ...] = ()
 
 
 def money(amount: float, reader: Reader) -> str:
@@ -84,50 +83,41 @@ def title(proposal: Proposal, reader: Reader) -> str:
     return words.say("proposal-title-no-fish", reader, steps=len(proposal.steps))
 
 
-def rows(proposal: Proposal, reader: Reader) -> list[Row]:
-    """As written beside proposed: what is got, what must hold, what it costs."""
-    found = list(_got(proposal, reader))
-    written, proposed = proposal.as_written, proposal.proposed
-    breaks = set(broken(written)) | set(broken(proposed))
-    for key in MUST_KINDS:
-        if key in proposed.judged and key not in ("to_buy", "more_a_year") and key in (*ALWAYS, *breaks):
-            found.append(
-                Row(
-                    words.say(f"proposal-row-{key.replace('_', '-')}", reader),
-                    _worst(written, key, reader),
-                    _worst(proposed, key, reader),
-                    (key in broken(written), key in broken(proposed)),
-                )
-            )
-    year = [one.money_year for one in (written, proposed)]
-    if year[0] is not None and year[1] is not None:
-        before, after = (spread(one, "money", reader) for one in (year[0], year[1]))
-        found.append(Row(words.say("proposal-row-money", reader), before, after))
-    before, after = (money(one.to_buy, reader) for one in (written, proposed))
-    found.append(Row(words.say("proposal-row-buy", reader), before, after))
+def rows(columns: Sequence[Outcome], wanted: Wanted, reader: Reader) -> list[Row]:
+    """Outcomes side by side: what is got of what is wanted, what must hold, what it costs."""
+    found: list[Row] = []
+
+    def row(name: str, cells: Iterable[str], breaks: Iterable[bool] = ()) -> None:
+        found.append(Row(words.say(f"proposal-row-{name}", reader), tuple(cells), tuple(breaks)))
+
+    for name, attribute, kind in _measures(wanted):
+        row(name, (spread(getattr(one, attribute), kind, reader) for one in columns))
+    failing = [broken(one) for one in columns]
+    for key, kind in MUST_KINDS.items():
+        there = [key in one.judged for one in columns]
+        if kind == "money" or not any(there) or not (key in ALWAYS or any(key in one for one in failing)):
+            continue
+        nothing = words.say("proposal-nothing", reader)
+        cells = (
+            spread(one.judged[key].worst, kind, reader) if key in one.judged else nothing for one in columns
+        )
+        row(key.replace("_", "-"), cells, (key in one for one in failing))
+    years = [one.money_year for one in columns if one.money_year is not None]
+    if len(years) == len(columns):
+        row("money", (spread(one, "money", reader) for one in years))
+    if any(one.to_buy for one in columns):
+        row("buy", (money(one.to_buy, reader) for one in columns))
     return found
 
 
-def _got(proposal: Proposal, reader: Reader) -> list[Row]:
-    wanted = proposal.goal.wanted
-    found = []
-
-    def row(key: str, name: str, kind: str) -> None:
-        columns = proposal.as_written, proposal.proposed
-        before, after = (spread(getattr(one, name), kind, reader) for one in columns)
-        found.append(Row(words.say(key, reader), before, after))
-
+def _measures(wanted: Wanted) -> Iterator[tuple[str, str, str]]:
+    """What is got of what is wanted: name in the catalogue, field of the outcome, kind of quantity."""
     if wanted.fish > 0.0:
-        row("proposal-row-fish", "fish_of_size", "count")
-        row("proposal-row-fish-kg", "fish_kg", "biomass")
+        yield "fish", "fish_of_size", "count"
+        yield "fish-kg", "fish_kg", "biomass"
     if wanted.heads_per_week > 0.0:
-        row("proposal-row-heads", "heads_share", "share")
-    row("proposal-row-picked", "picked_kg", "biomass")
-    return found
-
-
-def _worst(found: Outcome, key: MustKey, reader: Reader) -> str:
-    return spread(found.judged[key].worst, MUST_KINDS[key], reader)
+        yield "heads", "heads_share", "share"
+    yield "picked", "picked_kg", "biomass"
 
 
 def change(lever: Lever, was: Option, becomes: Option, reader: Reader) -> str:
@@ -156,11 +146,9 @@ def _amount(option: Option, reader: Reader) -> str:
 def brings(step: Step, proposal: Proposal, reader: Reader) -> str:
     """What a change brings where it is added: the wishes before and after, and musts that hold from it on."""
     parts = []
-    wanted = proposal.goal.wanted
-    measures = [("fish", "fish_of_size", "count")] if wanted.fish > 0.0 else []
-    measures += [("heads", "heads_share", "share")] if wanted.heads_per_week > 0.0 else []
-    measures += [("picked", "picked_kg", "biomass")]
-    for name, attribute, kind in measures:
+    for name, attribute, kind in _measures(proposal.goal.wanted):
+        if name == "fish-kg":
+            continue  # it goes with the fish of size
         before, after = (
             words.quantity(float(np.median(getattr(one, attribute))), kind, reader)
             for one in (step.before, step.after)

@@ -1,0 +1,1 @@
+"""Gardens side by side on the same tries."""
