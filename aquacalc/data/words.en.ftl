@@ -4342,6 +4342,17 @@ problem-proposal-folder = a demo garden is never written; say where your own goe
 compare-head = { $gardens }: a year of each, in the same { $tries } tries
 compare-invented = Invented: { $gardens }.
 
+## the season plan as a page
+
+plan-page-title = The season plan
+plan-page-question = What does this garden carry through the year, and what has to hang on the wall?
+plan-page-what = One file to read, the same as a PDF to print, the jobs as a calendar, days and jobs as tables. It takes a minute or two.
+plan-page-make = Make the plan
+plan-page-again = Make the plan again
+plan-page-waits = Waiting for another plan to be finished.
+plan-page-working = On its way; this page looks again by itself. { $line }
+plan-page-made = Made, in { $folder }:
+
 ## keeping what was read or done
 
 keep-show = Keep this in the log

@@ -25,6 +25,7 @@ def index(pages: Sequence[Page], gardens: Sequence[Choice], chosen: str, reader:
             html.element("h1", words.say("open-heading", reader)),
             _chooser(gardens, chosen, reader),
             *(_card(page) for page in pages),
+            _plan_card(reader),
             html.element("p", words.say("open-caution", reader), class_="foot"),
         ),
         reader,
@@ -74,6 +75,12 @@ def _chooser(gardens: Sequence[Choice], chosen: str, reader: Reader) -> Html:
         action="/",
         method="get",
     )
+
+
+def _plan_card(reader: Reader) -> Html:
+    title = html.element("a", words.say("plan-page-title", reader), href="/plan")
+    question = html.paragraph(words.say("plan-page-question", reader))
+    return html.element("section", html.element("h2", title), question, class_="card")
 
 
 def _card(page: Page) -> Html:

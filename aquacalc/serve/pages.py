@@ -1,5 +1,6 @@
 """`aquacalc open`: the workbook as pages without code, on this machine only."""
 
+import mimetypes
 import os
 import secrets
 import webbrowser
@@ -12,18 +13,19 @@ from jupyter_server.auth.decorator import allow_unauthenticated
 from jupyter_server.auth.login import LoginFormHandler
 from jupyter_server.base.handlers import JupyterHandler
 from tornado.ioloop import IOLoop
-from tornado.web import StaticFileHandler, authenticated
+from tornado.web import HTTPError, StaticFileHandler, authenticated
 from traitlets.config import Config
 from voila.app import Voila
 from voila.tornado.contentshandler import VoilaContentsHandler
 from voila.tornado.treehandler import TornadoVoilaTreeHandler
 
 from aquacalc import tables, words
-from aquacalc.serve import gardens, index, notebooks
+from aquacalc.pages.html import Html
+from aquacalc.serve import gardens, index, notebooks, plan
 from aquacalc.serve.gardens import Choice
 
 COOKIE = "aquacalc-garden"
-OPENED = "aquacalc_opened"
+OPENED, MAKER = "aquacalc_opened", "aquacalc_maker"
 LOOPBACK = "127.0.0.1"
 IDLE_SECONDS = 30 * 60
 """A page that nobody has touched for so long lets go of its memory. Common practice, no source."""
@@ -80,7 +82,8 @@ class Server(Voila):  # type: ignore[misc]
 
     def init_settings(self) -> dict[str, Any]:
         """What every handler knows."""
-        return {**super().init_settings(), OPENED: self.opened, "login_url": "/login"}
+        ours = {OPENED: self.opened, MAKER: plan.Maker(), "login_url": "/login"}
+        return {**super().init_settings(), **ours}
 
     def init_handlers(self) -> list[Any]:
         """Ours first: the list of questions in place of a list of files."""
@@ -93,7 +96,12 @@ class Server(Voila):  # type: ignore[misc]
             for one in super().init_handlers()
             if not issubclass(one[1], TornadoVoilaTreeHandler | VoilaContentsHandler)
         ]
-        return [(r"/", _Index), (r"/login", _Door), *static, *theirs]
+        plans = [
+            (plan.PAGE, _Plan),
+            (f"{plan.FILES}(.+)", _PlanFile),
+            (index.RENDER + notebooks.PLAN.replace(".", r"\."), _Plan),
+        ]
+        return [(r"/", _Index), (r"/login", _Door), *plans, *static, *theirs]
 
     @property
     def address(self) -> str:
@@ -144,6 +152,46 @@ class _Index(JupyterHandler):
         pages = notebooks.pages(notebooks.folder_of(folder))
         self.set_header("Cache-Control", "no-store")
         self.finish(index.index(pages, offered, shown.key, words.Reader()))
+
+
+class _Plan(JupyterHandler):
+    """The season plan of the chosen garden: how far it is, its files, a button that makes it."""
+
+    @authenticated
+    def get(self) -> None:
+        """Show it."""
+        garden, folder = self._of()
+        form = Html(self.xsrf_form_html())
+        making, reader = self.settings[MAKER].state(folder), words.Reader()
+        self.set_header("Cache-Control", "no-store")
+        self.finish(plan.page(garden.name, folder, making, form, reader))
+
+    @authenticated
+    def post(self) -> None:
+        """Make it."""
+        garden, folder = self._of()
+        self.settings[MAKER].make(garden.key, folder)
+        self.redirect(plan.PAGE)
+
+    def _of(self) -> tuple[Choice, Path]:
+        opened = self.settings[OPENED]
+        offered = gardens.choices(opened)
+        shown = chosen(self, offered)
+        garden = shown if shown.key else next(one for one in offered if one.key)
+        return garden, plan.folder_of(garden, opened)
+
+
+class _PlanFile(_Plan):
+    """One file of the plan; no other file of the folder."""
+
+    @authenticated
+    def get(self, name: str) -> None:
+        """Send it."""
+        path = next((one for one in plan.files(self._of()[1]) if one.name == name), None)
+        if path is None:
+            raise HTTPError(404)
+        self.set_header("Content-Type", mimetypes.guess_type(name)[0] or "application/octet-stream")
+        self.finish(path.read_bytes())
 
 
 class _Door(LoginFormHandler):

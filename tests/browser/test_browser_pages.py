@@ -121,6 +121,22 @@ def test_another_garden_is_chosen_for_all_pages(opened: Callable[..., Notebook])
     assert one.page.locator("#garden").input_value() == "demo:southern"
 
 
+def test_the_season_plan_is_made_by_a_button_and_its_files_can_be_taken(
+    opened: Callable[..., Notebook], folder: Path, served: str
+):
+    one = opened()
+    one.page.goto(f"{served}/voila/render/season_plan.ipynb")
+    one.page.get_by_role("button", name="Make the plan").click()
+    one.page.wait_for_selector("text=On its way")
+    link = one.page.get_by_role("link", name="season-plan.pdf")
+    link.wait_for(timeout=150_000)
+    assert (folder / "season-plan" / "season-plan.pdf").is_file()
+    sent = one.page.request.get(f"{served}/plan/files/season-plan.pdf")
+    assert sent.body().startswith(b"%PDF")
+    assert one.page.request.get(f"{served}/plan/files/../garden.toml").status == 404
+    assert grave(one) == []
+
+
 def test_an_address_without_its_key_is_told_so(served: str):
     for path in ("/", "/voila/render/01_size_the_garden.ipynb", "/?token=wrong"):
         with pytest.raises(urllib.error.HTTPError) as refused:
