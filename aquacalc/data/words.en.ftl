@@ -995,6 +995,7 @@ assumed-no-disinfectant = rain and wells hold none; test and treat what comes fr
 assumed-table = from the tables of fish and media
 assumed-reckoned = reckoned from what is given
 assumed-absent = nothing was said of it
+assumed-hardness = of its hardness, the usual share or what the other leaves
 assumed-this-month = first of this month
 assumed-year = twelve months
 assumed-help = a night at home, a weekend at a school, a day in a community

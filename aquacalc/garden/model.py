@@ -286,13 +286,14 @@ FEED_SPOON_G = 5.0
 
 @dataclass(frozen=True)
 class Feed:
-    """A bag of feed; `spoon_g`: what a level spoon of it weighs."""
+    """A bag of feed; spoon_g: what a level spoon of it weighs; analysis: elements on its label, g/kg."""
 
     name: str
     protein_pct: float
     pellet_mm: float | None = None
     from_weight_g: float = 0.0
     spoon_g: float = FEED_SPOON_G
+    analysis: tuple[tuple[str, float], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -540,6 +541,11 @@ class Garden:
     def protein_fraction(self) -> float:
         """Protein of the feed as a fraction; the mean over the bags that are named."""
         return sum(f.protein_pct for f in self.feeds) / len(self.feeds) / 100.0
+
+    def feed_content_g_kg(self, element: str) -> float | None:
+        """An element of the feed, g/kg, the mean of the bags whose label states it; None where none does."""
+        found = [g_kg for feed in self.feeds for name, g_kg in feed.analysis if name == element]
+        return sum(found) / len(found) if found else None
 
     def last_measured(self, what: str, subject: str = "") -> Measured | None:
         """The newest measurement of a kind, or None."""

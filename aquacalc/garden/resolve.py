@@ -6,11 +6,12 @@ from datetime import date
 from pathlib import Path
 from typing import Any, TypeVar, cast
 
-from aquacalc import tables, units
+from aquacalc import minerals, tables, units
 from aquacalc.constants import MONTHS_PER_YEAR
 from aquacalc.garden import checks, measured, model, sections, vessels, weather
 from aquacalc.garden.place import Place, place
 from aquacalc.uncertainty import coefficient
+from aquacalc.water import salts
 
 Value = TypeVar("Value")
 
@@ -34,13 +35,14 @@ ROOM_C = (22.0, 18.0)  # a heated room by day and by night
 STRENGTH = 1.0
 SOLIDS_L_PER_TANK_L = 0.1
 
-DEFAULT, CAUTIOUS, NO_DISINFECTANT, TABLE, RECKONED, ABSENT = (
+DEFAULT, CAUTIOUS, NO_DISINFECTANT, TABLE, RECKONED, ABSENT, FROM_HARDNESS = (
     "assumed-default",
     "assumed-cautious",
     "assumed-no-disinfectant",
     "assumed-table",
     "assumed-reckoned",
     "assumed-absent",
+    "assumed-hardness",
 )
 
 
@@ -387,20 +389,34 @@ def _top_up(file: sections.File, told: Assumptions) -> model.TopUp:
         "EPAMRDL",
     )
     nitrate = None if given.nitrate is None else units.as_n(given.nitrate, given.nitrate_basis or "N")
+    calcium, magnesium = _hard(given, told)
     return model.TopUp(
         source=source,  # type: ignore[arg-type]  # one of the words of WaterSource
         disinfectant=disinfectant,  # type: ignore[arg-type]  # one of the words of Disinfectant
         chlorine_max_mg_l=chlorine,
         alkalinity_mg_l=given.alkalinity,
         hardness_mg_l=given.hardness,
-        calcium_mg_l=given.calcium,
-        magnesium_mg_l=given.magnesium,
+        calcium_mg_l=calcium,
+        magnesium_mg_l=magnesium,
         ph=given.ph,
         sodium_mg_l=given.sodium,
         chloride_mg_l=given.chloride,
         nitrate_n_mg_l=nitrate,
         float_valve=bool(given.float_valve),
     )
+
+
+def _hard(given: sections.TopUp, told: Assumptions) -> tuple[float | None, float | None]:
+    """Calcium and magnesium, mg/L, as analysed; what a hardness leaves open is shared out and told."""
+    analysed = {"calcium": given.calcium, "magnesium": given.magnesium}
+    if given.hardness is None or None not in analysed.values():
+        return given.calcium, given.magnesium
+    known = {name: math.nan if value is None else value for name, value in analysed.items()}
+    parts = salts.ions_of_hardness_mg_l(given.hardness, known["calcium"], known["magnesium"])
+    for (name, value), part in zip(analysed.items(), parts, strict=True):
+        if value is None:
+            told.tell(("top_up", name), part, "concentration", FROM_HARDNESS)
+    return parts
 
 
 def _rain(file: sections.File, told: Assumptions) -> model.Rain:
@@ -417,6 +433,7 @@ def _feeds(file: sections.File, told: Assumptions) -> tuple[model.Feed, ...]:
         low, high = row.number("feed_protein_growout_low_pct"), row.number("feed_protein_growout_high_pct")
         protein = (low + high) / 200.0
         told.tell(("feed", 0, "protein"), protein, "share", TABLE, "TRADE")
+        told.tell(("feed", 0, "minerals"), "usual", "", TABLE, "LABELS")
         return (model.Feed(checks.name("feed", 0, None), 100.0 * protein, spoon_g=_spoon(0, None, told)),)
     return tuple(
         model.Feed(
@@ -425,9 +442,18 @@ def _feeds(file: sections.File, told: Assumptions) -> tuple[model.Feed, ...]:
             one.pellet,
             one.from_weight or 0.0,
             _spoon(n, one.spoon, told),
+            _analysis(n, one, told),
         )
         for n, one in enumerate(file.feed)
     )
+
+
+def _analysis(n: int, one: sections.Feed, told: Assumptions) -> tuple[tuple[str, float], ...]:
+    """Elements on the label of a bag, g/kg; what it does not state is that of usual labels."""
+    stated = {name: getattr(one, name) for name in minerals.ELEMENTS}
+    if None in stated.values():
+        told.tell(("feed", n, "minerals"), "usual", "", TABLE, "LABELS")
+    return tuple((name, g_kg) for name, g_kg in stated.items() if g_kg is not None)
 
 
 def _spoon(n: int, given: float | None, told: Assumptions) -> float:

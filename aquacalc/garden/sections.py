@@ -61,7 +61,7 @@ MEASURED: dict[str, tuple[str, str]] = {
     "alkalinity": ("alkalinity", "alkalinity"),
     "hardness": ("hardness", "hardness"),
     "oxygen": ("concentration", "oxygen"),
-    "chloride": ("concentration", "dissolved"),
+    "chloride": ("chloride", "dissolved"),
     "conductivity": ("conductivity", "conductivity"),
     "water_temperature": ("temperature", "water_temperature"),
     "fish_weight": ("mass", "fish_weight"),
@@ -367,7 +367,7 @@ class TopUp(Section):
     magnesium: Annotated[float | None, Quantity("concentration", "dissolved")] = _about("magnesium")
     ph: Annotated[float | None, Number("ph")] = _about("pH")
     sodium: Annotated[float | None, Quantity("concentration", "dissolved")] = _about("sodium")
-    chloride: Annotated[float | None, Quantity("concentration", "dissolved")] = _about("chloride")
+    chloride: Annotated[float | None, Quantity("chloride", "dissolved")] = _about("chloride")
     nitrate: Annotated[float | None, Quantity("concentration", "dissolved")] = _about("nitrate")
     nitrate_basis: Annotated[str | None, Basis] = _about("what the nitrate counts: N or NO3")
     float_valve: FlagOrNone = _about("whether a float valve lets it in by itself")
@@ -398,6 +398,12 @@ class Feed(Section):
         "weight of a fish from which on it is fed"
     )
     spoon: Annotated[float | None, Quantity("mass", "spoon")] = _about("what your level spoon of it weighs")
+    phosphorus: Annotated[float | None, Quantity("content", "feed_phosphorus")] = _about("on its label, as P")
+    potassium: Annotated[float | None, Quantity("content", "feed_potassium")] = _about("on its label")
+    calcium: Annotated[float | None, Quantity("content", "feed_calcium")] = _about("on its label")
+    magnesium: Annotated[float | None, Quantity("content", "feed_magnesium")] = _about("on its label")
+    sodium: Annotated[float | None, Quantity("content", "feed_sodium")] = _about("on its label")
+    iron: Annotated[float | None, Quantity("content", "feed_iron")] = _about("on its label")
 
 
 class Fish(Section):

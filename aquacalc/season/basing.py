@@ -15,7 +15,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from aquacalc import tables
 from aquacalc.constants import Numbers
-from aquacalc.season.rules import HARD_CALCIUM_MG_L, Event
+from aquacalc.season.rules import HARD_CALCIUM_MG_L, MOST_POTASSIUM_MG_L, Event
 from aquacalc.uncertainty import Floats
 
 if TYPE_CHECKING:
@@ -41,6 +41,8 @@ LEAST_K, MOST_K = 0.1, 0.9
 EVEN_MG_L = 60.0
 """Share of base given as potassium: half where both stand alike, all of one by a difference of this
 (practice)."""
+CALCIUM_BASE = "calcium_carbonate"
+"""The calcium base of a garden that names none: it dissolves no further than the water wants it."""
 PART_HOURS = (0, 3, 6, 9, 12)
 """Hours after the morning look at which the parts of a day's base go in (our own choice)."""
 SETTLED_DIOXIDE_MG_L = 5.0
@@ -49,12 +51,16 @@ SETTLED_DIOXIDE_MG_L = 5.0
 
 @dataclass(frozen=True)
 class Base:
-    """A base that the garden gives: per equivalent of alkalinity, g of product, mol of carbon, g of ions."""
+    """A base that the garden gives: per equivalent of alkalinity, g of product, mol of carbon, g of ions.
+
+    in_need: named nowhere, and given only where the water has too much potassium for the one that is.
+    """
 
     key: str
     grams_eq: float
     carbon_mol_eq: float
     ions_g_eq: Mapping[str, float]
+    in_need: bool = False
 
 
 _HYDROXIDES = ("potassium_hydroxide", "calcium_hydroxide", "magnesium_hydroxide", "sodium_hydroxide")
@@ -63,7 +69,8 @@ _HYDROXIDES = ("potassium_hydroxide", "calcium_hydroxide", "magnesium_hydroxide"
 def bases(garden: Garden) -> tuple[Base, ...]:
     """The bases that the garden names: the first that brings potassium, then the first that brings calcium.
 
-    Hard top-up gets potassium alone; a school no hydroxide; another base where neither stands on the shelf. A
+    Hard top-up gets potassium alone; a school no hydroxide; another base where neither stands on the shelf.
+    One that names potassium alone is lent a calcium base for the days on which potassium stands too high. A
     garden that names none is given none.
     """
     table = tables.load("chemicals")
@@ -77,17 +84,19 @@ def bases(garden: Garden) -> tuple[Base, ...]:
     chosen: list[str] = []
     for column in ("k_g_g",) if hard else ("k_g_g", "ca_g_g"):
         chosen += [key for key in shelf if table.row(key).number(column) > 0.0 and key not in chosen][:1]
+    lent = len(chosen) == 1 and not hard and table.row(chosen[0]).number("k_g_g") > 0.0
     found = []
-    for key in chosen or list(shelf)[:1]:
+    for key in [*(chosen or list(shelf)[:1]), *([CALCIUM_BASE] if lent else [])]:
         row = table.row(key)
         pure = row.number("molar_mass_g_mol") / row.number("alkalinity_eq_mol")
         columns = {"potassium": "k_g_g", "calcium": "ca_g_g", "magnesium": "mg_g_g", "sodium": "na_g_g"}
         found.append(
             Base(
                 key=key,
-                grams_eq=pure / shelf[key],
+                grams_eq=pure / shelf.get(key, 1.0),
                 carbon_mol_eq=row.number("carbon_mol_eq"),
                 ions_g_eq={ion: pure * row.number(column) for ion, column in columns.items()},
+                in_need=key not in shelf,
             )
         )
     return tuple(found)
@@ -101,6 +110,18 @@ def potassium_share(calcium_mg_l: Numbers, potassium_mg_l: Numbers) -> Floats:
     """
     share = 0.5 + 0.5 * (np.asarray(calcium_mg_l) - np.asarray(potassium_mg_l)) / EVEN_MG_L
     return np.asarray(np.clip(share, LEAST_K, MOST_K))
+
+
+def first_share(shelf: tuple[Base, ...], calcium_mg_l: Numbers, potassium_mg_l: Numbers) -> Floats:
+    """Share of a day's base that is the first of the shelf, by what the water has of both.
+
+    By turns where two are named; above the most potassium none of it is the potassium one, where there is
+    another.
+    """
+    if len(shelf) == 1:
+        return np.ones_like(np.asarray(potassium_mg_l))
+    usual = 1.0 if shelf[1].in_need else potassium_share(calcium_mg_l, potassium_mg_l)
+    return np.where(np.asarray(potassium_mg_l) > MOST_POTASSIUM_MG_L, 0.0, usual)
 
 
 @dataclass(frozen=True, eq=False)

@@ -37,6 +37,9 @@ NEVER = 10**6
 """A day beyond every season."""
 HARD_CALCIUM_MG_L = 100.0
 """Top-up with more calcium than this gets potassium bases only (common practice, no source)."""
+MOST_POTASSIUM_MG_L = 200.0
+"""More potassium than this keeps calcium and magnesium from the roots: no potassium base then. Common
+practice, no source."""
 FOOD_TAN_MG_L = 2.0
 FOOD_FROM_TAN_MG_L = 0.5
 FOOD_TO_NITRITE_MG_L = 5.0

@@ -392,7 +392,7 @@ def _doses(
         eq, kept = _base_eq(fixed, day, water, stocked, morning, kept)
         if np.any(eq > 0.0):
             per_l = MG_PER_G / water.water_l
-            share = basing.potassium_share(ions["calcium"] * per_l, ions["potassium"] * per_l)
+            share = basing.first_share(fixed.shelf, ions["calcium"] * per_l, ions["potassium"] * per_l)
             # Bicarbonate of a start-up without fish goes in at once.
             once = empty | (fixed.garden.care.base_how == "once")
             doses.append(basing.given(day, eq, fixed.shelf, share, once))
@@ -493,14 +493,14 @@ def _evening(
     rate = fixed.draw["solids_n_mineralised_per_d"] * fixed.draw["theta_mineralisation"] ** (
         fixed.sky.water_c[index] - 20.0
     )
-    still, found = wastes.settled(held, ions, waste, rate, ph, fixed.draw)
-    after: dict[str, Numbers] = dict(found)
-    after["chloride"] = after["chloride"] + CHLORIDE_PER_SODIUM * (found["sodium"] - ions["sodium"])
+    settled = wastes.settled(held, ions, waste, rate, ph, fixed.draw)
+    after: dict[str, Numbers] = dict(settled.ions_g)
+    after["chloride"] = after["chloride"] + CHLORIDE_PER_SODIUM * (settled.ions_g["sodium"] - ions["sodium"])
     for name, wanted in gained.wanted_g.items():
         if name in after:
             after[name] = after[name] - minerals.taken_up(after[name], wanted.sum(axis=0))
     after["iron"] = after["iron"] * (1.0 - fixed.draw["iron_loss_per_d"])
-    return after, still
+    return after, settled.held_g
 
 
 def _write(

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from aquacalc import fish
+from aquacalc import fish, minerals
 from aquacalc.constants import MG_PER_G, Numbers
 from aquacalc.garden import litres
 from aquacalc.schedule.batch import CropBatch
@@ -55,6 +55,7 @@ def triangles(garden: Garden) -> dict[str, Triangle]:
     low, typical, high = (float(np.log10(end)) for end in (unseeded.low, unseeded.typical, unseeded.high))
     return {
         **{name: coefficient(name) for name in sorted(names)},
+        **dict(_stated(garden)),
         **nitrification.triangles(garden),
         **fishes.triangles(garden),
         **limits.triangles(garden),
@@ -62,6 +63,14 @@ def triangles(garden: Garden) -> dict[str, Triangle]:
         # Four decades: the triangle lies over the logarithm.
         "log_capacity_start": Triangle(low, typical, high),
     }
+
+
+def _stated(garden: Garden) -> Iterator[tuple[str, Triangle]]:
+    """What the label of the feed states of its minerals."""
+    for element in minerals.ELEMENTS:
+        stated = garden.feed_content_g_kg(element)
+        if stated is not None:
+            yield f"feed_{element}_g_kg", Triangle(stated, stated, stated)
 
 
 @dataclass(frozen=True, eq=False)

@@ -175,12 +175,13 @@ def water(
 
 
 def _hard_mg_l(hardness_mg_l: float, tap_g_l: Mapping[str, Numbers]) -> tuple[float, float]:
-    """Calcium and magnesium of a hardness, in the top-up's proportion; all calcium where that has neither."""
+    """Calcium and magnesium of a hardness, in the top-up's proportion; the usual one where that has
+    neither."""
     tap = [float(np.max(tap_g_l[name])) for name in ("calcium", "magnesium")]
     there = float(salts.hardness_mg_l(*tap))
-    calcium, magnesium = tap if there > 0.0 else (1.0, 0.0)
-    times = hardness_mg_l / float(salts.hardness_mg_l(calcium, magnesium))
-    return calcium * times, magnesium * times
+    if there <= 0.0:
+        return salts.ions_of_hardness_mg_l(hardness_mg_l)
+    return tap[0] * hardness_mg_l / there, tap[1] * hardness_mg_l / there
 
 
 def _usual_day(setting: Setting, stocked: fishes.Fishes, celsius: Floats) -> fishes.Fed:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -35,13 +36,24 @@ source."""
 @dataclass(frozen=True, eq=False)
 class Wastes:
     """A day's, arrays of members: nitrogen given off and in solids, g; minerals by element, g dissolved and
-    in solids that stay; fish_n_g: what the fish keep, less than nothing where they waste away."""
+    in solids that stay; fish_n_g, kept_g: what the fish keep, less than nothing where they waste away."""
 
     excreted_n_g: Floats
     solids_n_g: Floats
     fish_n_g: Floats
     dissolved_g: Mapping[str, Floats]
     solid_g: Mapping[str, Floats]
+    kept_g: Mapping[str, Floats]
+
+
+class Settled(NamedTuple):
+    """An evening, by element, g: what solids hold, what the water has, what was bound in solids for good, and
+    what the fish kept."""
+
+    held_g: dict[str, Floats]
+    ions_g: dict[str, Floats]
+    bound_g: dict[str, Floats]
+    kept_g: dict[str, Floats]
 
 
 def of_day(
@@ -73,7 +85,7 @@ def of_day(
         left = uneaten * n_feed * given.feed_g[place] / 1000.0
         excreted, kept = excreted + own.dissolved_g, kept + own.kept_g
         solids = solids + left + (own.solid_g - left) * (1.0 - drawn)
-    dissolved, solid = {}, {}
+    dissolved, solid, built_in = {}, {}, {}
     gain_g = won_g.sum(axis=0)
     for element in minerals.ELEMENTS:
         content = draw[f"feed_{element}_g_kg"]
@@ -87,9 +99,9 @@ def of_day(
             from_water=element == "calcium",
         )
         left = uneaten * content * feed_g / 1000.0
-        dissolved[element] = found.dissolved_g
+        dissolved[element], built_in[element] = found.dissolved_g, found.kept_g
         solid[element] = left + (found.solid_g - left) * (1.0 - drawn)
-    return Wastes(excreted, solids, kept, dissolved, solid)
+    return Wastes(excreted, solids, kept, dissolved, solid, built_in)
 
 
 def settled(
@@ -99,17 +111,21 @@ def settled(
     rate_1_d: Floats,
     ph: Floats,
     draw: Mapping[str, Floats],
-) -> tuple[dict[str, Floats], dict[str, Floats]]:
-    """The evening: what solids hold and what the water has of each element, after the day's wastes.
+) -> Settled:
+    """The evening: what becomes of each element, after the day's wastes.
 
     rate_1_d: at which solids break down in this water.
     """
-    held, ions = {}, {name: np.asarray(amount) for name, amount in ions_g.items()}
+    held, ions, bound, kept = {}, {name: np.asarray(amount) for name, amount in ions_g.items()}, {}, {}
     for element in minerals.ELEMENTS:
         share = draw[f"freed_{element}_share"]
         if element == "phosphorus":
             share = share * np.where(ph > FREE_PHOSPHATE_PH, FREED_ABOVE, 1.0)
-        held[element], out, _ = minerals.freed(held_g[element], wastes.solid_g[element], rate_1_d, share)
+        held[element], out, bound[element] = minerals.freed(
+            held_g[element], wastes.solid_g[element], rate_1_d, share
+        )
+        there = ions[element] + wastes.dissolved_g[element]
         # Fish that want more calcium than they digest find no more than there is.
-        ions[element] = np.maximum(ions[element] + wastes.dissolved_g[element], 0.0) + out
-    return held, ions
+        kept[element] = wastes.kept_g[element] + np.minimum(there, 0.0)
+        ions[element] = np.maximum(there, 0.0) + out
+    return Settled(held, ions, bound, kept)

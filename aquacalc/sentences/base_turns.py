@@ -5,7 +5,7 @@ import math
 from aquacalc import tables, words
 from aquacalc.advice.doses import ratio
 from aquacalc.advice.doses.weekly import Weekly, grams
-from aquacalc.season.rules import HARD_CALCIUM_MG_L
+from aquacalc.season.rules import HARD_CALCIUM_MG_L, MOST_POTASSIUM_MG_L
 
 
 def chemical_name(key: str) -> str:
@@ -26,7 +26,7 @@ def _why(reader: words.Reader, of: ratio.NextBase) -> str:
             return words.say(f"panel-dose-why-only-{of.by}", reader)
         return words.say(f"panel-dose-why-{of.why}-{of.by}", reader, ratio=words.number(of.ratio, 2))
     lines = {
-        "potassium": words.quantity(ratio.MOST_POTASSIUM_MG_L, "concentration", reader),
+        "potassium": words.quantity(MOST_POTASSIUM_MG_L, "concentration", reader),
         "calcium": words.quantity(HARD_CALCIUM_MG_L, "concentration", reader),
     }
     wanted = {"potassium-high": ("potassium",), "hard": ("calcium",), "both-high": ("potassium", "calcium")}

@@ -3,6 +3,8 @@
 Concentrations in mg/L of the element or ion named, nitrite as N; volumes in L, exchange in L/d.
 """
 
+import math
+
 import numpy as np
 
 from aquacalc.constants import (
@@ -35,6 +37,34 @@ def hardness_mg_l(calcium_mg_l: Numbers, magnesium_mg_l: Numbers) -> Numbers:
     return MOLAR_MASS_CACO3_G_MOL * (
         calcium_mg_l / ATOMIC_MASS_CA_G_MOL + magnesium_mg_l / ATOMIC_MASS_MG_G_MOL
     )
+
+
+CALCIUM_SHARE_OF_HARDNESS = 0.8
+"""The rest is magnesium. Common practice, no source."""
+
+
+def ions_of_hardness_mg_l(
+    hardness_mg_l: float, calcium_mg_l: float = math.nan, magnesium_mg_l: float = math.nan
+) -> tuple[float, float]:
+    """Calcium and magnesium of a hardness, mg/L; the one that is known counts, the other is the rest.
+
+    By definition of hardness; where neither is known (NaN) their shares are common practice, no source.
+
+    >>> [round(one, 1) for one in ions_of_hardness_mg_l(211.6, calcium_mg_l=60.0)]
+    [60.0, 15.0]
+    >>> [round(one, 1) for one in ions_of_hardness_mg_l(200.0)]
+    [64.1, 9.7]
+    """
+    of_calcium = MOLAR_MASS_CACO3_G_MOL / ATOMIC_MASS_CA_G_MOL
+    of_magnesium = MOLAR_MASS_CACO3_G_MOL / ATOMIC_MASS_MG_G_MOL
+    if math.isnan(calcium_mg_l):
+        if math.isnan(magnesium_mg_l):
+            calcium_mg_l = CALCIUM_SHARE_OF_HARDNESS * hardness_mg_l / of_calcium
+        else:
+            calcium_mg_l = max(hardness_mg_l - of_magnesium * magnesium_mg_l, 0.0) / of_calcium
+    if math.isnan(magnesium_mg_l):
+        magnesium_mg_l = max(hardness_mg_l - of_calcium * calcium_mg_l, 0.0) / of_magnesium
+    return calcium_mg_l, magnesium_mg_l
 
 
 def zinc_criterion_ug_l(hardness_mg_l: Numbers) -> Numbers:

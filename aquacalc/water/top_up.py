@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from aquacalc.constants import ATOMIC_MASS_CA_G_MOL, DAYS_PER_YEAR, MOLAR_MASS_CACO3_G_MOL, Numbers
+from aquacalc.constants import DAYS_PER_YEAR, Numbers
 from aquacalc.possible import possible
 from aquacalc.water import carbonate, salts
 from aquacalc.water.dosing import WELL_AIRED_CARBON_DIOXIDE_MG_L
@@ -111,9 +111,6 @@ def lime_mg_l(level_mg_l: Numbers, from_mg_l: Numbers, share_per_d: Numbers) -> 
     return np.where(np.less(level_mg_l, from_mg_l), 0.0, settles)[()]
 
 
-CALCIUM_SHARE_OF_HARDNESS = 0.8
-"""The rest is magnesium. Common practice, no source."""
-_CALCIUM = ATOMIC_MASS_CA_G_MOL / MOLAR_MASS_CACO3_G_MOL
 _HIGHEST_MG_L = 2000.0
 _HALVINGS = 40
 
@@ -128,7 +125,7 @@ def scale_from_mg_l(hardness_mg_l: float, temperature_c: float, ionic_strength: 
     >>> 100.0 < scale_from_mg_l(250.0, 24.0) < 200.0
     True
     """
-    calcium_mg_l = max(CALCIUM_SHARE_OF_HARDNESS * hardness_mg_l * _CALCIUM, 1e-3)
+    calcium_mg_l = max(salts.ions_of_hardness_mg_l(hardness_mg_l)[0], 1e-3)
     low, high = 1.0, _HIGHEST_MG_L
     for _ in range(_HALVINGS):
         middle = (low + high) / 2.0

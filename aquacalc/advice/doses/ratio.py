@@ -14,14 +14,12 @@ from aquacalc.advice.doses.refusals import may_offer
 from aquacalc.garden.model import Product, Setting
 from aquacalc.logbook import trend
 from aquacalc.logbook.log import Log
-from aquacalc.season.rules import HARD_CALCIUM_MG_L
+from aquacalc.season.basing import CALCIUM_BASE
+from aquacalc.season.rules import HARD_CALCIUM_MG_L, MOST_POTASSIUM_MG_L
 from aquacalc.water import dosing
 
 RATIO_LOW, RATIO_HIGH = 1.0, 2.0
 """Potassium to calcium by mass. Source: Rakocy and others 2006 (from memory)."""
-MOST_POTASSIUM_MG_L = 200.0
-"""More potassium than this keeps calcium and magnesium from the roots. Common practice, no source."""
-CALCIUM_BASE = "calcium_carbonate"
 
 Metal = Literal["K", "Ca", "either", "neither"]
 Why = Literal["both-high", "potassium-high", "hard", "low", "high", "between", "not-known"]

@@ -38,7 +38,11 @@ def _base(look: Look, bases: tuple[basing.Base, ...]) -> list[Finding]:
     week = weeks[place]
     if float(week.high) <= 0.0:
         return []
-    shelf = basing.by_base(daily, look.run.daily["base_first_eq"], bases)
+    shelf = [
+        (base, grams)
+        for base, grams in basing.by_base(daily, look.run.daily["base_first_eq"], bases)
+        if not base.in_need or float(np.median(grams.sum(axis=1))) > 0.0
+    ]
     target = look.garden.targets.base_to_ph
     amounts = [
         Amount("worst", first.month, "month"),

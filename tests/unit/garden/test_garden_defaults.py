@@ -188,3 +188,27 @@ def test_litres_of_the_small_garden(tmp_path: Path):
     assert found.pipes == pytest.approx(math.pi / 4 * 0.02**2 * 10 * 1000)
     assert found.whole == pytest.approx(1400.0 + found.pipes)
     assert found.swing == pytest.approx(100.0)
+
+
+def test_a_hardness_alone_brings_calcium_and_magnesium(tmp_path: Path):
+    made = garden(TEXT + '[top_up]\nhardness = "200 mg/L CaCO3"\n', tmp_path)
+    water = made.top_up
+    assert (water.calcium_mg_l, water.magnesium_mg_l) == pytest.approx((64.1, 9.7), abs=0.1)
+    assert {"top_up calcium", "top_up magnesium"} <= set(assumed(made))
+    analysed = garden(TEXT + '[top_up]\nhardness = "200 mg/L CaCO3"\nmagnesium = "20 mg/L"\n', tmp_path)
+    assert analysed.top_up.calcium_mg_l == pytest.approx(47.1, abs=0.1)
+    assert "top_up magnesium" not in assumed(analysed)
+
+
+def test_salt_is_read_as_the_chloride_in_it(tmp_path: Path):
+    made = garden(TEXT + '[top_up]\nchloride = "100 mg/L NaCl"\n', tmp_path)
+    assert made.top_up.chloride_mg_l == pytest.approx(60.7, abs=0.1)
+
+
+def test_minerals_of_a_feed_are_those_of_its_label_or_of_usual_ones(tmp_path: Path):
+    assert "feed 1 minerals" in assumed(garden(TEXT, tmp_path))
+    label = '[[feed]]\nprotein = "32 %"\nphosphorus = "1.1 %"\npotassium = "8 g/kg"\n'
+    made = garden(TEXT + label, tmp_path)
+    assert made.feed_content_g_kg("phosphorus") == pytest.approx(11.0)
+    assert made.feed_content_g_kg("potassium") == pytest.approx(8.0)
+    assert made.feed_content_g_kg("calcium") is None

@@ -246,6 +246,16 @@ def test_every_cut_of_a_file_is_a_problem_or_a_garden(tmp_path: Path):
             Problem("problem-missing", "power battery_voltage"),
         ),
         (TEXT + '\n[wishes]\nheads = "5 heads/week"\n', Problem("problem-missing", "wishes crop")),
+        (TEXT + "\n[targets]\nph = 6.1\n", Problem("problem-range", "targets ph", "6.1")),
+        (TEXT + "\n[targets]\nph = 8.3\n", Problem("problem-range", "targets ph", "8.3")),
+        (
+            TEXT + '\n[top_up]\nchloride = "100 mg/L table salt"\n',
+            Problem("problem-unknown-unit", "top_up chloride", "100 mg/L table salt", nearest="mg/L NaCl"),
+        ),
+        (
+            TEXT + '\n[[feed]]\nprotein = "32 %"\npotassium = "60 g/kg"\n',
+            Problem("problem-range", "feed 1 potassium", "60 g/kg"),
+        ),
         (TEXT + "\n[wishes]\nfish_per_year = 5\n", Problem("problem-missing", "wishes species")),
     ],
     ids=lambda value: f"{value.key}-{value.where}".replace(" ", "_") if isinstance(value, Problem) else "",

@@ -81,7 +81,7 @@ def test_a_fishless_start_up_is_kept_where_its_rule_says():
 def test_bases_of_the_shelf_and_none_where_none_is_named(greenhouse):
     assert [one.key for one in basing.bases(greenhouse)] == ["potassium_bicarbonate", "calcium_hydroxide"]
     school = replace(greenhouse, site=replace(greenhouse.site, setting="school"))
-    assert [one.key for one in basing.bases(school)] == ["potassium_bicarbonate"]
+    assert [one.key for one in basing.bases(school)] == ["potassium_bicarbonate", "calcium_carbonate"]
     hard = replace(greenhouse, top_up=replace(greenhouse.top_up, calcium_mg_l=140.0))
     assert [one.key for one in basing.bases(hard)] == ["potassium_bicarbonate"]
     weak = replace(greenhouse, products=(Product("lime", "calcium_hydroxide", 50.0),))
@@ -115,3 +115,16 @@ def test_a_days_base_enters_whole_however_it_is_given():
     for how in ("drip", "parts", "once"):
         assert basing.shape(how).sum() == pytest.approx(1.0)
     assert np.count_nonzero(basing.shape("parts")) == 5
+
+
+def test_potassium_base_stops_where_there_is_too_much_of_it(greenhouse):
+    alone = replace(greenhouse, products=(Product("A", "potassium_bicarbonate", 100.0),))
+    named, lent = basing.bases(alone)
+    assert (named.in_need, lent.in_need, lent.key) == (False, True, "calcium_carbonate")
+    share = basing.first_share((named, lent), np.array([20.0, 20.0, 20.0]), np.array([5.0, 199.0, 201.0]))
+    assert share.tolist() == [1.0, 1.0, 0.0]
+    both = replace(alone, products=(*alone.products, Product("B", "calcium_hydroxide", 95.0)))
+    turns = basing.first_share(basing.bases(both), np.array([60.0, 60.0]), np.array([60.0, 201.0]))
+    assert turns.tolist() == [0.5, 0.0]
+    hard = replace(alone, top_up=replace(alone.top_up, calcium_mg_l=120.0))
+    assert [one.key for one in basing.bases(hard)] == ["potassium_bicarbonate"]
