@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
@@ -18,7 +17,6 @@ from aquacalc.report import given
 from aquacalc.sentences import proposal as told
 from aquacalc.words import Reader
 
-BREAKS = "*"
 TELL_EVERY = 0.1
 
 
@@ -60,7 +58,7 @@ def accept(name: str, which: str, folder: Path | None) -> None:
     if before.read_only and folder is None:
         raise InputError(Problem("problem-proposal-folder", "--to", name))
     after = kept.accepted(kept.load(kept.path_of(before)), before, _numbers(which))
-    for line in difference(before, after):
+    for line in told.difference(before.text, after.text):
         put(line)
     if folder is None:
         put(
@@ -114,16 +112,7 @@ def lines(name: str, proposal: Proposal, invented: bool, reader: Reader) -> Iter
 
 def cells(columns: Sequence[Outcome], wanted: Wanted, reader: Reader) -> list[list[str]]:
     """The rows of a table of outcomes; a must that fails is marked."""
-    return [
-        [
-            row.name,
-            *(
-                text + BREAKS * breaks
-                for text, breaks in zip(row.cells, row.breaks or (False,) * len(row.cells), strict=True)
-            ),
-        ]
-        for row in told.rows(columns, wanted, reader)
-    ]
+    return [[row.name, *row.marked] for row in told.rows(columns, wanted, reader)]
 
 
 def _steps(proposal: Proposal, reader: Reader) -> Iterator[str]:
@@ -151,9 +140,3 @@ def _refused(proposal: Proposal, reader: Reader) -> Iterator[str]:
         yield paragraph(told.reason(reason, reader), "- ")
     for wish in proposal.lost:
         yield paragraph(words.say(f"proposal-lost-{wish.replace('_', '-')}", reader), "- ")
-
-
-def difference(before: GardenFile, after: GardenFile) -> Iterator[str]:
-    """The lines of the file that change, the old ones marked with -, the new ones with +."""
-    found = difflib.unified_diff(before.text.splitlines(), after.text.splitlines(), n=0, lineterm="")
-    return (line for line in found if not line.startswith(("---", "+++", "@@")))

@@ -6,6 +6,7 @@ weather about its usual year as the same try of another.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -31,8 +32,19 @@ class Compared:
     found: Outcome
 
 
+def versions(
+    gardens: Sequence[Garden], read: Start | None = None, members: int = MEMBERS, seed: int = SEED
+) -> list[Compared]:
+    """Versions of one garden, all for what the first is meant to give; read: as for `compared`."""
+    candidates = [Candidate(garden, crops.batches(garden)) for garden in gardens]
+    goal = wanted(gardens[0])
+    return [
+        Compared(garden, goal, outcome(garden, tries, balance.balance(garden, BALANCE_MEMBERS), goal))
+        for garden, tries in zip(gardens, together(candidates, members, seed, read), strict=True)
+    ]
+
+
 def compared(garden: Garden, read: Start | None = None, members: int = MEMBERS, seed: int = SEED) -> Compared:
     """One garden of those that are compared; read: what its log says of the first morning."""
-    (tries,) = together([Candidate(garden, crops.batches(garden))], members, seed, read)
-    goal = wanted(garden)
-    return Compared(garden, goal, outcome(garden, tries, balance.balance(garden, BALANCE_MEMBERS), goal))
+    (found,) = versions([garden], read, members, seed)
+    return found

@@ -4340,6 +4340,18 @@ problem-proposal-old = the garden file has changed since the proposal was made; 
 problem-proposal-step = the proposal has no change { $found }; they are numbered from one to { $allowed }
 problem-proposal-no-undo = nothing was accepted here that could be undone
 problem-proposal-folder = a demo garden is never written; say where your own goes with --to FOLDER
+good-year-search = Look for a good year (some minutes)
+good-year-write = Write the ticked changes into the garden file
+good-year-back = Put the garden file back
+good-year-none = No proposal is open for this garden. Press the button, or run aquacalc plan. Nothing is written but the proposal.
+good-year-answer = { $changes ->
+    [0] With nothing ticked the garden stays as it is written.
+    [one] With one change ticked the year is that of the last column.
+   *[other] With { $changes } changes ticked the year is that of the last column.
+  }
+good-year-tries = Here in { $tries } tries; the proposal itself was made with more.
+good-year-ticked = with your ticks
+good-year-lines = What would change in the garden file:
 compare-head = { $gardens }: a year of each, in the same { $tries } tries
 compare-invented = Invented: { $gardens }.
 

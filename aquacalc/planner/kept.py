@@ -13,9 +13,11 @@ from aquacalc import __version__, disk
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden import places
 from aquacalc.garden.file import GardenFile
-from aquacalc.planner.levers import LeverKey
+from aquacalc.planner.levers import Lever, LeverKey, Option, levers_of
+from aquacalc.sizing import balance
 
 if TYPE_CHECKING:
+    from aquacalc.garden.model import Garden
     from aquacalc.planner.propose import Proposal
 
 PROPOSAL_FILE = "proposal.json"
@@ -66,13 +68,8 @@ def path_of(file: GardenFile) -> Path:
 
 def save(kept: Kept, path: Path) -> None:
     """Write it whole or not at all. Raises `InputError` where it cannot be written."""
-    text = json.dumps(asdict(kept), indent=1, ensure_ascii=False, default=_plain)
+    text = json.dumps(asdict(kept), indent=1, ensure_ascii=False, default=_as_kept)
     disk.replace_whole(path, (text + "\n").encode("utf-8"))
-
-
-def _plain(value: object) -> str:
-    assert isinstance(value, date)
-    return value.isoformat()
 
 
 def load(path: Path) -> Kept:
@@ -91,16 +88,38 @@ def load(path: Path) -> Kept:
         raise InputError(Problem("problem-proposal-unreadable", "", str(path))) from None
 
 
-def accepted(kept: Kept, file: GardenFile, chosen: Iterable[int] | None = None) -> GardenFile:
-    """The file with the chosen changes typed in, counted from 1, all where none are named; not written yet.
+def moves(kept: Kept, garden: Garden) -> list[tuple[Lever, Option, Option]]:
+    """Each change as its lever, where that stands as written, and where it goes.
 
-    Raises `InputError`: `problem-proposal-nearest` for a plan that does not hold; `problem-proposal-step` for
-    a number that is none of its changes; `problem-proposal-old` where the file has changed since.
+    Raises `InputError`: `problem-proposal-old` for a change that this garden does not offer any more.
     """
-    if not kept.holds:
-        raise InputError(Problem("problem-proposal-nearest", "", str(file.path)))
-    if kept.digest != (file.digest or ""):
-        raise InputError(Problem("problem-proposal-old", "", str(file.path)))
+    own = levers_of(garden, balance.balance(garden))
+    found = []
+    for change in kept.changes:
+        typed = {key: _as_kept(value) for key, value in change.values.items()}
+        place = (change.lever, change.subject)
+        fitting = [
+            (lever, lever.options[0], option)
+            for lever in own
+            for option in lever.options[1:]
+            if (lever.key, lever.subject) == place
+            and {key: _as_kept(value) for key, value in option.values.items()} == typed
+        ]
+        if not fitting:
+            raise InputError(Problem("problem-proposal-old", "", garden.name))
+        found.append(fitting[0])
+    return found
+
+
+def _as_kept(value: object) -> object:
+    return value.isoformat() if isinstance(value, date) else value
+
+
+def changed(kept: Kept, file: GardenFile, chosen: Iterable[int] | None = None) -> GardenFile:
+    """The file with the chosen changes typed in, counted from 1, all where none are named; to look at.
+
+    Raises `InputError`: `problem-proposal-step` for a number that is none of its changes.
+    """
     numbers = range(1, len(kept.changes) + 1)
     wanted = list(numbers) if chosen is None else list(chosen)
     for one in wanted:
@@ -110,11 +129,29 @@ def accepted(kept: Kept, file: GardenFile, chosen: Iterable[int] | None = None) 
     return file.changed(values)
 
 
+def accepted(kept: Kept, file: GardenFile, chosen: Iterable[int] | None = None) -> GardenFile:
+    """The file with the chosen changes typed in, as `changed`; to be written.
+
+    Raises `InputError`: `problem-proposal-nearest` for a plan that does not hold; `problem-proposal-old`
+    where the file has changed since; `problem-proposal-step` as there.
+    """
+    if not kept.holds:
+        raise InputError(Problem("problem-proposal-nearest", "", str(file.path)))
+    if kept.digest != (file.digest or ""):
+        raise InputError(Problem("problem-proposal-old", "", str(file.path)))
+    return changed(kept, file, chosen)
+
+
 def write(before: GardenFile, after: GardenFile) -> GardenFile:
     """Write the accepted file, with the old one kept beside it for undoing. Raises `InputError` as `save`."""
     if not before.read_only:
         disk.replace_whole(before.path.parent / BEFORE_FILE, before.text.encode("utf-8"))
     return after.save()
+
+
+def can_undo(file: GardenFile) -> bool:
+    """Whether a garden was accepted here before, and its old file is still there."""
+    return not file.read_only and (file.path.parent / BEFORE_FILE).is_file()
 
 
 def undo(file: GardenFile) -> GardenFile:
@@ -123,7 +160,7 @@ def undo(file: GardenFile) -> GardenFile:
     Raises `InputError`: `problem-proposal-no-undo` where nothing was accepted here.
     """
     path = file.path.parent / BEFORE_FILE
-    if file.read_only or not path.is_file():
+    if not can_undo(file):
         raise InputError(Problem("problem-proposal-no-undo", "", str(path)))
     disk.replace_whole(file.path, path.read_bytes())
     path.unlink()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import difflib
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -38,6 +39,8 @@ MUST_KINDS: dict[MustKey, str] = {
 ALWAYS: tuple[MustKey, ...] = ("oxygen", "nitrate", "potassium", "barrel", "ration")
 """Musts that are told whether they break or not."""
 TRIES = 10
+BREAKS = "*"
+"""Behind a must that fails in too many tries."""
 
 
 @dataclass(frozen=True)
@@ -47,6 +50,12 @@ class Row:
     name: str
     cells: tuple[str, ...]
     breaks: tuple[bool, ...] = ()
+
+    @property
+    def marked(self) -> list[str]:
+        """The cells, those of a must that fails with its mark."""
+        breaks = self.breaks or (False,) * len(self.cells)
+        return [text + BREAKS * fails for text, fails in zip(self.cells, breaks, strict=True)]
 
 
 def money(amount: float, reader: Reader) -> str:
@@ -219,6 +228,12 @@ def beyond(proposal: Proposal, reader: Reader) -> list[str]:
         )
         for lever in proposal.beyond
     ]
+
+
+def difference(before: str, after: str) -> list[str]:
+    """The lines of a file that change, the old ones marked with -, the new ones with +."""
+    found = difflib.unified_diff(before.splitlines(), after.splitlines(), n=0, lineterm="")
+    return [line for line in found if not line.startswith(("---", "+++", "@@"))]
 
 
 def _musts(keys: Iterable[MustKey], reader: Reader) -> str:
