@@ -1,4 +1,4 @@
-"""The proposal in the notebook: ticks, what they make of the year, and a file that is written only when asked."""
+"""The proposal in the notebook: ticks, what they make of the year, a file that is written only when asked."""
 
 import pytest
 
