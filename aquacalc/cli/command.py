@@ -60,6 +60,22 @@ def parser() -> argparse.ArgumentParser:
     show.add_argument("--no-browser", action="store_true", help="start the server, open no window")
     show.set_defaults(verb=_open)
 
+    room = _verb(
+        verbs,
+        "serve",
+        "show the workbook to everybody in a workshop's network, each with a garden of their own",
+        "aquacalc serve my-garden --lan --audience 12-15",
+    )
+    room.add_argument("folder", type=Path, nargs="?", default=Path(), help="default: the current folder")
+    room.add_argument("--lan", action="store_true", required=True, help="yes, the network may look in")
+    room.add_argument(
+        "--audience",
+        choices=["8-11", "12-15", "16", "adults"],
+        default="adults",
+        help="the first two get no page that doses or kills; default: adults",
+    )
+    room.set_defaults(verb=_serve)
+
     check = _verb(
         verbs, "check", "print the balance and what to act on", "aquacalc check demo:yard --units us"
     )
@@ -261,11 +277,35 @@ def _open(chosen: argparse.Namespace) -> int:
     from aquacalc import words
     from aquacalc.serve import pages
 
-    def ready(address: str) -> None:
-        put(words.say("open-ready", words.Reader(), address=address))
+    def ready(addresses: pages.Addresses) -> None:
+        put(words.say("open-ready", words.Reader(), address=addresses.pages))
         finish()
 
     pages.serve(chosen.folder, browser, ready, chosen.handed_on)
+    return DONE
+
+
+def _serve(chosen: argparse.Namespace) -> int:
+    if not chosen.folder.is_dir():
+        raise InputError(Problem("problem-not-a-folder", found=str(chosen.folder)))
+    import tempfile
+
+    from aquacalc import words
+    from aquacalc.serve import pages, wall
+    from aquacalc.serve.visitors import Visitors
+
+    reader = words.Reader()
+
+    def ready(addresses: pages.Addresses) -> None:
+        put(words.say("serve-ready", reader, address=addresses.pages))
+        put(words.say("serve-class", reader, address=addresses.facilitator))
+        put(words.say("serve-wall", reader, file=str(wall.write(addresses.pages, chosen.folder))))
+        put(words.say("serve-trust", reader))
+        finish()
+
+    with tempfile.TemporaryDirectory(prefix="aquacalc-") as home:
+        visitors = Visitors(chosen.folder.resolve(), Path(home), chosen.audience)
+        pages.serve(chosen.folder, False, ready, chosen.handed_on, visitors)
     return DONE
 
 

@@ -4355,6 +4355,28 @@ good-year-lines = What would change in the garden file:
 compare-head = { $gardens }: a year of each, in the same { $tries } tries
 compare-invented = Invented: { $gardens }.
 
+## a workshop on one network
+
+class-hello = You get a garden of your own to try things with. Nobody else sees what you change, and the garden that it was copied from stays as it is.
+class-name = What shall we call you?
+class-come = Come in
+class-mine = You are { $name }
+class-files = What you may take with you, for example on a stick: your garden, its log, what you printed.
+class-leave = Somebody else sits here now
+class-full-title = The room is full
+class-full = This machine has no memory left for another page. Close one that nobody looks at, or share a page, then load this one again.
+class-title = In the room: { $count }
+class-head-name = name
+class-head-seen = last seen
+class-head-reset = garden
+class-seen = { $minutes } min ago
+class-reset = Give { $name } the garden as it was
+class-not-shown = This page is not part of this workshop
+serve-ready = The workshop is open at { $address }
+serve-wall = The same address as a code to be scanned: { $file }
+serve-class = Who is in, for you alone: { $address }
+serve-trust = Whoever is in this network and has the address can look in, and nothing is encrypted: for a room that you trust. Ctrl-C ends it, and all copies of gardens are deleted.
+
 ## the season plan as a page
 
 plan-page-title = The season plan

@@ -14,10 +14,17 @@ RENDER = "/voila/render/"
 STATIC = "/aquacalc/static/"
 
 
-def index(pages: Sequence[Page], gardens: Sequence[Choice], chosen: str, reader: Reader) -> Html:
+def index(
+    pages: Sequence[Page],
+    gardens: Sequence[Choice],
+    chosen: str,
+    reader: Reader,
+    plan: bool = True,
+    below: str = "",
+) -> Html:
     """The list of questions, each a link, over them the garden that they are about.
 
-    chosen: key of the garden at hand.
+    chosen: key of the garden at hand. plan: whether the season plan is offered. below: stands under the list.
     """
     return whole(
         words.say("open-title", reader),
@@ -25,7 +32,8 @@ def index(pages: Sequence[Page], gardens: Sequence[Choice], chosen: str, reader:
             html.element("h1", words.say("open-heading", reader)),
             _chooser(gardens, chosen, reader),
             *(_card(page) for page in pages),
-            _plan_card(reader),
+            _plan_card(reader) if plan else "",
+            below,
             html.element("p", words.say("open-caution", reader), class_="foot"),
         ),
         reader,

@@ -3,12 +3,16 @@
 import mimetypes
 import os
 import secrets
+import socket
 import webbrowser
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
+from jupyter_core.utils import ensure_async
 from jupyter_server.auth.decorator import allow_unauthenticated
 from jupyter_server.auth.login import LoginFormHandler
 from jupyter_server.base.handlers import JupyterHandler
@@ -17,26 +21,44 @@ from tornado.web import HTTPError, StaticFileHandler, authenticated
 from traitlets.config import Config
 from voila.app import Voila
 from voila.tornado.contentshandler import VoilaContentsHandler
+from voila.tornado.handler import TornadoVoilaHandler
 from voila.tornado.treehandler import TornadoVoilaTreeHandler
 
 from aquacalc import tables, words
+from aquacalc.garden import places
 from aquacalc.pages.html import Html
-from aquacalc.serve import gardens, index, notebooks, plan
+from aquacalc.serve import classroom, gardens, index, notebooks, plan
 from aquacalc.serve.gardens import Choice
+from aquacalc.serve.visitors import Visitor, Visitors, is_full, unlinked
 
 COOKIE = "aquacalc-garden"
-OPENED, MAKER = "aquacalc_opened", "aquacalc_maker"
+VISITOR_COOKIE = "aquacalc-visitor"
+OPENED, MAKER, VISITORS, CLASS_KEY = (f"aquacalc_{name}" for name in ("opened", "maker", "visitors", "key"))
 LOOPBACK = "127.0.0.1"
 IDLE_SECONDS = 30 * 60
 """A page that nobody has touched for so long lets go of its memory. Common practice, no source."""
 LOOK_SECONDS = 60
 
 
-def serve(folder: Path, browser: bool, say: Callable[[str], None], options: Sequence[str] = ()) -> None:
+@dataclass(frozen=True)
+class Addresses:
+    """Of the list of questions, and of the facilitator's page, each with its key."""
+
+    pages: str
+    facilitator: str
+
+
+def serve(
+    folder: Path,
+    browser: bool,
+    say: Callable[[Addresses], None],
+    options: Sequence[str] = (),
+    visitors: Visitors | None = None,
+) -> None:
     """Show the pages of `folder` until it is stopped.
 
-    browser: open a browser window. say: told the address once it can be opened. options: options of the
-    server, as it takes them on a command line.
+    browser: open a browser window. say: told the addresses once they can be opened. options: options of the
+    server, as it takes them on a command line. visitors: of a workshop, which the whole network can reach.
     """
     lie = notebooks.folder_of(folder)
     ours = [str(tables.DATA / "jupyter"), os.environ.get("JUPYTER_PATH", "")]
@@ -45,7 +67,7 @@ def serve(folder: Path, browser: bool, say: Callable[[str], None], options: Sequ
     for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"):
         os.environ.setdefault(name, "1")
     config = Config()
-    config.Voila.ip = LOOPBACK
+    config.Voila.ip = LOOPBACK if visitors is None else "0.0.0.0"
     config.Voila.open_browser = False
     config.Voila.token = secrets.token_urlsafe(12)
     config.Voila.log_level = "ERROR"
@@ -58,14 +80,14 @@ def serve(folder: Path, browser: bool, say: Callable[[str], None], options: Sequ
     config.MappingKernelManager.cull_connected = True
     server = Server(config=config)
     server.initialize(argv=[str(lie), *options])
-    server.voila_configuration.prelaunch_hook = _for_garden(folder.resolve())
+    server.voila_configuration.prelaunch_hook = _prepare
 
     def ready() -> None:
-        say(server.address)
+        say(server.addresses)
         if browser:
-            webbrowser.open(server.address)
+            webbrowser.open(server.addresses.pages)
 
-    server.opened, server.ready = folder.resolve(), ready
+    server.opened, server.visitors, server.ready = folder.resolve(), visitors, ready
     server.start()
 
 
@@ -73,7 +95,9 @@ class Server(Voila):  # type: ignore[misc]
     """The server of pages. opened: the folder whose gardens they are about; ready: called when it listens."""
 
     opened: Path
+    visitors: Visitors | None
     ready: Callable[[], None]
+    class_key = ""
 
     def start(self) -> None:
         """Serve until stopped."""
@@ -82,7 +106,9 @@ class Server(Voila):  # type: ignore[misc]
 
     def init_settings(self) -> dict[str, Any]:
         """What every handler knows."""
+        self.class_key = secrets.token_urlsafe(12)
         ours = {OPENED: self.opened, MAKER: plan.Maker(), "login_url": "/login"}
+        ours |= {VISITORS: self.visitors, CLASS_KEY: self.class_key}
         return {**super().init_settings(), **ours}
 
     def init_handlers(self) -> list[Any]:
@@ -101,39 +127,77 @@ class Server(Voila):  # type: ignore[misc]
             (f"{plan.FILES}(.+)", _PlanFile),
             (index.RENDER + notebooks.PLAN.replace(".", r"\."), _Plan),
         ]
-        return [(r"/", _Index), (r"/login", _Door), *plans, *static, *theirs]
+        shown = [(one[0], _Render, *one[2:]) if one[1] is TornadoVoilaHandler else one for one in theirs]
+        ours = [(r"/", _Index), (r"/login", _Door), (r"/here/([\w-]+)", _Here), *plans, *static]
+        if self.visitors is not None:
+            ours += [
+                (classroom.COME, _Come),
+                (classroom.LEAVE, _Leave),
+                (classroom.CLASS, _Class),
+                (f"{classroom.MINE}(.+)", _Mine),
+            ]
+        return [*ours, *shown]
 
     @property
-    def address(self) -> str:
+    def addresses(self) -> Addresses:
         """Where the pages are, with their key."""
-        return f"http://{LOOPBACK}:{self.port}/?token={self.token}"
+        host = LOOPBACK if self.visitors is None else own_address()
+        begin = f"http://{host}:{self.port}"
+        return Addresses(
+            f"{begin}/?token={self.token}",
+            f"{begin}{classroom.CLASS}?token={self.token}&key={self.class_key}",
+        )
 
 
-def _for_garden(folder: Path) -> Callable[..., None]:
-    """Before a page runs: its garden is the one that was chosen, and what it writes goes into `folder`."""
+def own_address() -> str:
+    """This machine's address in its network; loopback where it is in none. Sends nothing."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(("192.0.2.1", 9))  # an address that RFC 5737 keeps for documents
+            return str(probe.getsockname()[0])
+        except OSError:
+            return LOOPBACK
 
-    def prepare(handler: Any, notebook: Any, cwd: str) -> None:
-        reader = words.Reader()
-        # Being asked for, it is sent along: without it the page could not end its kernel when it is left.
-        assert handler.xsrf_token
-        garden = chosen(handler, gardens.choices(folder))
-        titles = [cell.source for cell in notebook.cells if cell.cell_type == "markdown"]
-        notebook.metadata["aquacalc"] = {
-            "title": titles[0].splitlines()[0].lstrip("# ") if titles else garden.name,
-            "garden": garden.name or index.name_of(garden, reader),
-            "home": words.say("open-home", reader),
-            "first": words.say("open-first", reader),
-            "first_href": index.RENDER + quote(notebooks.FIRST),
-            "working": words.say("open-working", reader),
-            "gone": words.say("open-gone", reader),
-            "reload": words.say("open-reload", reader),
-            "all": words.say("open-all", reader),
-        }
+
+def visitor_of(handler: Any) -> Visitor | None:
+    """Who sits there, in a workshop."""
+    visitors = handler.settings[VISITORS]
+    kept = handler.get_secure_cookie(VISITOR_COOKIE)
+    return None if visitors is None or not kept else visitors.get(kept.decode("utf-8"))
+
+
+def folder_for(handler: Any) -> Path:
+    """The folder with the gardens of whoever sits there."""
+    visitor = visitor_of(handler)
+    return Path(handler.settings[OPENED] if visitor is None else visitor.folder)
+
+
+def _prepare(handler: Any, notebook: Any, cwd: str) -> None:
+    """Before a page runs: its garden is the chosen one, and what it writes goes into the right folder."""
+    reader, folder, visitors = words.Reader(), folder_for(handler), handler.settings[VISITORS]
+    # Being asked for, it is sent along: without it the page could not end its kernel when it is left.
+    assert handler.xsrf_token
+    garden = chosen(handler, gardens.choices(folder))
+    titles = [cell.source for cell in notebook.cells if cell.cell_type == "markdown"]
+    notebook.metadata["aquacalc"] = {
+        "title": titles[0].splitlines()[0].lstrip("# ") if titles else garden.name,
+        "garden": garden.name or index.name_of(garden, reader),
+        "home": words.say("open-home", reader),
+        "first": words.say("open-first", reader),
+        "first_href": index.RENDER + quote(notebooks.FIRST),
+        "working": words.say("open-working", reader),
+        "gone": words.say("open-gone", reader),
+        "reload": words.say("open-reload", reader),
+        "all": words.say("open-all", reader),
+    }
+    for cell in notebook.cells:
+        if notebooks.PARAMETERS in cell.metadata.get("tags", ()):
+            cell.source = f"import os\nos.chdir({str(folder)!r})\ngarden = {garden.key!r}"
+    if visitors is not None:
+        hidden = [page.file for page in notebooks.pages(places.workbook()) if not visitors.shows(page.file)]
         for cell in notebook.cells:
-            if notebooks.PARAMETERS in cell.metadata.get("tags", ()):
-                cell.source = f"import os\nos.chdir({str(folder)!r})\ngarden = {garden.key!r}"
-
-    return prepare
+            if cell.cell_type == "markdown" and hidden:
+                cell.source = unlinked(cell.source, [*hidden, notebooks.PLAN])
 
 
 class _Index(JupyterHandler):
@@ -141,17 +205,140 @@ class _Index(JupyterHandler):
 
     @authenticated
     def get(self) -> None:
-        folder = self.settings[OPENED]
-        offered = gardens.choices(folder)
+        visitors, visitor = self.settings[VISITORS], visitor_of(self)
+        form = Html(self.xsrf_form_html())
+        self.set_header("Cache-Control", "no-store")
+        if visitors is not None and visitor is None:
+            self.finish(classroom.hello(form, words.Reader()))
+            return
+        offered = gardens.choices(folder_for(self))
         wanted = self.get_argument("garden", None)
         if any(one.key == wanted for one in offered):
             self.set_secure_cookie(COOKIE, wanted or "", httponly=True, samesite="Lax")
             self.redirect("/")
             return
         shown = chosen(self, offered)
-        pages = notebooks.pages(notebooks.folder_of(folder))
+        pages = notebooks.pages(notebooks.folder_of(self.settings[OPENED]))
+        plan_too, below = True, ""
+        if visitors is not None and visitor is not None:
+            pages = tuple(page for page in pages if visitors.shows(page.file))
+            plan_too = visitors.shows(notebooks.PLAN)
+            below = classroom.mine(visitor, visitors.files(visitor), form, words.Reader())
+        self.finish(index.index(pages, offered, shown.key, words.Reader(), plan_too, below))
+
+
+class _Render(TornadoVoilaHandler):  # type: ignore[misc]
+    """A page; in a workshop only for those who are in, while there is memory, and one at a time for each."""
+
+    @authenticated
+    async def get(self, path: str | None = None) -> None:
+        """Run it, or say why not."""
+        visitors = self.settings[VISITORS]
+        if visitors is not None:
+            visitor = visitor_of(self)
+            if visitor is None:
+                self.redirect("/")
+                return
+            if not visitors.shows(path or ""):
+                raise HTTPError(404, words.say("class-not-shown", words.Reader()))
+            await _end(self, visitor.kernel)
+            if is_full():
+                self.set_status(503)
+                self.finish(classroom.full(words.Reader()))
+                return
+        await super().get(path)
+
+
+async def _end(handler: Any, kernel: str) -> None:
+    if kernel and kernel in handler.kernel_manager:
+        await ensure_async(handler.kernel_manager.shutdown_kernel(kernel, now=True))
+
+
+class _Here(JupyterHandler):
+    """Asked by each page every now and then: does what computes for it still run?"""
+
+    @authenticated
+    async def get(self, kernel: str) -> None:
+        """204 if so, else 404. A visitor's newest page ends the one before."""
+        there, visitor = kernel in self.kernel_manager, visitor_of(self)
+        if visitor is not None:
+            visitor.seen = datetime.now()
+            if there and visitor.kernel != kernel:
+                last, visitor.kernel = visitor.kernel, kernel
+                await _end(self, last)
+        self.set_status(204 if there else 404)
+        self.finish()
+
+
+class _Come(JupyterHandler):
+    """Lets somebody in."""
+
+    @authenticated
+    def post(self) -> None:
+        """With a garden of their own."""
+        one = self.settings[VISITORS].come(self.get_argument("name", ""))
+        self.set_secure_cookie(VISITOR_COOKIE, one.key, httponly=True, samesite="Lax", expires_days=None)
+        self.clear_cookie(COOKIE)
+        self.redirect("/")
+
+
+class _Leave(JupyterHandler):
+    """Lets the next one sit down at the same machine."""
+
+    @authenticated
+    async def post(self) -> None:
+        """Their page ends; their garden stays for the facilitator."""
+        visitor = visitor_of(self)
+        if visitor is not None:
+            await _end(self, visitor.kernel)
+        self.clear_cookie(VISITOR_COOKIE)
+        self.redirect("/")
+
+
+class _Mine(JupyterHandler):
+    """A file of the visitor's own, to be carried away."""
+
+    @authenticated
+    def get(self, name: str) -> None:
+        """Send it."""
+        visitor = visitor_of(self)
+        files = [] if visitor is None else self.settings[VISITORS].files(visitor)
+        _send(self, next((one for one in files if one.name == name), None))
+
+
+class _Class(JupyterHandler):
+    """The facilitator's page."""
+
+    @authenticated
+    def get(self) -> None:
+        """Who is in."""
+        key = self._key()
+        form, everybody = Html(self.xsrf_form_html()), self.settings[VISITORS].all()
         self.set_header("Cache-Control", "no-store")
-        self.finish(index.index(pages, offered, shown.key, words.Reader()))
+        self.finish(classroom.everybody(everybody, datetime.now(), key, form, words.Reader()))
+
+    @authenticated
+    async def post(self) -> None:
+        """Give a visitor the garden as it was."""
+        key, visitors = self._key(), self.settings[VISITORS]
+        visitor = visitors.get(self.get_argument("visitor", ""))
+        if visitor is not None:
+            await _end(self, visitor.kernel)
+            visitors.reset(visitor.key)
+        self.redirect(f"{classroom.CLASS}?key={quote(key)}")
+
+    def _key(self) -> str:
+        key = str(self.get_argument("key", ""))
+        if not secrets.compare_digest(key.encode(), self.settings[CLASS_KEY].encode()):
+            raise HTTPError(403)
+        return key
+
+
+def _send(handler: Any, path: Path | None) -> None:
+    if path is None:
+        raise HTTPError(404)
+    handler.set_header("Content-Type", mimetypes.guess_type(path.name)[0] or "application/octet-stream")
+    handler.finish(path.read_bytes())
 
 
 class _Plan(JupyterHandler):
@@ -174,7 +361,10 @@ class _Plan(JupyterHandler):
         self.redirect(plan.PAGE)
 
     def _of(self) -> tuple[Choice, Path]:
-        opened = self.settings[OPENED]
+        visitors = self.settings[VISITORS]
+        if visitors is not None and (visitor_of(self) is None or not visitors.shows(notebooks.PLAN)):
+            raise HTTPError(404, words.say("class-not-shown", words.Reader()))
+        opened = folder_for(self)
         offered = gardens.choices(opened)
         shown = chosen(self, offered)
         garden = shown if shown.key else next(one for one in offered if one.key)
@@ -187,11 +377,7 @@ class _PlanFile(_Plan):
     @authenticated
     def get(self, name: str) -> None:
         """Send it."""
-        path = next((one for one in plan.files(self._of()[1]) if one.name == name), None)
-        if path is None:
-            raise HTTPError(404)
-        self.set_header("Content-Type", mimetypes.guess_type(name)[0] or "application/octet-stream")
-        self.finish(path.read_bytes())
+        _send(self, next((one for one in plan.files(self._of()[1]) if one.name == name), None))
 
 
 class _Door(LoginFormHandler):

@@ -19,7 +19,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from urllib.parse import urlsplit
 
-from playwright.sync_api import Browser, Locator, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Locator, Page, sync_playwright
 
 ROOT = Path(__file__).resolve().parents[2]
 WORKBOOK = ROOT / "workbook"
@@ -64,7 +64,7 @@ def free_port() -> int:
         return int(listener.getsockname()[1])
 
 
-def _settings(home: Path) -> dict[str, str]:
+def settings(home: Path) -> dict[str, str]:
     # Jupyter's own folders stand in the test's folder: a developer's settings neither help nor suffer.
     folders = {
         "JUPYTER_CONFIG_DIR": "config",
@@ -111,7 +111,7 @@ def workbook(folder: Path, home: Path) -> Iterator[str]:
 def _running(command: list[str], home: Path, address: str) -> Iterator[None]:
     log = home / "server.log"
     with log.open("wb") as stream:
-        server = subprocess.Popen(command, env=_settings(home), stdout=stream, stderr=stream)
+        server = subprocess.Popen(command, env=settings(home), stdout=stream, stderr=stream)
     try:
         _wait_for(address, server, log)
         yield
@@ -140,9 +140,10 @@ class Notebook:
     requests: list[str] = field(default_factory=list)
 
     @classmethod
-    def watched(cls, browser: Browser, width: int, height: int) -> "Notebook":
+    def watched(cls, browser: Browser | BrowserContext, width: int, height: int) -> "Notebook":
         """An empty page whose errors and requests are written down."""
-        page = browser.new_page(viewport={"width": width, "height": height})
+        page = browser.new_page()
+        page.set_viewport_size({"width": width, "height": height})
         notebook = cls(page)
         page.on("console", lambda said: notebook.console.append(said.text) if said.type == "error" else None)
         page.on("pageerror", lambda error: notebook.console.append(str(error)))

@@ -2,7 +2,7 @@
   // A page notices when what computes for it has ended (left for long, stopped, the machine slept) and says so,
   // instead of showing an old answer to fields that nobody reads any more.
   const settings = JSON.parse(document.getElementById("jupyter-config-data").textContent);
-  const address = `${settings.baseUrl}api/kernels/${settings.kernelId}`;
+  const address = `${settings.baseUrl}here/${settings.kernelId}`;
   const gone = document.getElementById("gone");
   const look = async () => {
     let there = false;
@@ -16,6 +16,7 @@
   document.addEventListener("visibilitychange", () => document.hidden || look());
   document.addEventListener("change", look, true);
   window.addEventListener("pageshow", look);
+  look();
 
   // Sliders come without a name that a screen reader could say; the name of their box is theirs, too.
   const nameSliders = () => {
