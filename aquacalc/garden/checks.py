@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from typing import get_args
 
 from aquacalc import tables
-from aquacalc.constants import DAYS_PER_YEAR, MONTHS_PER_YEAR
+from aquacalc.constants import DAYS_PER_YEAR
 from aquacalc.errors import Problem
 from aquacalc.garden import vessels
 from aquacalc.garden.model import BedKind
@@ -34,7 +34,7 @@ def problems_of(file: File, today: date) -> list[Problem]:
         *_site(file),
         *_vessels(file),
         *_fish(file),
-        *_crops(file),
+        *_crops(file, today),
         *_beds_of_crops(file),
         *_days(file),
         *_season(file, today),
@@ -178,7 +178,7 @@ def _weights(position: int, batch: Fish) -> Iterator[Problem]:
         yield Problem("problem-final-below-start", where, f"{final:.4g} g", (f"{start:.4g} g",))
 
 
-def _crops(file: File) -> Iterator[Problem]:
+def _crops(file: File, today: date) -> Iterator[Problem]:
     beds = names("bed", file.bed)
     if not beds:
         return
@@ -189,7 +189,7 @@ def _crops(file: File) -> Iterator[Problem]:
             yield Problem("problem-missing", place(("crop", position, "bed")))
     for bed, one in zip(beds, file.bed, strict=True):
         planted = [crop for crop in file.crop if crop.bed == bed or (crop.bed is None and len(beds) == 1)]
-        most = max((planted_m2(planted, month) for month in range(1, MONTHS_PER_YEAR + 1)), default=0.0)
+        most = max(planted_m2(planted, day) for day in days_of_change(planted, *span(file, today)))
         if most > one.area * ROUNDING:
             where = place(("bed", beds.index(bed), "area"))
             yield Problem("problem-crops-beyond-bed", where, f"{most:.3g} m2", (f"{one.area:.3g} m2",))
@@ -217,15 +217,33 @@ def _named(called: str, bed: Bed) -> str:
     return f"{called} ({bed.kind})"
 
 
-def planted_m2(crops: Sequence[Crop], month: int) -> float:
-    """Area of all crops that stand in a month, as far as it is given."""
-    return sum(crop.area or 0.0 for crop in crops if crop.months is None or month in crop.months)
+def planted_m2(crops: Sequence[Crop], day: date) -> float:
+    """Area of all crops that may stand on a day, as far as it is given."""
+    return sum(crop.area or 0.0 for crop in crops if may_stand(crop, day))
+
+
+def may_stand(crop: Crop, day: date) -> bool:
+    """Whether a crop's months and its first and last day let it stand on a day."""
+    inside = (crop.first is None or crop.first <= day) and (crop.last is None or day <= crop.last)
+    return inside and (crop.months is None or day.month in crop.months)
+
+
+def days_of_change(crops: Sequence[Crop], start: date, end: date) -> list[date]:
+    """Days of a plan on which the area that is planted may grow: its first, those of months and of crops.
+
+    A plan whose end lies before its start, which another problem tells, has its first day alone.
+    """
+    firsts = [crop.first for crop in crops if crop.first is not None]
+    whole = range((end - start).days + 1)
+    months = [day for day in (start + timedelta(days=n) for n in whole) if day.day == 1]
+    return [start, *months, *(day for day in firsts if start <= day <= end)]
 
 
 def _days(file: File) -> Iterator[Problem]:
     spans: list[tuple[Place, date | None, date | None]] = [
         *((("away", n, "end"), one.start, one.end) for n, one in enumerate(file.away)),
         *((("fish", n, "until"), one.stocked, one.until) for n, one in enumerate(file.fish)),
+        *((("crop", n, "last"), one.first, one.last) for n, one in enumerate(file.crop)),
         *((("kit", n, "expires"), one.start, one.expires) for n, one in enumerate(file.kit)),
     ]
     if file.season is not None:

@@ -320,8 +320,8 @@ class FishBatch:
 class CropPlan:
     """A crop in a bed: its share of the bed's area, and the months in which it stands there.
 
-    first: day of the first planting; yield_kg_m2: of one crop; loss_pct: plants lost in the bed; plants_m2:
-    spacing. The grower's own, None where the climate and the crop's row tell.
+    first: day of the first planting; last: last day in the bed; yield_kg_m2: of one crop; loss_pct: plants
+    lost in the bed; plants_m2: spacing. The grower's own, None where the climate and the crop's row tell.
     """
 
     crop: str
@@ -333,6 +333,7 @@ class CropPlan:
     yield_kg_m2: float | None = None
     loss_pct: float | None = None
     plants_m2: float | None = None
+    last: date | None = None
 
 
 @dataclass(frozen=True)

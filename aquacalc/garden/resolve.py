@@ -113,7 +113,7 @@ def garden(file: sections.File, folder: Path, called: str, today: date) -> model
         rain=_rain(file, told),
         feeds=_feeds(file, told),
         fish=_fish(file, told, season, tanks),
-        crops=_crops(file, told, beds),
+        crops=_crops(file, told, beds, season),
         start_up=_start_up(file, told),
         wishes=_wishes(file.wishes),
         offers=tuple(_offer(one) for one in file.offer),
@@ -488,9 +488,11 @@ def _fish(
     return tuple(found)
 
 
-def _crops(file: sections.File, told: Assumptions, beds: tuple[model.Bed, ...]) -> tuple[model.CropPlan, ...]:
+def _crops(
+    file: sections.File, told: Assumptions, beds: tuple[model.Bed, ...], season: model.Season
+) -> tuple[model.CropPlan, ...]:
     areas = {bed.name: bed.area_m2 for bed in beds}
-    rest = _shares(file, areas, beds[0].name)
+    rest = _shares(file, areas, beds[0].name, season)
     return tuple(
         model.CropPlan(
             crop=one.crop,
@@ -504,33 +506,31 @@ def _crops(file: sections.File, told: Assumptions, beds: tuple[model.Bed, ...]) 
             yield_kg_m2=one.own_yield,
             loss_pct=None if one.loss is None else 100.0 * one.loss,
             plants_m2=one.plants,
+            last=one.last,
         )
         for n, one in enumerate(file.crop)
     )
 
 
-def _shares(file: sections.File, areas: dict[str, float], only: str) -> dict[int, float]:
+def _shares(
+    file: sections.File, areas: dict[str, float], only: str, season: model.Season
+) -> dict[int, float]:
     """Area of each crop that names none: what is left of its bed, shared with the others that name none.
 
-    What is left counts the fullest month, so that a bed is never planted beyond its rim.
+    What is left counts the fullest day, so that a bed is never planted beyond its rim.
     """
     found = {}
     for bed, area in areas.items():
         planted = [(n, one) for n, one in enumerate(file.crop) if (one.bed or only) == bed]
         open_ended = [n for n, one in planted if one.area is None]
         crops = [one for _, one in planted]
-        taken = max((checks.planted_m2(crops, month) for month in range(1, MONTHS_PER_YEAR + 1)), default=0.0)
+        days = checks.days_of_change(crops, season.start, season.end)
+        taken = max(checks.planted_m2(crops, day) for day in days)
         for n in open_ended:
-            together = max(
-                sum(1 for m in open_ended if _stand_together(file.crop[n], file.crop[m], month))
-                for month in file.crop[n].months or range(1, MONTHS_PER_YEAR + 1)
-            )
-            found[n] = max(area - taken, 0.0) / together
+            own = [day for day in days if checks.may_stand(file.crop[n], day)]
+            together = [sum(checks.may_stand(file.crop[m], day) for m in open_ended) for day in own]
+            found[n] = max(area - taken, 0.0) / max(together, default=1)
     return found
-
-
-def _stand_together(one: sections.Crop, other: sections.Crop, month: int) -> bool:
-    return all(crop.months is None or month in crop.months for crop in (one, other))
 
 
 def _start_up(file: sections.File, told: Assumptions) -> model.StartUp:

@@ -437,6 +437,9 @@ class Crop(Section):
     first: Annotated[date | None, Day()] = _about(
         "day of the first planting; left out, as soon as the climate lets it stand"
     )
+    last: Annotated[date | None, Day()] = _about(
+        "last day in the bed; left out, as long as its months and the climate let it stand"
+    )
     # `yield` is a word of Python, so the field has a name of its own.
     own_yield: Annotated[float | None, Quantity("crop_yield", "crop_yield")] = Field(
         None, alias="yield", description="your own yield of one crop on an area, in place of the table's"

@@ -113,6 +113,8 @@ def _ground(garden: Garden, position: int, year: UsualYear, days: Days) -> _Grou
     plan = garden.crops[position]
     crop = crops.crop(plan.crop)
     in_months = np.isin(days.month, plan.months)
+    if plan.last is not None:
+        in_months[max(days.position(plan.last) + 1, 0) :] = False
     stands = in_months & frost.standing(crop, garden.site, year)[days.of_year]
     may_plant = stands & frost.planting(crop, garden.site, year)[days.of_year]
     from_day = 0
