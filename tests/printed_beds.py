@@ -144,8 +144,8 @@ def _strip(plan: Plan, found: Amounts) -> None:
         crop = shortened_crop(one, plan)
         told = weeks[_week(one.day, weeks, plan)]
         lead = LEADS[KINDS[one.key]]
-        own_lines = rf"{lead} (?:(?!Sow |Plant |Pick |First |Last ).)*?{re.escape(crop)}"
-        said = re.findall(rf"{own_lines}( \(by [^)]*\)| [0-9 ]+)", told)
+        lines = " ".join(re.findall(rf"{lead} (?:(?!Sow |Plant |Pick |First |Last ).)*", told))
+        said = re.findall(rf"{re.escape(crop)}( \(by [^)]*\)| [0-9 ]+)", lines)
         if one.key in ("sow", "plant"):
             counts = [re.sub(r"\D", "", text) for text in said]
             own = f"{one.count:.0f}"

@@ -51,8 +51,11 @@ class Grown:
 
     @property
     def key(self) -> str:
-        """By which its days and amounts are known wherever they are printed."""
-        return f"batch {self.batch.plan} {self.batch.plant.isoformat()}"
+        """By which its days and amounts are known wherever they are printed.
+
+        Batches that stand at the beginning share their plan and their day: the place tells them apart.
+        """
+        return f"batch {self.batch.plan} {self.batch.plant.isoformat()} {self.place:03d}"
 
     @property
     def bought(self) -> bool:
