@@ -115,7 +115,7 @@ class Guess:
         """The line at a probability of the triangle between its three forms; whole where it stands bare."""
         corners = [float(_NUMBER.search(text)[0]) for text in (self.low, self.line, self.high)]
         value = float(quantile(Triangle(*corners), chance))
-        written = f"{value:.4g}" if '"' in self.line else f"{value:.0f}"
+        written = f"{value:.3g}" if "\"" in self.line or "." in self.line else f"{value:.0f}"
         return _NUMBER.sub(written, self.line, count=1)
 
 
