@@ -19,12 +19,14 @@ from aquacalc.constants import (
     ATOMIC_MASS_MG_G_MOL,
     ATOMIC_MASS_N_G_MOL,
     ATOMIC_MASS_NA_G_MOL,
+    ATOMIC_MASS_P_G_MOL,
     MG_PER_G,
     Numbers,
 )
 from aquacalc.schedule.tasks import FILTER_FOOD_DAYS
 from aquacalc.season.hour import Water
 from aquacalc.water import carbonate
+from aquacalc.water import phosphate as salts_of_phosphate
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import TopUp
@@ -60,7 +62,7 @@ class Event:
 
     day: counted from the season's first; keep: share of water and what is dissolved in it that stays;
     added: amounts by field of `Water`; spread: the same, through the day; ions: g by name; grams: of the
-    product, where there is one.
+    product, where there is one; solid_mol: what settles of the salt that a key names, negative: dissolves.
     """
 
     day: int
@@ -70,6 +72,7 @@ class Event:
     spread: Mapping[str, Numbers] = field(default_factory=dict)
     ions: Mapping[str, Numbers] = field(default_factory=dict)
     grams: Mapping[str, Numbers] = field(default_factory=dict)
+    solid_mol: Numbers = 0.0
 
 
 def apply(water: Water, ions: Mapping[str, Numbers], event: Event) -> tuple[Water, dict[str, Numbers]]:
@@ -181,6 +184,8 @@ def changed(
     return Event(day, "change_out", keep=1.0 - gone), replace(new, key="change_in")
 
 
+LEAST_ION_G = 1e-6
+"""Of calcium and phosphorus, so that water without any has a solubility."""
 SCALE_SHARE_PER_D = 0.03
 """Share of the excess that settles in a day. Common practice, no source."""
 
@@ -208,6 +213,49 @@ def scale(
         "scale",
         added={"alkalinity_eq": -2.0 * mol, "carbon_mol": -mol},
         ions={"calcium": -mol * ATOMIC_MASS_CA_G_MOL},
+    )
+
+
+def phosphate(
+    day: int,
+    water: Water,
+    ions: Mapping[str, Numbers],
+    settled_mol: Numbers,
+    ph: Numbers,
+    temperature_c: Numbers,
+    ionic_strength: Numbers,
+    log_solubility: Numbers,
+    share_per_d: Numbers,
+) -> Event:
+    """Phosphate that settles with calcium, or dissolves again: a share a day of the way to balance.
+
+    settled_mol: Ca3(PO4)2 that lies in the loop; `solid_mol` of the event is what joins it. No more settles
+    than a share of the alkalinity allows.
+    """
+    litres = water.water_l
+    calcium = np.maximum(ions["calcium"], LEAST_ION_G) / ATOMIC_MASS_CA_G_MOL / litres
+    phosphorus = np.maximum(ions["phosphorus"], LEAST_ION_G) / ATOMIC_MASS_P_G_MOL / litres
+    product = salts_of_phosphate.log_product(
+        ph,
+        calcium * ATOMIC_MASS_CA_G_MOL * MG_PER_G,
+        phosphorus * ATOMIC_MASS_P_G_MOL * MG_PER_G,
+        temperature_c,
+        ionic_strength,
+    )
+    way = salts_of_phosphate.way_to_balance_mol_l(
+        product, log_solubility, calcium, phosphorus, settled_mol / litres
+    )
+    eq_per_mol = 2.0 * salts_of_phosphate.EQ_PER_MOL_P
+    mol = share_per_d * np.minimum(way * litres, water.alkalinity_eq / eq_per_mol)
+    return Event(
+        day,
+        "phosphate",
+        added={"alkalinity_eq": -eq_per_mol * mol},
+        ions={
+            "calcium": -3.0 * mol * ATOMIC_MASS_CA_G_MOL,
+            "phosphorus": -2.0 * mol * ATOMIC_MASS_P_G_MOL,
+        },
+        solid_mol=mol,
     )
 
 

@@ -188,6 +188,7 @@ def lived(
     garden = fixed.garden
     rates = drivers.as_floats(fixed.rates) if single else fixed.rates
     growing = beds.at_start(fixed.beds)
+    settled: Floats = np.zeros(fixed.members)
     days = fixed.days - fixed.before
     if written is None:
         written = record.empty(days, fixed.members, len(fixed.kinds), len(fixed.beds.batches))
@@ -207,7 +208,20 @@ def lived(
 
         taken, taken_kg = fishes.take(day, garden_day, fixed.kinds, stocked)
         fishes.arrive(day, fixed.kinds, stocked)
-        happened = _water_events(fixed, index, garden_day, water, ions)
+        settles = rules.phosphate(
+            day,
+            water,
+            ions,
+            settled,
+            morning.ph,
+            fixed.sky.water_c[index],
+            fixed.ionic_strength,
+            fixed.draw["calcium_phosphate_log_k"],
+            fixed.draw["phosphate_settled_per_d"],
+        )
+        # Of what settles the sludge takes its share out.
+        settled = settled + settles.solid_mol * np.where(settles.solid_mol > 0.0, 1.0 - fixed.drawn, 1.0)
+        happened = [*_water_events(fixed, index, garden_day, water, ions), settles]
         water, ions = _applied(water, ions, happened)
         doses, kept = _doses(fixed, day, garden_day, water, ions, stocked, morning, kept)
         if day == 0 and fixed.before and begun.read.water:

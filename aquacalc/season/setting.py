@@ -28,6 +28,8 @@ OTHER_COEFFICIENTS = (
     "sludge_draw_l",
     "oxygen_use_factor",
     "iron_loss_per_d",
+    "calcium_phosphate_log_k",
+    "phosphate_settled_per_d",
 )
 START_COEFFICIENTS = (
     "start_nitrate_mg_l",

@@ -17,7 +17,7 @@ from aquacalc.climate import anomaly, days, evaporation, sun, tank
 from aquacalc.hydraulics import beds, loads, pipes, pump, shapes, turnover
 from aquacalc.hydraulics import water as liquid
 from aquacalc.uncertainty import coefficient
-from aquacalc.water import ammonia, carbonate, chlorine, dosing, oxygen, salts, supplements, top_up
+from aquacalc.water import ammonia, carbonate, chlorine, dosing, oxygen, phosphate, salts, supplements, top_up
 
 ROWS = rows("water", "climate", "hydraulics")
 SEATTLE_DEG = 47.45
@@ -157,6 +157,7 @@ NAMES = {
     "nitrogen": nitrogen,
     "own_duty": own_duty,
     "oxygen": oxygen,
+    "phosphate": phosphate,
     "penman": penman,
     "pipes": pipes,
     "pump": pump,

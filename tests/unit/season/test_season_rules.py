@@ -3,11 +3,16 @@
 import numpy as np
 import pytest
 
-from aquacalc.constants import ATOMIC_MASS_CA_G_MOL, ATOMIC_MASS_CL_G_MOL, ATOMIC_MASS_N_G_MOL
+from aquacalc.constants import (
+    ATOMIC_MASS_CA_G_MOL,
+    ATOMIC_MASS_CL_G_MOL,
+    ATOMIC_MASS_N_G_MOL,
+    ATOMIC_MASS_P_G_MOL,
+)
 from aquacalc.garden.file import GardenFile
 from aquacalc.season import rules
 from aquacalc.season.hour import Water
-from aquacalc.water import carbonate
+from aquacalc.water import carbonate, phosphate
 
 LITRES = 1000.0
 
@@ -93,6 +98,59 @@ def test_lime_settles_only_out_of_hard_water_and_takes_its_own_carbon():
     assert event.added["alkalinity_eq"][0] == pytest.approx(-2.0 * mol)
     assert event.ions["calcium"][0] == pytest.approx(-mol * ATOMIC_MASS_CA_G_MOL)
     assert mol * ATOMIC_MASS_CA_G_MOL < 0.05 * 200.0
+
+
+def settled(
+    calcium_g: float,
+    phosphorus_g: float,
+    ph: float = 7.2,
+    alkalinity_mg_l: float = 50.0,
+    lies_mol: float = 0.0,
+):
+    there = ions(calcium=calcium_g, phosphorus=phosphorus_g)
+    lies = np.array([lies_mol])
+    return rules.phosphate(1, water(alkalinity_mg_l), there, lies, np.array([ph]), 25.0, 0.01, -27.4, 0.1)
+
+
+def test_phosphate_settles_with_calcium_in_the_proportion_of_its_formula():
+    event = settled(60.0, 20.0)
+    mol_p = -event.ions["phosphorus"][0] / ATOMIC_MASS_P_G_MOL
+    assert 0.0 < mol_p * ATOMIC_MASS_P_G_MOL < 0.1 * 20.0
+    assert -event.ions["calcium"][0] / ATOMIC_MASS_CA_G_MOL == pytest.approx(1.5 * mol_p)
+    assert event.added["alkalinity_eq"][0] == pytest.approx(-2.0 * mol_p)
+
+
+def test_phosphate_stays_in_soft_or_acid_water_and_settles_the_more_the_higher_the_ph():
+    assert settled(5.0, 5.0).ions["phosphorus"][0] == 0.0
+    assert settled(60.0, 20.0, ph=6.0).ions["phosphorus"][0] == 0.0
+    by_ph = [-settled(60.0, 20.0, ph).ions["phosphorus"][0] for ph in (6.8, 7.2, 7.8, 8.4)]
+    assert by_ph == sorted(by_ph)
+    assert by_ph[0] < by_ph[-1]
+
+
+def test_phosphate_dissolves_again_where_crops_have_emptied_the_water_never_more_than_lies_there():
+    event = settled(60.0, 0.1, lies_mol=0.02)
+    assert -0.1 * 0.02 <= event.solid_mol[0] < 0.0
+    assert event.ions["phosphorus"][0] == pytest.approx(-2.0 * event.solid_mol[0] * ATOMIC_MASS_P_G_MOL)
+    assert event.added["alkalinity_eq"][0] > 0.0
+    assert settled(60.0, 0.1).solid_mol[0] == 0.0
+
+
+def test_phosphate_settles_until_the_water_is_in_balance_with_it():
+    there, lies = ions(calcium=60.0, phosphorus=20.0), np.zeros(1)
+    for _ in range(200):
+        event = rules.phosphate(1, water(), there, lies, np.array([7.2]), 25.0, 0.01, -27.4, 0.1)
+        _, there = rules.apply(water(), there, event)
+        lies = lies + event.solid_mol
+    product = phosphate.log_product(7.2, there["calcium"][0], there["phosphorus"][0], 25.0, 0.01)
+    assert product == pytest.approx(-27.4, abs=0.02)
+    given_up = 20.0 - there["phosphorus"][0]
+    assert 2.0 * lies[0] * ATOMIC_MASS_P_G_MOL == pytest.approx(given_up, rel=1e-9)
+
+
+def test_phosphate_never_takes_all_the_alkalinity():
+    event = settled(400.0, 80.0, ph=8.4, alkalinity_mg_l=2.0)
+    assert -event.added["alkalinity_eq"][0] == pytest.approx(0.1 * water(2.0).alkalinity_eq[0])
 
 
 def test_ionic_strength_of_the_tap_is_half_the_sum_over_charges(greenhouse):
