@@ -115,7 +115,7 @@ class Guess:
         """The line at a probability of the triangle between its three forms; whole where it stands bare."""
         corners = [float(_NUMBER.search(text)[0]) for text in (self.low, self.line, self.high)]
         value = float(quantile(Triangle(*corners), chance))
-        written = f"{value:.3g}" if "\"" in self.line or "." in self.line else f"{value:.0f}"
+        written = f"{value:.3g}" if '"' in self.line or "." in self.line else f"{value:.0f}"
         return _NUMBER.sub(written, self.line, count=1)
 
 
@@ -133,8 +133,8 @@ def guesses(text: str) -> list[Guess]:
     return [Guess(*(part.strip() for part in line.split("|"))) for line in lines]
 
 
-def gardens(system: str, groups: int) -> list[Garden]:
-    """The garden of a system, once for each draw of its guesses; alone as it stands."""
+def texts(system: str, groups: int) -> list[str]:
+    """The garden file of a system, once for each draw of its guesses; alone as it stands."""
     text = text_of(system)
     found = []
     for place in range(groups):
@@ -142,11 +142,12 @@ def gardens(system: str, groups: int) -> list[Garden]:
         for guess in guesses(text) if groups > 1 else ():
             chance = probabilities(f"{system} {guess.line}", groups)[place]
             changed = re.sub(rf"^{re.escape(guess.line)}$", guess.drawn(chance), changed, flags=re.MULTILINE)
-        found.append(_garden(changed))
+        found.append(changed)
     return found
 
 
-def _garden(text: str) -> Garden:
+def garden_of(text: str) -> Garden:
+    """The garden of a file's text."""
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "garden.toml"
         path.write_text(text, "utf-8")
@@ -165,7 +166,7 @@ def grown(system: str, groups: int = GROUPS, members: int = IN_GROUP) -> list[Gr
     """The seasons of a system, one for each draw of its guesses."""
     return [
         Grown(garden, plan.of_garden(garden, members, SEED + place))
-        for place, garden in enumerate(gardens(system, groups))
+        for place, garden in enumerate(map(garden_of, texts(system, groups)))
     ]
 
 

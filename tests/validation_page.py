@@ -42,9 +42,9 @@ QUANTITIES = {
     "crop_kg_m2_year": "picked a year",
     "water_pct_day": "new water over all water",
     "base_eq_per_kg_feed": "base over feed",
-    "film": "rate of a film",
-    "film_ratio": "rate over that at another warmth",
-    "start": "day of a start-up",
+    "film": "rate",
+    "film_ratio": "rate",
+    "start": "day",
     "mean:tan_mg_l": "TAN",
     "mean:nitrite_mg_l": "nitrite",
     "mean:nitrate_mg_l": "nitrate",
@@ -54,11 +54,21 @@ QUANTITIES = {
     "mean:ph": "pH",
 }
 WITHOUT_GARDEN = {
-    "film": "Film in a filter",
+    "film": "Film",
     "start_carp": "New loop with carp",
     "start_salts": "New loop on salts",
     "start_handbook": "New loop, handbook",
 }
+SHORT = {
+    "uvi_nile_basil": "Rafts, basil",
+    "uvi_red_okra": "Rafts, okra",
+    "uvi_lettuce": "Rafts, lettuce",
+    "trout_mexico": "Trout, cool tanks",
+    "trout_low_exchange": "Trout, cold loop",
+    "catfish_year": "Catfish",
+    "fao_media": "Media unit",
+}
+"""Names beside the lines of a picture."""
 RATIO_TICKS = (0.1, 0.2, 0.5, 1, 2, 5, 10)
 ROW_PX, PLOT_PX, DOT = 26, 460, 70
 
@@ -114,7 +124,7 @@ def picture(group: str, found: Sequence[Beside]) -> Chart:
     """One line a row: the source's spread as a grey bar, the model's band with its middle, over published."""
     rows = [
         {
-            "name": f"{name_of(one.row.system).split(':')[0]}: {quantity_of(one.row)}",
+            "name": f"{SHORT.get(one.row.system) or name_of(one.row.system)}: {quantity_of(one.row)}",
             "low": one.row.low / one.row.published,
             "high": one.row.high / one.row.published,
             "least": float(one.model.low) / one.row.published,
@@ -128,7 +138,7 @@ def picture(group: str, found: Sequence[Beside]) -> Chart:
     axis = alt.Axis(values=list(RATIO_TICKS), format=PLAIN_NUMBER, title="model over published", grid=True)
     scale = alt.Scale(type="log", domain=[RATIO_TICKS[0], RATIO_TICKS[-1]])
     up = alt.Y(
-        "name:N", sort=None, title=None, axis=alt.Axis(labelLimit=420, ticks=False, grid=True, gridColor=GRID)
+        "name:N", sort=None, title=None, axis=alt.Axis(labelLimit=460, ticks=False, grid=True, gridColor=GRID)
     )
     at = [
         alt.X(f"{name}:Q", scale=scale, axis=axis, title="model over published")
