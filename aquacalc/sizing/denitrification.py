@@ -13,12 +13,13 @@ from aquacalc.uncertainty import Floats
 if TYPE_CHECKING:
     from aquacalc.garden.model import Bed, Garden
 
-Kind = Literal["drained", "flooded", "settled"]
+Kind = Literal["drained", "flooded", "settled", "netted"]
 COEFFICIENTS = (
     "denitrified_in_films",
     "denitrified_drained_g_g",
     "denitrified_flooded_g_g",
     "denitrified_settled_g_g",
+    "denitrified_netted_g_g",
     "solids_n_mineralised_per_d",
     "removal_radial",
     "removal_swirl",
@@ -67,10 +68,12 @@ def share(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
 
 
 def _kind(garden: Garden, bed: Bed) -> Kind:
-    """How solids lie in a bed: hardly any get there, or they lie where floods bring air, or under water."""
-    netting = garden.biofilter is not None and garden.biofilter.medium == NETTING
+    """How solids lie in a bed: hardly any get there, or they lie where floods bring air, or under water, or
+    they hang in nets, thick and without air, until these are cleaned."""
     settled_ahead = garden.solids_filter.kind != "none"
-    if netting or (bed.holds_medium and bed.drain == "constant"):
+    if garden.biofilter is not None and garden.biofilter.medium == NETTING:
+        return "netted"
+    if bed.holds_medium and bed.drain == "constant":
         return "settled"
     if settled_ahead:
         return "drained"
