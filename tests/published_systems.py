@@ -112,10 +112,11 @@ class Guess:
     high: str
 
     def drawn(self, chance: float) -> str:
-        """The line at a probability of the triangle between its three forms; whole where it stands bare."""
+        """The line at a probability of the triangle between its three forms; whole where it is a count."""
         corners = [float(_NUMBER.search(text)[0]) for text in (self.low, self.line, self.high)]
         value = float(quantile(Triangle(*corners), chance))
-        written = f"{value:.3g}" if '"' in self.line or "." in self.line else f"{value:.0f}"
+        bare_count = '"' not in self.line and "." not in self.line
+        written = f"{value:.0f}" if bare_count else f"{float(f'{value:.3g}'):g}"
         return _NUMBER.sub(written, self.line, count=1)
 
 
