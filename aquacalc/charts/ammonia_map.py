@@ -14,7 +14,7 @@ from aquacalc import words
 from aquacalc.advice.reading import cloud
 from aquacalc.advice.reading.cloud import Cloud
 from aquacalc.charts.axes import ticks
-from aquacalc.charts.canvas import Canvas, width_px
+from aquacalc.charts.canvas import NARROW, WIDE, Canvas, width_px
 from aquacalc.judge.levels import Level
 from aquacalc.uncertainty import Floats
 
@@ -22,9 +22,13 @@ PH = (5.5, 9.5)
 TEMPERATURE_C = (0.0, 36.0)
 """Ends of the axes, the same for every reading. Common practice, no source."""
 
-WIDTH, HEIGHT = 700.0, 400.0
-LEFT, RIGHT, TOP, FOOT = 62.0, 690.0, 8.0, 346.0
+WIDTH, HEIGHT = WIDE, 400.0
+LEFT, RIGHT, TOP, FOOT = 62.0, 672.0, 8.0, 346.0
 """Corners of the plot, px."""
+LETTERS = "ABCDEFGHIJKLMNOP"
+"""At the crosses of the narrow picture, and in the list under it."""
+LIST_PX = 18.0
+"""Height of a line of the list under the narrow picture."""
 
 DASHES: dict[Level, tuple[int, ...]] = {"watch": (2, 3), "act today": (8, 4), "emergency": (1, 0)}
 OUTLINE_PX, CROSS_PX, DOT_PX = 10.0, 5.0, 1.5
@@ -34,6 +38,27 @@ LABEL_SIZE = 12.0
 LABEL_GAP_PX = 6.0
 WORD_STEPS_PX = tuple(sign * step for step in range(22, 160, 16) for sign in (-1.0, 1.0))
 """How far over or under its place the words of a what-if may stand, the nearest first."""
+
+
+@dataclass(frozen=True)
+class Plot:
+    """Ends of the plot, px from the left. narrow: with letters at the crosses and a list beneath."""
+
+    left: float = LEFT
+    right: float = RIGHT
+    narrow: bool = False
+
+    def x(self, ph: Floats | float) -> Floats:
+        """Place of a pH."""
+        return self.left + (np.asarray(ph) - PH[0]) / (PH[1] - PH[0]) * (self.right - self.left)
+
+    def at(self, ph: float, temperature_c: float) -> tuple[float, float]:
+        """Place of a water, px; at the edge where it lies beyond the plot."""
+        x, y = float(self.x(ph)), float(y_of(temperature_c))
+        return min(max(x, self.left), self.right), min(max(y, TOP), FOOT)
+
+
+PAGE, PHONE = Plot(), Plot(44.0, 329.0, narrow=True)
 
 
 @dataclass(frozen=True)
@@ -60,11 +85,12 @@ class Map:
     marks: tuple[Mark, ...] = field(default=())
 
 
-def ammonia_map(of: Map, reader: words.Reader, title: str) -> str:
-    """The map as SVG. title: the answer in words, may be empty."""
+def ammonia_map(of: Map, reader: words.Reader, title: str, width: float = WIDE) -> str:
+    """The map as SVG. title: the answer in words, may be empty. width: `WIDE` or `NARROW`."""
     tan = words.quantity(of.tan_mg_l, "nitrogen", reader)
     key = words.say("chart-map-key" if of.tries.ph.size else "chart-map-key-plain", reader, tan=tan)
-    return canvas(of, reader).svg(describe(of, reader), title, [key])
+    plot = PHONE if width == NARROW else PAGE
+    return canvas(of, reader, plot).svg(describe(of, reader), title, [key])
 
 
 def describe(of: Map, reader: words.Reader) -> str:
@@ -92,32 +118,28 @@ def describe(of: Map, reader: words.Reader) -> str:
     )
 
 
-def x_of(ph: Floats | float) -> Floats:
-    """Place of a pH, px from the left."""
-    return LEFT + (np.asarray(ph) - PH[0]) / (PH[1] - PH[0]) * (RIGHT - LEFT)
-
-
 def y_of(temperature_c: Floats | float) -> Floats:
     """Place of a temperature, px from above."""
     low, high = TEMPERATURE_C
     return FOOT - (np.asarray(temperature_c) - low) / (high - low) * (FOOT - TOP)
 
 
-def contour(unionised_mg_l: float, tan_mg_l: float) -> tuple[Floats, Floats]:
+def contour(unionised_mg_l: float, tan_mg_l: float, plot: Plot = PAGE) -> tuple[Floats, Floats]:
     """Places of a line, px, from the coldest to the warmest end of the plot; empty where it lies outside."""
     temperature_c = np.linspace(*TEMPERATURE_C, POINTS)
     ph = np.asarray(cloud.counts_as_ph(unionised_mg_l, tan_mg_l, temperature_c))
     inside = (ph >= PH[0]) & (ph <= PH[1])
-    return x_of(ph[inside]), y_of(temperature_c[inside])
+    return plot.x(ph[inside]), y_of(temperature_c[inside])
 
 
-def canvas(of: Map, reader: words.Reader) -> Canvas:
+def canvas(of: Map, reader: words.Reader, plot: Plot = PAGE) -> Canvas:
     """The picture."""
-    picture = Canvas(WIDTH, HEIGHT)
-    _axes(picture, reader)
+    rows = len(of.marks) + 1 if plot.narrow else 0
+    picture = Canvas(NARROW if plot.narrow else WIDTH, HEIGHT + LIST_PX * rows)
+    _axes(picture, reader, plot)
     for level, value in of.lines:
-        x, y = contour(value, of.tan_mg_l)
-        text = _text(level, value, of, reader)
+        x, y = contour(value, of.tan_mg_l, plot)
+        text = _text(level, value, of, reader, plot)
         if text is not None:
             picture.text(text.text, text.x, text.y, "center", LABEL_SIZE, angle=text.angle)
             # The line leaves room for its text.
@@ -125,40 +147,34 @@ def canvas(of: Map, reader: words.Reader) -> Canvas:
             y = np.where(np.hypot(x - text.x, y - text.y) < half, np.nan, y)
         if x.size > 1:
             picture.line(x, y, width=1.6, dash=DASHES[level])
-    _dots(picture, of)
-    _outline(picture, *_at(of.ph, of.temperature_c))
-    _marks(picture, of, reader)
+    _dots(picture, of, plot)
+    _outline(picture, *plot.at(of.ph, of.temperature_c))
+    _marks(picture, of, reader, plot)
     return picture
 
 
-def _at(ph: float, temperature_c: float) -> tuple[float, float]:
-    """Place of a water, px; at the edge where it lies beyond the plot."""
-    x, y = float(x_of(ph)), float(y_of(temperature_c))
-    return min(max(x, LEFT), RIGHT), min(max(y, TOP), FOOT)
-
-
-def _axes(picture: Canvas, reader: words.Reader) -> None:
+def _axes(picture: Canvas, reader: words.Reader, plot: Plot) -> None:
     """A frame, faint lines and round numbers; the temperature in the reader's unit."""
     for ph in np.arange(PH[0], PH[1] + 0.1, 0.5):
-        x = float(x_of(float(ph)))
+        x = float(plot.x(float(ph)))
         picture.grid(x, TOP, x, FOOT)
         picture.text(words.number(float(ph), 2, 1), x, FOOT + 15.0, "center")
     low, high = (words.convert(end, "temperature", reader) for end in TEMPERATURE_C)
     for shown in ticks(low, high):
         share = (shown - low) / (high - low)
         y = FOOT - share * (FOOT - TOP)
-        picture.grid(LEFT, y, RIGHT, y)
-        picture.text(words.number(shown, 3), LEFT - 6.0, y, "right")
-    for x, y, x2, y2 in ((LEFT, TOP, LEFT, FOOT), (LEFT, FOOT, RIGHT, FOOT)):
+        picture.grid(plot.left, y, plot.right, y)
+        picture.text(words.number(shown, 3), plot.left - 6.0, y, "right")
+    for x, y, x2, y2 in ((plot.left, TOP, plot.left, FOOT), (plot.left, FOOT, plot.right, FOOT)):
         picture.rule(x, y, x2, y2, 1.0)
     axis = f"{words.say('word-temperature', reader)} ({words.unit('temperature', reader)})"
     picture.text(axis, 14.0, (TOP + FOOT) / 2.0, "center", LABEL_SIZE, angle=270.0)
-    picture.text(words.say("word-ph", reader), (LEFT + RIGHT) / 2.0, FOOT + 36.0, "center")
+    picture.text(words.say("word-ph", reader), (plot.left + plot.right) / 2.0, FOOT + 36.0, "center")
 
 
-def _dots(picture: Canvas, of: Map) -> None:
-    x, y = x_of(of.tries.ph), y_of(of.tries.temperature_c)
-    inside = (x >= LEFT) & (x <= RIGHT) & (y >= TOP) & (y <= FOOT)
+def _dots(picture: Canvas, of: Map, plot: Plot) -> None:
+    x, y = plot.x(of.tries.ph), y_of(of.tries.temperature_c)
+    inside = (x >= plot.left) & (x <= plot.right) & (y >= TOP) & (y <= FOOT)
     for at, height in zip(x[inside].tolist(), y[inside].tolist(), strict=True):
         picture.rule(at - DOT_PX / 2.0, height, at + DOT_PX / 2.0, height, DOT_PX, ink="#555555")
 
@@ -171,23 +187,29 @@ def _outline(picture: Canvas, x: float, y: float) -> None:
     picture.keep_clear(x - OUTLINE_PX, x + OUTLINE_PX, y - OUTLINE_PX, y + OUTLINE_PX)
 
 
-def _marks(picture: Canvas, of: Map, reader: words.Reader) -> None:
+def _marks(picture: Canvas, of: Map, reader: words.Reader, plot: Plot) -> None:
     """Words over or under the reading and each what-if, a cross at each what-if."""
     there = [one for one in of.marks if math.isfinite(one.ph)]
-    places = [_at(one.ph, one.temperature_c) for one in there]
+    places = [plot.at(one.ph, one.temperature_c) for one in there]
     for x, y in places:
         for sign in (-1.0, 1.0):
             picture.rule(x - CROSS_PX, y - sign * CROSS_PX, x + CROSS_PX, y + sign * CROSS_PX, 1.6)
         picture.keep_clear(x - CROSS_PX, x + CROSS_PX, y - CROSS_PX, y + CROSS_PX)
-    _word(picture, words.say("chart-map-reading", reader), *_at(of.ph, of.temperature_c), OUTLINE_PX)
-    for one, (x, y) in zip(there, places, strict=True):
-        _word(picture, one.text, x, y, CROSS_PX)
+    _word(
+        picture, words.say("chart-map-reading", reader), *plot.at(of.ph, of.temperature_c), OUTLINE_PX, plot
+    )
+    y_list = HEIGHT + LIST_PX / 2.0
+    for letter, one, (x, y) in zip(LETTERS, there, places, strict=False):
+        _word(picture, letter if plot.narrow else one.text, x, y, CROSS_PX, plot)
+        if plot.narrow:
+            picture.text(f"{letter}: {one.text}", 0.0, y_list, size=LABEL_SIZE)
+            y_list += LIST_PX
 
 
-def _word(picture: Canvas, text: str, x: float, y: float, px: float) -> None:
+def _word(picture: Canvas, text: str, x: float, y: float, px: float, plot: Plot) -> None:
     """A text as near to a place as it stands free, joined to it by a thin line."""
     half = width_px(text, LABEL_SIZE) / 2.0
-    middle = min(max(x, LEFT + half + 4.0), RIGHT - half - 2.0)
+    middle = min(max(x, plot.left + half + 4.0), plot.right - half - 2.0)
     for step in WORD_STEPS_PX:
         box = picture.place(text, middle, y + step, "center", LABEL_SIZE)
         if box.y < TOP or box.y2 > FOOT or not picture.free(box):
@@ -208,7 +230,7 @@ class _Turned:
     angle: float
 
 
-def _text(level: Level, value: float, of: Map, reader: words.Reader) -> _Turned | None:
+def _text(level: Level, value: float, of: Map, reader: words.Reader, plot: Plot) -> _Turned | None:
     """The text of a line, turned with it; None where the line is too short to carry it."""
     text = words.say(
         "chart-map-line",
@@ -216,7 +238,7 @@ def _text(level: Level, value: float, of: Map, reader: words.Reader) -> _Turned 
         level=words.level(level, reader),
         value=words.quantity(value, "nitrogen", reader),
     )
-    x, y = contour(value, of.tan_mg_l)
+    x, y = contour(value, of.tan_mg_l, plot)
     wide = width_px(text, LABEL_SIZE) + 2.0 * LABEL_GAP_PX
     if x.size < 2 or math.hypot(x[-1] - x[0], y[-1] - y[0]) < wide:
         return None

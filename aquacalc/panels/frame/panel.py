@@ -113,6 +113,11 @@ class Panel(widgets.VBox):  # type: ignore[misc]
         """What the fields stand for, in base units."""
         return {name: field.value for name, field in self.fields.items()}
 
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        # A front end that knows no widgets shows the answer.
+        bundle = super()._repr_mimebundle_(**kwargs)
+        return bundle if bundle is None else bundle | {"text/html": self.result.value}
+
     def fill(self, values: Values) -> None:
         """Put values into the fields and answer once."""
         for name, value in values.items():

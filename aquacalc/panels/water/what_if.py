@@ -12,6 +12,7 @@ from aquacalc.advice.reading.judge import Judgement
 from aquacalc.advice.reading.what_if import After, State, WhatIf, Wish
 from aquacalc.charts import ammonia_map
 from aquacalc.charts.ammonia_map import Map, Mark
+from aquacalc.charts.canvas import WIDTHS
 from aquacalc.judge import lines
 from aquacalc.pages import html
 from aquacalc.panels.frame.desk import Desk, reader_of
@@ -117,7 +118,7 @@ def draw(reader: words.Reader, shown: Shown) -> html.Html:
     if judgement is None or found is None:
         return answer(words.say("what-if-nothing", reader))
     map_ = picture(shown, reader)
-    pictures = [] if map_ is None else [html.paragraph(mapped_for(shown, reader)), figure(map_)]
+    pictures = [] if map_ is None else [html.paragraph(mapped_for(shown, reader)), figure(*map_)]
     if found.now is None:
         return answer(_missing(found, reader), [], *pictures)
     return answer(
@@ -241,7 +242,7 @@ def against(shown: Shown, reader: words.Reader) -> list[str]:
     return told
 
 
-def picture(shown: Shown, reader: words.Reader) -> str | None:
+def picture(shown: Shown, reader: words.Reader) -> list[str] | None:
     """The map of the reading with the what-ifs on it; None without a reading.
 
     Where no ammonia was read it is drawn for as much as may go unseen, and without the tries of a test.
@@ -258,7 +259,7 @@ def picture(shown: Shown, reader: words.Reader) -> str | None:
     marks = tuple(_mark(one, tan, shown.wish, reader) for one in found.after)
     unionised = lines.levels_from("unionised_ammonia", judgement.given.species)
     of = Map(tan, unionised, judgement.ph, judgement.temperature_c, tries, marks)
-    return ammonia_map.ammonia_map(of, reader, "")
+    return [ammonia_map.ammonia_map(of, reader, "", width) for width in WIDTHS]
 
 
 def unseen(judgement: Judgement) -> tuple[float, str]:

@@ -11,6 +11,7 @@ from aquacalc import words
 from aquacalc.advice.reading import cloud, given, judge
 from aquacalc.charts import ammonia_map
 from aquacalc.charts.ammonia_map import FOOT, LEFT, RIGHT, TOP, Map, Mark
+from aquacalc.charts.canvas import NARROW
 from aquacalc.judge import lines
 from aquacalc.words import Reader
 
@@ -84,6 +85,18 @@ def test_every_mark_has_its_words_and_none_lies_on_another():
         for one in written:
             assert one.x >= 0.0
             assert one.x2 <= ammonia_map.WIDTH
+
+
+def test_the_narrow_map_has_letters_at_its_crosses_and_a_list_of_them():
+    picture = ammonia_map.canvas(a_map(), READER, ammonia_map.PHONE)
+    said = [one.text for one in picture.written if one.text]
+    for letter, one in zip("ABCDE", MARKS, strict=True):
+        assert said.count(letter) == 1
+        assert f"{letter}: {one.text}" in said
+    for one in picture.written:
+        assert one.x >= 0.0
+        assert one.x2 <= NARROW
+        assert one.y2 <= picture.height
 
 
 def test_it_has_one_ink_and_no_colour():

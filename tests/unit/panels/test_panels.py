@@ -269,3 +269,11 @@ def test_every_panel_answers_for_every_demo_garden(name: str):
         assert 'role="status"' in made.result.value
         assert made.problems.value == ""
         assert "nan" not in plain(made.result.value).split()
+
+
+def test_where_no_widgets_are_known_the_answer_stands_instead(mine: Desk):
+    made = size.panel(mine)
+    bundle = made._repr_mimebundle_()
+    assert bundle["text/html"] == made.result.value
+    assert "aq-answer" in bundle["text/html"]
+    assert "application/vnd.jupyter.widget-view+json" in bundle
