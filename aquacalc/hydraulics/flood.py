@@ -13,6 +13,7 @@ from aquacalc.constants import SECONDS_PER_HOUR, STANDARD_GRAVITY_M_S2
 from aquacalc.hydraulics.beds import LITRES_PER_M3, Siphon
 from aquacalc.hydraulics.pipes import bore_area_m2
 from aquacalc.hydraulics.pump import Floats
+from aquacalc.possible import possible
 
 
 @dataclass(frozen=True)
@@ -39,6 +40,7 @@ class Drained:
         return LITRES_PER_M3 * self.surface_m2 * (self.top_m - self.lowest_m)
 
 
+@possible
 def run(bed: Drained, inflow_l_h: Floats, water_l: float = 0.0) -> tuple[Floats, Floats]:
     """Water over the lowest level and outflow of a bed, second by second: L, and L in that second.
 
@@ -77,6 +79,7 @@ def _per_root_l_s(bed: Drained) -> tuple[float, float]:
     return LITRES_PER_M3 * bed.hole_coefficient * float(bore_area_m2(bed.hole_mm)) * root, 0.0
 
 
+@possible
 def shared_inflow(flow_l_h: float, count: int, turn_s: int, seconds: int, in_turn: bool) -> list[Floats]:
     """Inflow of each bed by the second: an equal share all the time, or all of it for `turn_s` in turn.
 
@@ -88,6 +91,7 @@ def shared_inflow(flow_l_h: float, count: int, turn_s: int, seconds: int, in_tur
     return [np.where(whose == k, flow_l_h, 0.0) for k in range(count)]
 
 
+@possible
 def pulsed(inflow_l_h: Floats, on_s: int, off_s: int, begin_s: int = 0) -> Floats:
     """The same inflow with a timer's pauses; it begins `begin_s` seconds into its period, runs first.
 

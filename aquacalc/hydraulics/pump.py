@@ -181,6 +181,7 @@ def _crossing(
     return low + width / 2.0
 
 
+@possible
 def curve_flow_l_h(
     curve: Curve, lift_m: Numbers, lines: tuple[Line, ...] = (), temperature_c: Numbers = 20.0
 ) -> Numbers:
@@ -222,6 +223,7 @@ def box_flow_for_l_h(
     return found
 
 
+@possible
 def branch_flows_l_h(
     curve: Curve,
     riser: Line,
