@@ -16,7 +16,7 @@ from aquacalc.season import basing, fishes, wastes
 from aquacalc.season.hour import Water
 from aquacalc.season.rules import Event
 from aquacalc.season.setting import Setting
-from aquacalc.uncertainty import Floats, coefficient
+from aquacalc.uncertainty import Floats, Triangle, coefficient
 from aquacalc.water import carbonate, oxygen, salts
 
 if TYPE_CHECKING:
@@ -82,19 +82,27 @@ def stock(setting: Setting, start: Start) -> fishes.Fishes:
 def usual_water(garden: Garden, temperature_c: Numbers = USUAL_C) -> dict[str, Numbers]:
     """Water that a season begins with where nothing was read, by the names of `Start.water`.
 
-    A running loop has its target pH at the carbon dioxide of a well aired one; nitrate is drawn about this.
-    TAN and nitrite are those at which the filter carries its load: they follow from the stock.
+    A running loop has its target pH at the carbon dioxide of a well aired one; a new one holds no nitrate.
+    What is drawn stands in `usual_drawn`. TAN and nitrite are those at which the filter carries its load and
+    follow from the stock.
     """
     aims = carbonate.alkalinity_at_carbon_dioxide_mg_l(
         garden.targets.base_to_ph, basing.SETTLED_DIOXIDE_MG_L, temperature_c
     )
     alkalinity = np.maximum(garden.top_up.alkalinity_mg_l or 0.0, aims)
-    new = garden.start_up.state == "new"
+    nitrate: dict[str, Numbers] = {"nitrate_mg_l": 0.0} if garden.start_up.state == "new" else {}
     return {
         "ph": np.where(alkalinity > HARD_ALKALINITY_MG_L, USUAL_HARD_PH, garden.targets.ph),
         "alkalinity_mg_l": alkalinity,
-        "nitrate_mg_l": 0.0 if new else coefficient("start_nitrate_mg_l").typical,
+        **nitrate,
     }
+
+
+def usual_drawn(garden: Garden) -> dict[str, Triangle]:
+    """What a running loop has gathered by its first day, unless it was read: names as in `Start.water`."""
+    if garden.start_up.state == "new":
+        return {}
+    return {f"{name}_mg_l": coefficient(f"start_{name}_mg_l") for name in ("nitrate", *STARTS_WITH)}
 
 
 def water(

@@ -24,7 +24,7 @@ def said(garden=None, begin=None) -> str:
 def test_without_a_log_it_says_that_all_is_assumed_and_what():
     text = said()
     assert "Nothing was noted" in text
-    for value in ("pH 7.0", "alkalinity 24 mg/L", "nitrate 20 mg/L"):
+    for value in ("pH 7.0", "alkalinity 24 mg/L", "nitrate 14 to 45 mg/L", "iron"):
         assert value in text
 
 
@@ -39,6 +39,8 @@ def test_a_log_that_tells_all_leaves_nothing_to_assume():
     read = {"ph": 6.8, "alkalinity_mg_l": 70.0, "tan_mg_l": 0.1, "nitrite_mg_l": 0.02, "nitrate_mg_l": 30.0}
     text = said(begin=Start(read))
     assert "Assumed" not in text
+    assert "nitrate 30 mg/L" in text
+    assert "draws its own: potassium" in text
     assert "filter" not in text
 
 
@@ -46,6 +48,6 @@ def test_a_new_filter_is_told_as_new():
     assert "The filter is new" in said(replace(yard(), start_up=StartUp("new")))
 
 
-@pytest.mark.parametrize("name", start.usual_water(yard()))
+@pytest.mark.parametrize("name", [*start.usual_water(yard()), *start.usual_drawn(yard())])
 def test_every_assumed_value_has_its_words(name: str):
     assert name in first_day.KINDS
