@@ -458,6 +458,15 @@ def oxygen_use_mg_kg_h(
     return factor * _LIAO_TO_MG_KG_H * rate * (weight_g / _GRAMS_PER_POUND) ** weight_exponent
 
 
+def use_against_just_fed(state: State) -> float:
+    """Oxygen use in a state over that of fish that just ate. Source: as `oxygen_use_mg_kg_h`.
+
+    >>> use_against_just_fed("fed")
+    0.5
+    """
+    return _STATE_FACTOR[state] / _STATE_FACTOR["just_fed"]
+
+
 def carbon_dioxide_g(oxygen_g: Numbers, respiratory_quotient: Numbers = 0.9) -> Numbers:
     """Carbon dioxide breathed out for oxygen used, g. Exact, by molar mass.
 

@@ -14,8 +14,12 @@ from aquacalc.sizing.result import (
     LimitKey,
     Outage,
     Plants,
+    Reserve,
 )
 from aquacalc.uncertainty import Band
+
+RESERVE = Reserve(np.array([6.7]), np.array([1.6]), 3.0, 7.9, 800.0)
+"""Oxygen of a power cut, invented."""
 
 MONTHS = tuple(range(1, 13))
 WATER_C = np.array([9.0, 10.0, 13.0, 17.0, 21.0, 24.5, 26.5, 26.0, 23.0, 18.0, 13.0, 10.0])
@@ -72,7 +76,9 @@ def balance() -> Balance:
             Change("change-backup-air", 20.0, "L/min", "power_cut", band(62.0), band(240.0)),
             Change("change-fewer-fish", 11.0, "", "power_cut", band(62.0), band(62.0)),
         ),
-        outage=Outage(7, 26.5, 0.8, band(2.3, 0.4), 8.0, 13.0, band(3.1), band(18.0), band(160.0), False),
+        outage=Outage(
+            7, 26.5, 0.8, band(2.3, 0.4), 8.0, 13.0, band(3.1), band(18.0), band(160.0), False, RESERVE
+        ),
         biofilter=Biofilter(
             1,
             band(62.0),

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
+from hand_made import RESERVE
 
 from aquacalc.sizing.result import (
     Balance,
@@ -62,7 +63,7 @@ def balance() -> Balance:
         binding=None,
         better=None,
         changes=(),
-        outage=Outage(7, 24.0, 4.0, band(11.0), 2.0, 4.0, band(9.0), band(12.0), band(90.0), True),
+        outage=Outage(7, 24.0, 4.0, band(11.0), 2.0, 4.0, band(9.0), band(12.0), band(90.0), True, RESERVE),
         biofilter=Biofilter(
             1,
             band(60.0),

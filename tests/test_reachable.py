@@ -14,7 +14,7 @@ WAITING = {
             " oxygen_with_aeration_mg_l rise_mg_l"
         ),
         "nitrogen": "flow_for_tan_l_h media_litres sphere_surface_m2_m3",
-        "power": "array_w battery_hours storage_kwh",
+        "power": "array_w storage_kwh",
         "solids": (
             "bed_loading_g_m2_d dry_solids_g_day ideal_removal removal retention_min settling_velocity_m_s"
             " sludge_l_day surface_loading_m_h"

@@ -3435,6 +3435,36 @@ panel-flood-line-sump = sump
 panel-flood-minutes = minutes
 panel-flood-litres = water
 
+panel-power-oxygen-known = Oxygen in the tank now
+panel-power-oxygen-no = not measured
+panel-power-oxygen-mg = measured in mg/L
+panel-power-oxygen-pct = measured in % of saturation
+panel-power-oxygen = It reads
+panel-power-fed = Time since they were last fed, if known
+panel-power-off = Time since everything stopped
+panel-power-over = Act now: these fish may be at their critical oxygen already
+panel-power-time-now = From now on they would be at their critical oxygen after { $danger }; half of the short end is the time to act in.
+panel-power-line = They are at { $line }, where something must be done, after { $time }. Fish, film and sludge breathe { $use } of oxygen an hour.
+panel-power-call = Call whoever can be there sooner than that; the emergency card by the tank has room for names and numbers. Someone who stands by and pours water wins time.
+panel-power-restart = When it runs again: water that stood for hours in beds, filters and pipes without air has no oxygen and may smell of rotten eggs. Let it run to waste, or come in slowly and aerated; smell it and measure its oxygen first. No feed until the next day.
+
+panel-battery-kind = Battery
+panel-battery-kind-lead = lead
+panel-battery-kind-lifepo4 = lithium iron phosphate
+panel-battery-volts = Voltage
+panel-battery-charge = Charge printed on it
+panel-battery-left = Share of it that a test still found, if tested
+panel-battery-between = Between battery and pump
+panel-battery-between-inverter = an inverter
+panel-battery-between-none = nothing, the pump runs on the battery's voltage
+panel-battery-load = What it carries
+panel-battery-hours = Hours it should last
+panel-battery-answer = The battery lasts { $hours }
+panel-battery-needed = For { $hours } it takes { $energy } printed on the battery; this one has { $own }.
+panel-battery-efficient = An air pump on the battery's own voltage needs no inverter and wastes least. Air first: a water pump takes many times its power.
+panel-battery-bench = Check it: each month let it carry its load, with the mains off, for as long as you count on it. Stop feeding in a cut.
+panel-battery-gas = Lead batteries give off gas that explodes: an aired, dry place, a fuse at the pole, a charger made for it. No generator indoors.
+
 ## reading a messy log: repairs and doubts
 
 log-line = row { $row }, { $column }: { $sentence }

@@ -24,6 +24,7 @@ from aquacalc.sizing.result import (
     LimitKey,
     Outage,
     Plants,
+    Reserve,
 )
 from aquacalc.sizing.stock import Stock
 from aquacalc.uncertainty import (
@@ -273,6 +274,21 @@ def _outage(now: Conditions, fishes: Stock, backed: bool) -> Outage | None:
         air_l_min=band(air),
         battery_wh=band(power.battery_wh(watts, wait, power.lead_with_inverter(now.draw))),
         backed=backed,
+        reserve=_reserve(now, fishes, hours, at),
+    )
+
+
+def _reserve(now: Conditions, fishes: Stock, hours: Floats, at: int) -> Reserve:
+    """Of the month of the power cut."""
+    stocked = limits.stocked(now, fishes.kg, fishes.weight_g)
+    saturation = np.broadcast_to(stocked.saturation_mg_l, fishes.kg.shape)[:, at]
+    share = np.broadcast_to(now.coefficient("outage_start_saturation_share"), fishes.kg.shape)[:, at]
+    return power_cut.reserve_of(
+        hours,
+        share * saturation,
+        stocked.critical_mg_l,
+        float(np.median(saturation)),
+        1000.0 * stocked.tank_m3,
     )
 
 

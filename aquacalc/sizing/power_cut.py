@@ -10,8 +10,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from aquacalc import aeration, fish, power
-from aquacalc.sizing.result import Outage
-from aquacalc.uncertainty import MEMBERS, SEED, Floats, band, coefficient, draw
+from aquacalc.sizing.result import Outage, Reserve
+from aquacalc.uncertainty import MEMBERS, SEED, Band, Floats, band, coefficient, draw
 from aquacalc.water import oxygen
 
 COEFFICIENTS = (
@@ -58,6 +58,81 @@ def just_fed_hours(stocked: Stocked, start_share: Floats | float) -> Floats:
         use * stocked.use_factor,
         stocked.kg / stocked.tank_m3,
         stocked.film_factor,
+    )
+
+
+@dataclass(frozen=True)
+class Now:
+    """What is known at the moment. oxygen_mg_l: None where nobody measured it. fed_h: hours since the last
+    meal, None where that is not known, which counts as just fed. off_h: hours since all stopped.
+    """
+
+    oxygen_mg_l: float | None = None
+    fed_h: float | None = None
+    off_h: float = 0.0
+
+
+@dataclass(frozen=True, eq=False)
+class Clock:
+    """Hours from now until a line of oxygen and until the critical one; 0 where it is reached.
+
+    act_h: half of the short end of the last: somebody must have acted by then. use_g_h: what fish, film and
+    sludge breathe in an hour.
+    """
+
+    act_h: float
+    line_h: Band
+    critical_h: Band
+    use_g_h: Band
+
+
+JUST_FED_H, DIGESTED_H = 6.0, 24.0
+"""Until when fish count as just fed, and from when as resting. Common practice, no source."""
+
+
+def state_of(fed_h: float | None) -> fish.State:
+    """How fish breathe so many hours after a meal; just fed where nobody knows.
+
+    >>> state_of(None), state_of(10.0), state_of(30.0)
+    ('just_fed', 'fed', 'resting')
+    """
+    if fed_h is None or fed_h < JUST_FED_H:
+        return "just_fed"
+    return "fed" if fed_h < DIGESTED_H else "resting"
+
+
+def reserve_of(
+    hours: Floats, start_mg_l: Floats | float, critical_mg_l: float, saturation_mg_l: float, tank_l: float
+) -> Reserve:
+    """The reserve whose just-fed time is known."""
+    start = np.broadcast_to(np.asarray(start_mg_l, dtype=np.float64), hours.shape)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        fall = (start - critical_mg_l) / hours
+    return Reserve(start, fall, critical_mg_l, saturation_mg_l, tank_l)
+
+
+def clock(reserve: Reserve, now: Now, line_mg_l: float) -> Clock:
+    """The clock from now. What was measured goes before what is reckoned; the fall stays that of these fish.
+
+    line_mg_l: a line above the critical oxygen. With nothing known it is the just-fed time of the outage.
+    """
+    fall = reserve.fall_mg_l_h * fish.use_against_just_fed(state_of(now.fed_h))
+
+    def left_h(to_mg_l: float) -> Floats:
+        with np.errstate(divide="ignore", invalid="ignore"):
+            if now.oxygen_mg_l is not None:
+                hours = (now.oxygen_mg_l - to_mg_l) / fall
+            else:
+                hours = (reserve.start_mg_l - to_mg_l) / fall - now.off_h
+        result: Floats = np.maximum(hours, 0.0)
+        return result
+
+    critical = left_h(reserve.critical_mg_l)
+    return Clock(
+        act_h=whole_minutes(float(band(fish.response_time_h(critical)).low)),
+        line_h=band(left_h(line_mg_l)),
+        critical_h=band(critical),
+        use_g_h=band(fall * reserve.tank_l / 1000.0),
     )
 
 
@@ -144,4 +219,11 @@ def alone(asked: Question, members: int = MEMBERS, seed: int = SEED) -> Outage:
         air_l_min=band(air),
         battery_wh=band(battery),
         backed=False,
+        reserve=reserve_of(
+            hours,
+            sampled["outage_start_saturation_share"] * stocked.saturation_mg_l,
+            stocked.critical_mg_l,
+            float(stocked.saturation_mg_l),
+            asked.tank_l,
+        ),
     )

@@ -77,6 +77,21 @@ class Change:
 
 
 @dataclass(frozen=True, eq=False)
+class Reserve:
+    """The oxygen of the fish tanks when all stops, by tries: what any clock of a power cut counts with.
+
+    start_mg_l: oxygen then. fall_mg_l_h: how fast it falls while fish are just fed. critical_mg_l,
+    saturation_mg_l: of these fish and this water. tank_l: water of the fish tanks.
+    """
+
+    start_mg_l: Floats
+    fall_mg_l_h: Floats
+    critical_mg_l: float
+    saturation_mg_l: float
+    tank_l: float
+
+
+@dataclass(frozen=True, eq=False)
 class Outage:
     """The power cut: times in hours, tank water only, in the month in which help must come soonest.
 
@@ -84,6 +99,7 @@ class Outage:
     danger_h: the just-fed time itself.
     unaided_kg: fish that would last unaided until someone can be there.
     air_l_min, battery_wh: what closes the gap until then; zero where there is none.
+    reserve: what the times were counted with.
     """
 
     month: int
@@ -96,6 +112,7 @@ class Outage:
     air_l_min: Band
     battery_wh: Band
     backed: bool
+    reserve: Reserve
 
 
 @dataclass(frozen=True, eq=False)

@@ -2,10 +2,13 @@
 
 import math
 from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import partial
 
-from aquacalc import words
+from aquacalc import tables, words
 from aquacalc.advice import trail as rests
 from aquacalc.garden import litres
+from aquacalc.judge import lines
 from aquacalc.pages import html, time_line, trail
 from aquacalc.pages.time_line import Mark, span
 from aquacalc.panels.frame import lists
@@ -13,11 +16,26 @@ from aquacalc.panels.frame.desk import Desk, reader_of
 from aquacalc.panels.frame.fields import GRAMS, KILOGRAMS, ChoiceField, Field, NumberField
 from aquacalc.panels.frame.panel import Panel, Values, answer, figure
 from aquacalc.sizing import power_cut
+from aquacalc.sizing.power_cut import Clock, Now
 from aquacalc.sizing.result import Outage
+
+KNOWN = ("no", "mg", "pct")
+"""How oxygen is known at the moment."""
+
+
+@dataclass(frozen=True)
+class Found:
+    """The power cut, the clock from now, and of which fish. now: what was told of the moment."""
+
+    outage: Outage
+    clock: Clock
+    now: Now
+    species: str
+    line_mg_l: float
 
 
 def controls(reader: words.Reader) -> dict[str, Field]:
-    """Seven numbers that a person beside the tank can tell."""
+    """Numbers that a person beside the tank can tell; what is not known stays open."""
     say = words.say
     return {
         "species": ChoiceField(say("panel-species", reader), lists.species(), "nile_tilapia", reader),
@@ -42,6 +60,15 @@ def controls(reader: words.Reader) -> dict[str, Field]:
         ),
         "altitude": NumberField(say("panel-altitude", reader), "length", 0.0, reader, -400.0, 5000.0),
         "help": NumberField(say("panel-help", reader), "time", 8.0, reader, 0.1, 168.0, (0.0, 24.0, 0.5)),
+        "known": ChoiceField(
+            say("panel-power-oxygen-known", reader),
+            [(say(f"panel-power-oxygen-{one}", reader), one) for one in KNOWN],
+            "no",
+            reader,
+        ),
+        "oxygen": NumberField(say("panel-power-oxygen", reader), "", 6.0, reader, 0.0, 300.0),
+        "fed": NumberField(say("panel-power-fed", reader), "time", None, reader, 0.0, 240.0, optional=True),
+        "off": NumberField(say("panel-power-off", reader), "time", 0.0, reader, 0.0, 168.0),
     }
 
 
@@ -61,6 +88,27 @@ def compute(desk: Desk | None, values: Values) -> Outage:
             hours_until_help=values["help"],
         )
     )
+
+
+def asked(values: Mapping[str, object]) -> tuple[str, ...]:
+    """Everything, but no oxygen where it is not known, and no start of the cut where oxygen tells it."""
+    names = ("species", "kg", "weight", "tank", "water", "altitude", "help", "known", "fed")
+    return (*names, "off") if values["known"] == "no" else (*names, "oxygen")
+
+
+def from_now(desk: Desk | None, values: Values) -> Found:
+    """The same power cut, counted from this moment."""
+    outage = compute(desk, values)
+    told = {
+        "no": None,
+        "mg": values["oxygen"],
+        "pct": values["oxygen"] / 100.0 * outage.reserve.saturation_mg_l,
+    }
+    oxygen = told[values["known"]]
+    now = Now(oxygen, values["fed"], values["off"] if oxygen is None else 0.0)
+    row = tables.load("species").row(values["species"])
+    line = max(lines.begins_at("oxygen", "act today", (row,), above=False), outage.reserve.critical_mg_l)
+    return Found(outage, power_cut.clock(outage.reserve, now, line), now, values["species"], line)
 
 
 def own(desk: Desk | None, values: Values) -> Outage | None:
@@ -86,44 +134,62 @@ def _same(values: Values, told: Mapping[str, object]) -> bool:
     )
 
 
-def draw(reader: words.Reader, found: Outage, species: str) -> html.Html:
-    """The response time large; beneath it the time to danger and what closes the gap."""
-    danger, unaided = found.danger_h, found.unaided_kg
-    kg = words.span(float(unaided.low), float(unaided.high), "biomass", reader)
-    lines = [
-        words.say(
-            "panel-power-time",
-            reader,
-            danger=words.span(float(danger.low), float(danger.high), "time", reader),
-        ),
-        words.say(
-            "panel-power-unaided", reader, kg=kg, help=words.quantity(found.hours_until_help, "time", reader)
-        ),
-    ]
-    if float(found.air_l_min.middle) > 0.0:
-        air, battery = found.air_l_min, found.battery_wh
-        lines.append(
-            words.say(
-                "panel-power-gap",
-                reader,
-                air=words.span(float(air.low), float(air.high), "air_flow", reader),
-                battery=words.span(float(battery.low), float(battery.high), "energy", reader),
-            )
-        )
-    else:
-        lines.append(words.say("balance-outage-no-gap", reader))
-    title = words.say("panel-power-answer", reader, response=words.quantity(found.response_h, "time", reader))
-    now, *rest = [words.say("panel-power-now", reader), *lines]
+def draw(reader: words.Reader, found: Found) -> html.Html:
+    """What to do first, the time to act in, the line of time, what closes the gap, what comes after."""
+    outage, clock = found.outage, found.clock
+    now, *rest = [words.say("panel-power-now", reader), *_lines(reader, found)]
     paragraphs = html.join(*(html.paragraph(line) for line in rest))
-    cited = trail.fold(rests.of_outage([species]), reader)
-    return answer(title, [now], figure(picture(reader, found)), paragraphs, cited)
+    cited = trail.fold(rests.of_outage([found.species]), reader)
+    after = html.join(
+        *(html.paragraph(words.say(key, reader)) for key in ("panel-power-call", "panel-power-restart"))
+    )
+    if clock.act_h <= 0.0:
+        title = words.say("panel-power-over", reader)
+    else:
+        response = words.quantity(clock.act_h, "time", reader)
+        title = words.say("panel-power-answer", reader, response=response)
+    shown = figure(picture(reader, found))
+    return answer(title, [now], shown, paragraphs, *_gap(reader, outage), after, cited)
 
 
-def picture(reader: words.Reader, found: Outage) -> html.Html:
+def _lines(reader: words.Reader, found: Found) -> list[str]:
+    """The time to the critical oxygen, whatever is known of the moment, and what the fish breathe."""
+    clock, unaided = found.clock, found.outage.unaided_kg
+    critical = words.span(float(clock.critical_h.low), float(clock.critical_h.high), "time", reader)
+    told = found.now != Now()
+    key = "panel-power-time-now" if told else "panel-power-time"
+    first = words.say(key, reader, danger=critical)
+    line = words.say(
+        "panel-power-line",
+        reader,
+        line=words.quantity(found.line_mg_l, "concentration", reader),
+        time=words.span(float(clock.line_h.low), float(clock.line_h.high), "time", reader),
+        use=words.span(float(clock.use_g_h.low), float(clock.use_g_h.high), "dose", reader),
+    )
+    kg = words.span(float(unaided.low), float(unaided.high), "biomass", reader)
+    wait = words.quantity(found.outage.hours_until_help, "time", reader)
+    return [first, line, words.say("panel-power-unaided", reader, kg=kg, help=wait)]
+
+
+def _gap(reader: words.Reader, outage: Outage) -> list[html.Html]:
+    """Air and battery that hold this stock until help is there."""
+    if not float(outage.air_l_min.middle) > 0.0:
+        return [html.paragraph(words.say("balance-outage-no-gap", reader))]
+    air, battery = outage.air_l_min, outage.battery_wh
+    said = words.say(
+        "panel-power-gap",
+        reader,
+        air=words.span(float(air.low), float(air.high), "air_flow", reader),
+        battery=words.span(float(battery.low), float(battery.high), "energy", reader),
+    )
+    return [html.paragraph(said)]
+
+
+def picture(reader: words.Reader, found: Found) -> html.Html:
     """The time line: by when there must be air, and the bar to the critical oxygen."""
-    short, long = float(found.danger_h.low), float(found.danger_h.high)
+    short, long = float(found.clock.critical_h.low), float(found.clock.critical_h.high)
     marks = [
-        Mark(found.response_h, words.say("panel-power-mark-air", reader)),
+        Mark(found.clock.act_h, words.say("panel-power-mark-air", reader)),
         Mark(short, words.say("panel-power-mark-danger", reader)),
     ]
     said = ", ".join(f"{mark.text}: {span(mark.hours, reader)}" for mark in marks)
@@ -156,9 +222,10 @@ def panel(desk: Desk | None = None) -> Panel:
     made = Panel(
         "power-cut",
         controls(reader),
-        lambda values: (compute(desk, values), values["species"]),
-        lambda found: draw(reader, *found),
+        partial(from_now, desk),
+        partial(draw, reader),
         reader,
+        asked=asked,
     )
     if desk is not None:
         desk.fill(made, known)

@@ -11,7 +11,8 @@ from aquacalc.garden import places
 from aquacalc.panels.frame import desk
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.panel import Panel
-from aquacalc.panels.loop import branches, flood, gravity, pump, sump
+from aquacalc.panels.loop import battery, branches, flood, gravity, pump, sump
+from aquacalc.panels.trouble import power_cut
 from aquacalc.sizing import delivery, levels
 from aquacalc.sizing.balance import balance
 
@@ -219,6 +220,47 @@ def test_beds_in_turn_ask_less_of_the_sump():
         water = made.found.cycle.sump_l
         swing[one] = float(water.max() - water.min())
     assert swing["turn"] < 0.7 * swing["together"]
+
+
+# --- the power cut -----------------------------------------------------------------------------------------
+
+
+def test_the_panel_says_what_the_balance_says_until_the_moment_is_known():
+    mine = desk.open_desk("demo:yard")
+    made = power_cut.panel(mine)
+    response = words.quantity(mine.balance.outage.response_h, "time", mine.reader)
+    assert f"Act within {response}" in made.result.value
+    assert shown(made) >= {"known", "off", "fed"}
+    assert "oxygen" not in shown(made)
+    made.fields["known"].list.value = "mg"
+    made.fields["oxygen"].box.value = "3.1"
+    assert "oxygen" in shown(made)
+    assert "off" not in shown(made)
+    assert response not in made.now.children[0].value
+    assert "From now on" in plain(made)
+
+
+def test_oxygen_in_percent_is_that_of_this_water():
+    made = power_cut.panel()
+    saturation = made.compute(made.values).outage.reserve.saturation_mg_l
+    found = made.compute(made.values | {"known": "pct", "oxygen": 50.0})
+    assert found.now.oxygen_mg_l == pytest.approx(0.5 * saturation)
+
+
+def test_a_cut_that_began_long_ago_says_act_now():
+    made = power_cut.panel()
+    made.fields["off"].box.value = "12 h"
+    assert "Act now" in plain(made)
+    assert "no oxygen and may smell of rotten eggs" in plain(made)
+
+
+def test_a_battery_without_an_inverter_lasts_longer_and_a_tested_one_is_known():
+    made = battery.panel()
+    with_inverter = float(made.compute(made.values).hours.middle)
+    direct = made.compute(made.values | {"between": "none"})
+    assert float(direct.hours.middle) > with_inverter
+    tested = made.compute(made.values | {"between": "none", "left": 0.8})
+    assert float(tested.hours.low) == pytest.approx(12.0 * 60.0 * 0.5 * 0.8 / 20.0)
 
 
 # --- what they rest on -------------------------------------------------------------------------------------

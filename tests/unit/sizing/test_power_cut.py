@@ -5,11 +5,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from hand_made_garden import garden
+from hypothesis import given
+from hypothesis import strategies as st
 
 from aquacalc import fish
 from aquacalc.sizing import power_cut
 from aquacalc.sizing.balance import balance
-from aquacalc.sizing.power_cut import Question
+from aquacalc.sizing.power_cut import Now, Question
 
 POOL = Question("silver_perch", 8.0, 250.0, 1000.0, 26.0, 100.0, 6.0)
 
@@ -66,3 +68,47 @@ def test_water_that_starts_at_the_critical_oxygen_gives_no_time():
     )
     share = species.oxygen_critical_mg_l / 8.0
     assert np.all(power_cut.just_fed_hours(gone, share) == 0.0)
+
+
+def test_with_nothing_known_the_clock_is_that_of_the_outage():
+    found = power_cut.alone(POOL)
+    clock = power_cut.clock(found.reserve, Now(), 5.0)
+    assert clock.act_h == found.response_h
+    assert float(clock.critical_h.low) == pytest.approx(float(found.danger_h.low))
+    assert float(clock.critical_h.high) == pytest.approx(float(found.danger_h.high))
+
+
+def test_the_balance_and_the_clock_count_the_same_fish_alike():
+    whole = balance(garden(), 20)
+    clock = power_cut.clock(whole.outage.reserve, Now(), 5.0)
+    assert clock.act_h == whole.outage.response_h
+    assert float(clock.critical_h.middle) == pytest.approx(float(whole.outage.danger_h.middle))
+
+
+@pytest.mark.parametrize("oxygen", [3.5, 5.0, 7.0])
+def test_measured_oxygen_goes_before_what_is_reckoned(oxygen: float):
+    found = power_cut.alone(POOL, members=1)
+    clock = power_cut.clock(found.reserve, Now(oxygen, off_h=2.0), 5.0)
+    fall = float(found.reserve.fall_mg_l_h[0])
+    over = max(oxygen - found.reserve.critical_mg_l, 0.0)
+    assert float(clock.critical_h.middle) == pytest.approx(over / fall)
+    assert float(clock.line_h.middle) == pytest.approx(max(oxygen - 5.0, 0.0) / fall)
+
+
+def test_what_has_run_already_is_taken_off_and_fish_that_fasted_breathe_less():
+    found = power_cut.alone(POOL)
+    whole = power_cut.clock(found.reserve, Now(), 5.0)
+    later = power_cut.clock(found.reserve, Now(off_h=0.5), 5.0)
+    assert float(later.critical_h.high) == pytest.approx(float(whole.critical_h.high) - 0.5)
+    fasted = power_cut.clock(found.reserve, Now(fed_h=30.0), 5.0)
+    assert float(fasted.critical_h.low) == pytest.approx(5.0 * float(whole.critical_h.low))
+    assert power_cut.clock(found.reserve, Now(off_h=100.0), 5.0).act_h == 0.0
+
+
+@given(st.floats(0.0, 12.0), st.floats(0.0, 12.0))
+def test_a_longer_cut_is_never_better(one: float, other: float):
+    first, second = (
+        power_cut.clock(power_cut.alone(POOL, 20).reserve, Now(off_h=off), 5.0).act_h
+        for off in sorted((one, other))
+    )
+    assert first >= second
