@@ -4256,6 +4256,7 @@ startup-doubts-need-log = Reasons can be looked for only in a log that tells the
 ## the workbook as pages
 
 panel-more = More
+panel-back-again = What was typed here at { $time } has come back.
 open-title = A grower's workbook
 open-heading = What do you want to know?
 open-garden = About which garden?

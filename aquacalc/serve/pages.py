@@ -5,6 +5,7 @@ import os
 import secrets
 import socket
 import webbrowser
+import zlib
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -27,6 +28,7 @@ from voila.tornado.treehandler import TornadoVoilaTreeHandler
 from aquacalc import tables, words
 from aquacalc.garden import places
 from aquacalc.pages.html import Html
+from aquacalc.panels.frame import kept
 from aquacalc.serve import classroom, gardens, index, notebooks, plan
 from aquacalc.serve.gardens import Choice
 from aquacalc.serve.visitors import Visitor, Visitors, is_full, unlinked
@@ -190,9 +192,12 @@ def _prepare(handler: Any, notebook: Any, cwd: str) -> None:
         "reload": words.say("open-reload", reader),
         "all": words.say("open-all", reader),
     }
+    # What is typed is kept in that folder, for each garden by itself.
+    fields = folder / f".aquacalc-{zlib.crc32(garden.key.encode()):08x}.json"
+    begin = ["import os", f"os.chdir({str(folder)!r})", f"os.environ[{kept.PLACE!r}] = {str(fields)!r}"]
     for cell in notebook.cells:
         if notebooks.PARAMETERS in cell.metadata.get("tags", ()):
-            cell.source = f"import os\nos.chdir({str(folder)!r})\ngarden = {garden.key!r}"
+            cell.source = "\n".join([*begin, f"garden = {garden.key!r}"])
     if visitors is not None:
         hidden = [page.file for page in notebooks.pages(places.workbook()) if not visitors.shows(page.file)]
         for cell in notebook.cells:

@@ -145,7 +145,7 @@ def test_an_address_without_its_key_is_told_so(served: str):
         assert "lacks its key" in refused.value.read().decode()
 
 
-@pytest.mark.parametrize("path", ["garden.toml", "01_size_the_garden.ipynb"])
+@pytest.mark.parametrize("path", ["garden.toml", ".aquacalc-00000000.json", "01_size_the_garden.ipynb"])
 def test_files_are_not_served(opened: Callable[..., Notebook], served: str, path: str):
     one = opened()
     for place in ("voila/files", "files", "voila/tree", "voila/api/contents"):
@@ -181,3 +181,16 @@ def test_a_page_whose_kernel_ended_says_so_and_offers_to_reload(opened: Callable
     one.page.locator("#loading").wait_for(state="detached", timeout=60_000)
     one.page.wait_for_selector(".aq-answer", state="attached")
     assert not gone.is_visible()
+
+
+def test_what_was_typed_is_there_after_a_reload(opened: Callable[..., Notebook]):
+    one = opened("01_size_the_garden")
+    one.page.wait_for_selector(".aq-size .aq-answer")
+    one.type_into(".aq-size", "7")
+    one.page.wait_for_timeout(1000)
+    shown = one.text(".aq-size .aq-answer")
+    one.page.reload()
+    one.page.locator("#loading").wait_for(state="detached", timeout=60_000)
+    one.page.wait_for_selector(".aq-size .aq-answer")
+    assert one.page.locator(".aq-size input").first.input_value() == "7"
+    assert one.text(".aq-size .aq-answer") == shown

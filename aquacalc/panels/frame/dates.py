@@ -115,6 +115,14 @@ class DateField(Field):
         self.box.value = "" if value is None else words.date(value, self.reader)
         self._busy = False
 
+    def takes(self, value: Any) -> bool:
+        """A day between the ends; none only where the field may be empty."""
+        return (
+            self.optional
+            if value is None
+            else isinstance(value, date) and self.earliest <= value <= self.latest
+        )
+
     def stepped(self, by: timedelta) -> None:
         """Move the day."""
         moved = (self._value or self.near) + by

@@ -55,6 +55,10 @@ class Field:
         """Put a value in without telling the listeners, as when a panel is filled from a garden."""
         raise NotImplementedError
 
+    def takes(self, value: Any) -> bool:
+        """Whether a value that was kept for this field still fits it."""
+        return type(value) is type(self.value)
+
     def on_change(self, listener: Callable[[], None]) -> None:
         """Call `listener` after each accepted change and after each text that was refused."""
         self._listeners.append(listener)
@@ -151,6 +155,12 @@ class NumberField(Field):
         text = str(self.box.value).strip()
         named = any(character.isalpha() for character in text)
         return text if named else units.unit(self.unit.value).written(text)
+
+    def takes(self, value: Any) -> bool:
+        """A number between the ends; nothing only where the field may be empty."""
+        if value is None:
+            return self.optional
+        return isinstance(value, int | float) and self.low <= value <= self.high
 
     def typed(self, change: dict[str, Any]) -> None:
         """Read what was typed: a number in the chosen unit, or a number with a unit of its own."""
@@ -320,6 +330,10 @@ class ChoiceField(Field):
         self._busy = True
         self.list.value = value
         self._busy = False
+
+    def takes(self, value: Any) -> bool:
+        """One of those that are offered."""
+        return value in {meant for _, meant in self.list.options}
 
     def offer(self, options: Sequence[tuple[str, str]], value: str) -> None:
         """Put other options in, and choose one of them."""

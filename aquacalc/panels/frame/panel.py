@@ -7,7 +7,9 @@ anything else fails loudly.
 """
 
 import re
+import time
 from collections.abc import Callable, Collection, Mapping, Sequence
+from functools import partial
 from typing import Any
 
 import ipywidgets as widgets
@@ -15,6 +17,7 @@ import ipywidgets as widgets
 from aquacalc import tables, words
 from aquacalc.errors import InputError
 from aquacalc.pages import html, style
+from aquacalc.panels.frame import kept
 from aquacalc.panels.frame.fields import Field, alert
 
 Values = Mapping[str, Any]
@@ -64,7 +67,7 @@ class Panel(widgets.VBox):  # type: ignore[misc]
         asked: Callable[[Values], Collection[str]] | None = None,
         main: Collection[str] = (),
     ) -> None:
-        self.fields = dict(fields)
+        self.key, self.fields = key, dict(fields)
         self.compute, self.draw, self.reader, self.asked = compute, draw, reader, asked
         self.problems = widgets.HTML()
         self.result = widgets.HTML(layout=widgets.Layout(width="100%"))
@@ -89,8 +92,11 @@ class Panel(widgets.VBox):  # type: ignore[misc]
             self.add_class("aq-bare")
         self.add_class("aq-panel")
         self.add_class(f"aq-{key}")
-        for field in self.fields.values():
+        self._changed: dict[str, Any] = {}
+        self._shown = False
+        for name, field in self.fields.items():
             field.on_change(self.refresh)
+            field.on_change(partial(self._keep, name))
         self.refresh()
 
     def answer_first(self, above: Collection[str] = (), hint: str = "") -> None:
@@ -113,13 +119,47 @@ class Panel(widgets.VBox):  # type: ignore[misc]
         """What the fields stand for, in base units."""
         return {name: field.value for name, field in self.fields.items()}
 
+    def _keep(self, name: str) -> None:
+        """Keep what was typed into a field, if it was taken."""
+        place, field = kept.place(), self.fields[name]
+        if place is not None and field.problem is None:
+            self._changed[name] = field.value
+            kept.keep(place, self.key, self._changed)
+
+    def restore(self) -> None:
+        """Put back what was typed here before the page was loaded anew, and say so."""
+        place = kept.place()
+        if place is None:
+            return
+        at, values = kept.load(place, self.key)
+        self._changed = {
+            name: value
+            for name, value in values.items()
+            if name in self.fields and self.fields[name].takes(value)
+        }
+        if not self._changed:
+            return
+        for name, value in self._changed.items():
+            self.fields[name].set(value)
+        said = widgets.HTML(html.paragraph(words.say("panel-back-again", self.reader, time=_clock(at))))
+        self.left.children = (said, *self.left.children)
+        self.refresh()
+
     def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        if not self._shown:
+            # Only now every value that the garden knows is in.
+            self._shown = True
+            self.restore()
         # A front end that knows no widgets shows the answer.
         bundle = super()._repr_mimebundle_(**kwargs)
         return bundle if bundle is None else bundle | {"text/html": self.result.value}
 
     def fill(self, values: Values) -> None:
-        """Put values into the fields and answer once."""
+        """Put values into the fields and answer once; what was typed is forgotten."""
+        place = kept.place()
+        if place is not None and self._changed:
+            self._changed = {}
+            kept.keep(place, self.key, {})
         for name, value in values.items():
             self.fields[name].set(value)
         self.refresh()
@@ -154,6 +194,10 @@ class Panel(widgets.VBox):  # type: ignore[misc]
         self.result.add_class("aq-old")
         if any(field.problem is not None for field in self.fields.values()):
             self.more.value = True
+
+
+def _clock(at: float) -> str:
+    return time.strftime("%H:%M", time.localtime(at))
 
 
 def answer(title: str, sentences: Sequence[str] = (), *rest: str) -> html.Html:
