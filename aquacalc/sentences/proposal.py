@@ -87,7 +87,7 @@ def title(proposal: Proposal, reader: Reader) -> str:
         words.quantity(float(np.median(one.fish_of_size)), "number", reader)
         for one in (proposal.as_written, proposal.proposed)
     )
-    if proposal.goal.wanted.fish > 0.0:
+    if proposal.goal.wanted.fish > 0.0 and before != after:
         return words.say("proposal-title", reader, steps=len(proposal.steps), before=before, after=after)
     return words.say("proposal-title-no-fish", reader, steps=len(proposal.steps))
 
