@@ -26,7 +26,7 @@ from aquacalc.startup.rule import Rule
 from aquacalc.uncertainty import SEED, Band, Floats, Triangle, band, draw, probabilities, quantile
 
 FOLDER = Path(__file__).with_name("published") / "systems"
-GROUPS, IN_GROUP = 8, 25
+GROUPS, IN_GROUP = 5, 40
 """Draws of the guesses, and members of each."""
 YEAR_D = 365.0
 INSIDE_MEANT = (0.60, 0.95)
