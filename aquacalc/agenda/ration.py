@@ -1,8 +1,9 @@
 """The ration: one amount a day for each batch and week, as a spoon or a scale measures it.
 
-The middle of the tries decides, the feed that oxygen and filter carry caps it. A week is cut where an absence
-begins or ends and where fish that have just come are given more; in an absence the amount is that of a
-sitter's bag, the same through each of its months.
+The middle of the tries decides, the feed that oxygen and filter carry caps it. For fish that come only after
+two good tests those tries count whose filter is ready for them. A week is cut where an absence begins or ends
+and where fish that have just come are given more; in an absence the amount is that of a sitter's bag, the
+same through each of its months.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
 from aquacalc import fish
 from aquacalc.advice.balance import OVER_AND_NEAR
@@ -40,6 +42,9 @@ LEAST_WEIGHED_G = 0.5
 """Less is weighed too roughly, and is no feed. Common practice, no source."""
 BACK_TO_SHARE = 1e-9
 HALF = 0.5
+ENOUGH_READY = 0.1
+"""Share of the tries whose filter must be ready for the fish, so that they alone decide what these are given;
+with fewer all do. Our own choice."""
 
 
 @dataclass(frozen=True)
@@ -133,7 +138,12 @@ def _of_batch(run: SeasonRun, garden: Garden, place: int, batch: FishBatch) -> I
     fed, weights = run.fish["feed_g"][place], run.fish["weight_g"][place]
     hungry = fish.eats(run.daily["water_c"], fish.species(batch.species))
     arrives = _arrives(run, garden, batch)
-    waits = garden.start_up.state == "new" and arrives >= 0
+    waits = garden.start_up.state == "new" and 0 <= arrives < run.days
+    if waits:
+        # They come only when two tests were good: the tries count whose filter is ready on their day.
+        ready = _fed_at_first(fed, hungry, arrives)
+        if np.mean(ready) >= ENOUGH_READY:
+            fed, weights, hungry = fed[ready], weights[ready], hungry[ready]
     for first, last in _spans(run, garden, batch):
         days = slice(first, last + 1)
         amounts = _mean_fed(fed[:, days])
@@ -157,6 +167,13 @@ def _of_batch(run: SeasonRun, garden: Garden, place: int, batch: FishBatch) -> I
             away=absences.who(day, garden),
             start_up=waits,
         )
+
+
+def _fed_at_first(fed_g: Floats, hungry: NDArray[np.bool_], arrives: int) -> NDArray[np.bool_]:
+    """Tries whose water lets fish that come be fed on each of their first days on which they eat."""
+    days = slice(arrives, arrives + len(ARRIVAL_SHARES))
+    ready: NDArray[np.bool_] = np.all((fed_g[:, days] > 0.0) | ~hungry[:, days], axis=1)
+    return ready
 
 
 def _arrives(run: SeasonRun, garden: Garden, batch: FishBatch) -> int:

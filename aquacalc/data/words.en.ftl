@@ -1159,6 +1159,7 @@ dose-title = Doses for this garden
 dose-made-for = Made for { $volume } of circulating water and, against chlorine, for each { $new } of new water. Void if the layout changed.
 dose-none = No product is described. Write name, strength and the weight of one level spoon into the garden file, then make this page again.
 dose-head-product = On the shelf
+dose-head-to-buy = To buy
 dose-head-step = One step
 dose-head-grams = Dose
 dose-head-day = Most for one day

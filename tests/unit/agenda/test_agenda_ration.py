@@ -127,15 +127,16 @@ def test_steps_are_those_of_the_strictest_species():
     assert both.oxygen_mg_l == max(trout.oxygen_full_feed_mg_l, carp.oxygen_full_feed_mg_l)
 
 
-def over_a_new_filter(water_c: float) -> tuple[Ration, ...]:
-    """Fish that come on the fourth day, and are fed in most tries from the fifteenth on."""
+def over_a_new_filter(water_c: float, ready: int = 0) -> tuple[Ration, ...]:
+    """Fish that come on the fourth day, fed from then on in the tries that are ready, else from the sixteenth
+    on."""
     new = replace(
         garden(),
         start_up=StartUp("new", FIRST),
         fish=(replace(garden().fish[0], stocked=date(2027, 3, 4)),),
     )
     given = np.zeros((5, 30))
-    given[:, 15:], given[0, 3:] = 10.0, 10.0
+    given[:, 15:], given[:ready, 3:] = 10.0, 20.0
     return of(
         season(days=30, fish=[{"count": 20.0, "weight_g": 100.0, "feed_g": given}], water_c=water_c), new
     )
@@ -150,6 +151,10 @@ def test_days_on_which_most_tries_wait_for_the_filter_are_told_by_the_sheet_of_t
     first, *rest = ration.boundaries(found, FIRST, date(2027, 3, 30))
     assert first == (date(2027, 3, 4), date(2027, 3, 12))
     assert len(rest) == 3
+
+
+def test_fish_that_wait_for_tests_are_fed_as_in_the_tries_that_pass_them():
+    assert {one.grams for one in over_a_new_filter(water_c=20.0, ready=1)} == {20.0}
 
 
 def test_cold_water_over_a_new_filter_is_no_feed():
