@@ -9,7 +9,7 @@ import sys
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
 from aquacalc import __version__
 from aquacalc.cli.terminal import complain, finish, put
@@ -36,6 +36,11 @@ class _Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
         complain(f"{self.prog}: {message}; see {self.prog} --help")
         raise SystemExit(BAD_INPUT)
+
+    def _print_message(self, message: str, file: Any = None) -> None:
+        # The library keeps silent about a disk that is full.
+        if message:
+            put(message.removesuffix("\n"))
 
 
 def parser() -> argparse.ArgumentParser:

@@ -9,6 +9,7 @@ import numpy as np
 
 from aquacalc import aeration, film, fish, nitrogen, power
 from aquacalc.climate import months as months_of_year
+from aquacalc.errors import InputError, Problem
 from aquacalc.garden import litres, surroundings
 from aquacalc.hydraulics.pump import Box, Curve, Line, points_curve
 from aquacalc.sizing import denitrification, limits, nitrification, plants, power_cut, stock, surfaces
@@ -74,7 +75,12 @@ def correlations(garden: Garden) -> dict[tuple[str, str], float]:
 def conditions(
     garden: Garden, members: int = MEMBERS, seed: int = SEED
 ) -> tuple[Conditions, Stock, plants.Demand]:
-    """Temperature, oxygen, flow, stock and crops of the plan's months, all from one draw."""
+    """Temperature, oxygen, flow, stock and crops of the plan's months, all from one draw.
+
+    Raises `InputError` for a garden without fish, in which there is nothing to balance.
+    """
+    if not garden.fish:
+        raise InputError(Problem("problem-no-fish", "fish"))
     sampled = draw(triangles(garden), members, seed, correlations(garden))
     months = stock.plan_months(garden.season.start)
     order = np.array(months) - 1

@@ -6,7 +6,7 @@ from aquacalc.charts import season as charts
 from aquacalc.charts.picture import svg
 from aquacalc.constants import DAYS_PER_WEEK
 from aquacalc.pages import bands, supplied
-from aquacalc.pages.html import Html, figure, paragraph, section, smaller, table, twofold
+from aquacalc.pages.html import Html, figure, join, paragraph, section, smaller, table, twofold
 from aquacalc.pages.plan import Plan
 from aquacalc.season.result import SeasonRun
 from aquacalc.sentences import days
@@ -24,8 +24,10 @@ def page(plan: Plan) -> Html:
     chart = Html(svg(charts.water(run, plan.garden, plan.reader, "")))
     return section(
         headline(plan, run),
-        bands.tries(plan, run),
-        smaller(figure(chart, plan.say("water-beyond", weeks=str(days.SURE_WEEKS)))),
+        join(
+            bands.tries(plan, run),
+            smaller(figure(chart, plan.say("water-beyond", weeks=str(days.SURE_WEEKS)))),
+        ),
         twofold([plan.say(f"water-moves-{what}") for what in MOVES]),
         paragraph(_base(plan, run), "lines"),
         _top_up(plan, run),

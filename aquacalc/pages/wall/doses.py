@@ -100,7 +100,7 @@ def _to_buy(plan: Plan, found: Sequence[Line]) -> Html:
         plan.say("dose-title-to-buy"),
         paragraph(_made_for(plan)),
         paragraph(plan.say("dose-to-buy")),
-        _table(plan, found),
+        _table(plan, found, "to-buy"),
         element("h2", plan.say("dose-how")),
         listing([plan.say("dose-rule-test"), plan.say("dose-rule-mix")]),
         element("h2", plan.say("dose-never")),
@@ -151,8 +151,8 @@ def _weekly_of_season(plan: Plan, agenda: Agenda) -> Iterator[str]:
         )
 
 
-def _table(plan: Plan, found: Sequence[Line]) -> Html:
-    head = [plan.say(f"dose-head-{name}") for name in ("product", "step", "grams", "day")]
+def _table(plan: Plan, found: Sequence[Line], first: str = "product") -> Html:
+    head = [plan.say(f"dose-head-{name}") for name in (first, "step", "grams", "day")]
     rows = [
         (
             _product(plan, line),

@@ -21,14 +21,16 @@ posix = pytest.mark.skipif(os.name != "posix", reason="that file and these limit
 
 def aquacalc(*arguments: str, **options: object) -> subprocess.CompletedProcess[bytes]:
     environment = {**os.environ, "PYTHONPATH": str(ROOT)}
-    # Without a buffer, argparse keeps to itself that its help could not be written.
-    environment.pop("PYTHONUNBUFFERED", None)
     return subprocess.run([sys.executable, "-m", "aquacalc", *arguments], env=environment, **options)
 
 
 @posix
 @pytest.mark.parametrize("arguments", ["reading tan=1", "check demo:yard", "--help"])
-def test_an_output_that_takes_nothing_is_told_in_one_line(arguments: str, tmp_path: Path):
+@pytest.mark.parametrize("unbuffered", ["", "1"])
+def test_an_output_that_takes_nothing_is_told_in_one_line(
+    arguments: str, unbuffered: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.setenv("PYTHONUNBUFFERED", unbuffered)
     with FULL.open("wb") as full:
         done = aquacalc(*arguments.split(), stdout=full, stderr=subprocess.PIPE, cwd=tmp_path)
     assert done.returncode == command.RUN_FAILED

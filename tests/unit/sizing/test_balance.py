@@ -6,6 +6,7 @@ import pytest
 from yard import yard
 
 from aquacalc import fish
+from aquacalc.errors import InputError
 from aquacalc.garden.model import Measured, Power, SolidsFilter
 from aquacalc.sizing import balance, changes, limits, stock
 from aquacalc.sizing.balance import nearest
@@ -181,3 +182,9 @@ def test_two_species_share_the_tanks_at_the_density_of_the_one_that_bears_less()
         assert limits.density_kg_m3(replace(one, fish=both)) == min(alone)
     kept = [limits.density_kg(replace(one, fish=batches)) for batches in ((batch,), (other,), (batch, other))]
     assert kept[2] == min(kept)
+
+
+def test_without_fish_there_is_nothing_to_balance():
+    with pytest.raises(InputError) as refused:
+        balance.balance(replace(yard(), fish=()))
+    assert [one.key for one in refused.value.problems] == ["problem-no-fish"]
