@@ -4,8 +4,10 @@ Here the cells run without a kernel and with few tries; whole notebooks in their
 slow tests.
 """
 
+import itertools
 import re
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 from functools import cache
 from pathlib import Path
@@ -162,36 +164,77 @@ def test_the_plan_from_a_day_within_the_season(garden: str, months: int, tmp_pat
 
 # --- whole notebooks
 
-SAMPLE = [
-    ("00_start_here", "with its log", 1),
-    ("00_start_here", "no log", 7),
-    ("01_size_the_garden", "an empty log", 2),
-    ("01_size_the_garden", "with its log", 8),
-    ("01_size_the_garden", "a log of another program", 11),
-    ("02_start_it_up", "a log without rows", 3),
-    ("02_start_it_up", "no log", 12),
-    ("02_start_it_up", "with its log", 11),
-    ("02_start_it_up", "an empty log", 6),
-    ("03_keep_the_water_right", "a log of another program", 4),
-    ("03_keep_the_water_right", "no log", 9),
-    ("03_keep_the_water_right", "a log without rows", 1),
-    ("04_plan_the_harvest", "no log", 5),
-    ("04_plan_the_harvest", "an empty log", 10),
-    ("04_plan_the_harvest", "with its log", 2),
-    ("05_read_the_log", "no log", 6),
-    ("05_read_the_log", "a log of another program", 12),
-    ("05_read_the_log", "an empty log", 3),
-    ("07_when_it_goes_wrong", "a log without rows", 7),
-    ("07_when_it_goes_wrong", "with its log", 5),
-]
-"""Notebook, log and first month: each notebook with several of both."""
+OWN_MONTH, OWN_DAY = 0, 0
+"""A garden as it is, and a plan from its first day."""
+MONTHS_IN = (OWN_DAY, 1, 5, 8)
+"""Months after the season's first day from which a plan is made."""
+WHOLE_RUNS = 20
+
+Case = tuple[str, str, int, int]
+"""A notebook; a log of the new garden, or a demo; the first month; the months after it with `--from`."""
+
+
+def cases() -> Iterator[Case]:
+    """All that can be asked: demo gardens keep their months, and only the plan begins on another day."""
+    for notebook, garden in itertools.product((*cells.PANELS, cells.PLAN), (*LOGS, *DEMOS)):
+        for month, later in itertools.product((OWN_MONTH, *range(1, 13)), MONTHS_IN):
+            moved = month == OWN_MONTH or garden in LOGS
+            # A plan is refused where its log cannot be read, which the tests above hold.
+            begun = later == OWN_DAY if notebook != cells.PLAN else garden != "a log of another program"
+            if moved and begun:
+                yield notebook, garden, month, later
+
+
+def pairs(case: Case) -> set[tuple[object, ...]]:
+    """Any two choices that meet in a case."""
+    return set(itertools.combinations(enumerate(case), 2))
+
+
+def covering(found: Sequence[Case], size: int) -> list[Case]:
+    """So many cases: each time one with the most choices that no case before it has, then with the most new
+    pairs, then with those that came up least; the first of several alike."""
+    seen: set[tuple[object, ...]] = set()
+    used: Counter[tuple[int, object]] = Counter()
+    chosen: list[Case] = []
+    while len(chosen) < size:
+        worth = {
+            case: (
+                sum(not used[choice] for choice in enumerate(case)),
+                len(pairs(case) - seen),
+                -sum(used[choice] for choice in enumerate(case)),
+            )
+            for case in found
+        }
+        chosen.append(max(found, key=worth.__getitem__))
+        seen |= pairs(chosen[-1])
+        used.update(enumerate(chosen[-1]))
+    return chosen
+
+
+SAMPLE = covering(list(cases()), WHOLE_RUNS)
+
+
+def test_the_sample_of_whole_notebooks_has_every_choice_and_most_pairs():
+    assert len(set(SAMPLE)) == WHOLE_RUNS
+    for place in range(4):
+        assert {case[place] for case in SAMPLE} == {case[place] for case in cases()}
+    # No two cases repeat more than they add.
+    assert len(set().union(*map(pairs, SAMPLE))) > 0.75 * 6 * WHOLE_RUNS
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize(("notebook", "log", "month"), SAMPLE)
-def test_a_whole_notebook_runs_in_its_kernel(notebook: str, log: str, month: int, tmp_path: Path):
-    garden = new_garden(tmp_path / "mine", LOGS[log], date(2027, month, 1))
+@pytest.mark.parametrize(("notebook", "garden", "month", "later"), SAMPLE)
+def test_a_whole_notebook_runs_in_its_kernel(
+    notebook: str, garden: str, month: int, later: int, tmp_path: Path
+):
+    name = garden
+    if garden in LOGS:
+        name = new_garden(tmp_path / "mine", LOGS[garden], date(2027, month, 1) if month else None)
+    given: dict[str, object] = {"garden": name}
+    if notebook == cells.PLAN:
+        (tmp_path / "plan").mkdir()
+        given |= {"members": 2, "made": str(TODAY), "target": str(tmp_path / "plan")}
+        if later:
+            given["start"] = str(desk.open_desk(name).garden.season.start + timedelta(days=30 * later))
     source = cells.WORKBOOK / f"{notebook}.ipynb"
-    papermill.execute_notebook(
-        source, tmp_path / source.name, {"garden": garden}, cwd=garden, progress_bar=False
-    )
+    papermill.execute_notebook(source, tmp_path / source.name, given, cwd=tmp_path, progress_bar=False)
