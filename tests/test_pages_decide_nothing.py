@@ -2,9 +2,11 @@
 
 What they take from the rooms that compute (floors 2 to 6 of DEVELOPERS.md) are types and constants, written
 with a capital. A function or a module of functions stands here with its reason, and nothing here is stale.
+Nor do they reckon with amounts themselves: arithmetic on a name that carries a unit stands here as well.
 """
 
 import ast
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -81,6 +83,42 @@ EXCEPTIONS: dict[str, dict[str, str]] = {
 }
 
 
+UNIT = re.compile(
+    r"_(m?g|kg|m?l|l_h|g_d|g_day|l_day|mg_l|g_l|m2|c|w|kwh|pct|share)$|^(grams|litres|count|share)$"
+)
+"""How a name ends that carries a unit, or what it is called."""
+
+PURITY = "parts of a hundred as parts of one, for the plan of doses"
+ADDED_UP = "amounts that were decided, added up"
+IN_PARTS = "the litres of the loop, as their own room has them, added up or without their scale"
+
+RECKONED: dict[str, dict[str, str]] = {
+    "pages/folder/facts.py": {"litres.pipes + litres.filter": IN_PARTS, "litres.whole / scale": IN_PARTS},
+    "pages/folder/glance.py": {"counts.get((key, one.day), 0.0) + one.count": ADDED_UP},
+    "pages/folder/shopping.py": {
+        "line.step_g * plan.litres.whole / line.water_l": "a decided dose, for the whole loop"
+    },
+    "pages/folder/water_page.py": {"depth * rain.roof_m2": "millimetres on square metres are litres"},
+    "pages/startup_doses.py": {
+        "(product.spoon_g or 0.0) * 1.125": "up to where it is said as one spoon",
+        "base.strength_pct / 100.0": PURITY,
+        "start.choice.next_tan_mg_l - tan.value": "what a reading lacks to the decided level",
+    },
+    "pages/wall/ammonia_table.py": {
+        "plan.season.band('water_c').middle - temperature_c": "the days nearest to a temperature"
+    },
+    "pages/wall/cards.py": {"count + 1": "numbers of texts"},
+    "pages/wall/doses.py": {"told.strength_pct / 100.0": PURITY},
+    "sentences/spoons.py": {
+        "grams / spoon_g": "grams as the grower's spoons",
+        "4.0 * grams / spoon_g": "grams as quarters of the grower's spoon",
+        "spoon_g * ONE_SPOON": "grams as the grower's spoons",
+        "1000.0 * grams": "grams as milligrams",
+    },
+}
+"""Arithmetic on amounts, and why it decides nothing."""
+
+
 def computed_with(path: Path) -> Iterator[str]:
     """What a module takes from the rooms that compute, without types and constants."""
     for node in ast.walk(ast.parse(path.read_text("utf-8"))):
@@ -103,3 +141,39 @@ def test_what_prints_calls_no_formula(path: Path):
 def test_every_exception_has_a_module_and_a_reason():
     assert set(EXCEPTIONS) <= {path.relative_to(PACKAGE).as_posix() for path in MODULES}
     assert all(reason for of_module in EXCEPTIONS.values() for reason in of_module.values())
+
+
+def reckoned(path: Path) -> Iterator[str]:
+    """Arithmetic on names that carry a unit, each whole."""
+    inside: set[ast.AST] = set()
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        if isinstance(node, ast.BinOp) and node not in inside:
+            inside |= {part for part in ast.walk(node) if isinstance(part, ast.BinOp)}
+            if any(UNIT.search(name) for name in _names(node)):
+                yield ast.unparse(node)
+
+
+def _names(node: ast.BinOp) -> Iterator[str]:
+    """What an operation reckons with; not what it calls, nor what a call is given."""
+    for side in (node.left, node.right):
+        if isinstance(side, ast.BinOp):
+            yield from _names(side)
+        elif isinstance(side, ast.BoolOp):
+            yield from (one.attr for one in side.values if isinstance(one, ast.Attribute))
+        elif isinstance(side, ast.Attribute):
+            yield side.attr
+            yield from (side.value.id for _ in [0] if isinstance(side.value, ast.Name))
+        elif isinstance(side, ast.Name):
+            yield side.id
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_what_prints_reckons_no_amount(path: Path):
+    place = path.relative_to(PACKAGE).as_posix()
+    assert set(reckoned(path)) == set(RECKONED.get(place, {}))
+
+
+def test_arithmetic_on_an_amount_is_found(tmp_path: Path):
+    module = tmp_path / "page.py"
+    module.write_text("bag = 2.0 * one.feed_g_day + 1\nwide = LEFT + 2 * place\n", "utf-8")
+    assert list(reckoned(module)) == ["2.0 * one.feed_g_day + 1"]
