@@ -78,6 +78,7 @@ EXCEPTIONS: dict[str, dict[str, str]] = {
         "logbook.own": "what the grower called things",
         "logbook.trend": "what was found about a trend",
     },
+    "sentences/proposal.py": {"uncertainty.band": PERCENTILES},
     "sentences/reading.py": {"judge.lines": LINES, "kits": AS_READ},
     "sentences/tasks.py": {"fish": NAMES},
 }
