@@ -25,9 +25,10 @@ READER = Reader()
 DECIDING = {
     "water_limits": (
         "Lines of the water",
-        "Where `watch`, `act today` and `emergency` begin. The group says which fish a line is for: all, "
-        "warm or cold water, or a class of tolerance. A side of *below* means that smaller values are "
-        "worse. The two ratios are chloride against nitrite as N: under the ratio the line counts.",
+        "Where `watch`, `act today` and `emergency` begin. The group says what a line is for: all, water "
+        "with or without plants, fish of warm or cold water, or of a class of tolerance. A side of *below* "
+        "means that smaller values are worse. The two ratios are chloride against nitrite as "
+        "N: under the ratio the line counts.",
     ),
     "species": ("Fish", "Ranges, growth, feed and density by species."),
     "crops": ("Crops", "Days, temperatures, light, yield, uptake and salt by crop."),

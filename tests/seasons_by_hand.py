@@ -49,7 +49,13 @@ CALM = {
     "chloride_mg_l": 40.0,
 }
 PERCH: Mapping[str, ArrayLike] = {"count": 20.0, "weight_g": 200.0}
-LETTUCE: Mapping[str, ArrayLike] = {"growth": 0.5, "stands": 1.0, "picked_kg": 0.02}
+LETTUCE: Mapping[str, ArrayLike] = {
+    "growth": 0.5,
+    "stands": 1.0,
+    "picked_kg": 0.02,
+    "supply": 0.95,
+    "scarce": 2.0,
+}
 
 
 def garden() -> Garden:

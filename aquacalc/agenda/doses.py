@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from aquacalc import kits, tables, units
-from aquacalc.advice import shelf
+from aquacalc.advice import aims, shelf
 from aquacalc.advice.doses import portion
 from aquacalc.advice.reading import fish
 from aquacalc.advice.reading.measure import scale_of
@@ -151,7 +151,7 @@ def _lines(garden: Garden, product: Product, coldest_c: float, to_buy: bool) -> 
 
 def _base(garden: Garden, product: Product, coldest_c: float, to_buy: bool) -> Line:
     of, volume, purity = _taken(garden, product)
-    low = limits.begins_at("alkalinity", "watch", above=False)
+    low = limits.begins_at("alkalinity", "watch", above=False, aim=aims.of_garden(garden))
     ph = float(carbonate.ph_at_carbon_dioxide(low, dosing.WELL_AIRED_CARBON_DIOXIDE_MG_L, coldest_c, 0.0))
     place = dosing.Place(carbonate.water(ph, low, coldest_c), volume, dosing.WELL_AIRED_CARBON_DIOXIDE_MG_L)
     most = portion.day_of(place, of).rise_mg_l

@@ -1,12 +1,13 @@
 """The lines of `data/water_limits.csv`: where each level of a parameter begins for the fish that are there.
 
 Fish are rows of `data/species.csv`, or rows that know only warm or cold. With several the strictest line
-counts; without any only the lines that hold for every water.
+counts; without any only the lines that hold for every water. pH and alkalinity have lines of their own where
+plants stand, moved by what the garden aims at.
 """
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import cast
 
@@ -31,6 +32,31 @@ COLUMNS: tuple[tuple[Level, str], ...] = (
     ("emergency", "emergency_from"),
 )
 """Levels and the column in which each begins."""
+
+
+NEAR_TARGET_PH = 0.2
+"""pH is fine so far above the garden's target, and base is begun so far below it. Common practice, no
+source."""
+
+
+@dataclass(frozen=True)
+class Aim:
+    """What pH base is given for and from which it is begun, whether plants stand in the water, and the
+    alkalinity, mg/L CaCO3, that is kept between two looks. Without a garden: the middle of the usual range,
+    from its low end on. Common practice, no source."""
+
+    target_ph: float = 6.8
+    begin_ph: float = 6.4
+    planted: bool = False
+    floor_mg_l: float = 20.0
+
+    @property
+    def high_ph(self) -> float:
+        """Highest pH that is fine because it is aimed at."""
+        return self.target_ph + NEAR_TARGET_PH
+
+
+NO_AIM = Aim()
 
 
 @dataclass(frozen=True)
@@ -109,20 +135,32 @@ def groups(species: Row) -> tuple[str, ...]:
     return ("all", warmth, f"class {species.text('nitrogen_tolerance_class')}")
 
 
-def lines_of(parameter: str, fish: Sequence[Row] = ()) -> tuple[Line, ...]:
+def lines_of(parameter: str, fish: Sequence[Row] = (), aim: Aim = NO_AIM) -> tuple[Line, ...]:
     """The lines of a parameter that hold for some fish; without fish those that hold for every water."""
-    held = {"all"}
+    held = {"all", "plants" if aim.planted else "no plants"}
     for row in fish:
         held.update(groups(row)[: 2 if parameter in BY_WARMTH_ALONE else None])
-    return _held(parameter, frozenset(held))
+    return _held(parameter, frozenset(held), aim)
 
 
 @cache
-def _held(parameter: str, held: frozenset[str]) -> tuple[Line, ...]:
-    return tuple(line for line in _all() if line.parameter == parameter and line.group in held)
+def _held(parameter: str, held: frozenset[str], aim: Aim) -> tuple[Line, ...]:
+    return tuple(_aimed(line, aim) for line in _all() if line.parameter == parameter and line.group in held)
 
 
-def begins_at(parameter: str, level: Level, fish: Sequence[Row] = (), above: bool = True) -> float:
+def _aimed(line: Line, aim: Aim) -> Line:
+    """A line where the garden's own aim moves its first bound, never past where it asks to act."""
+    watch, act, emergency = line.begins
+    if line.parameter == "ph" and line.above:
+        watch = min(max(watch, aim.high_ph), act)
+    elif line.parameter == "alkalinity" and not line.above and aim.planted:
+        watch = max(watch, aim.floor_mg_l)
+    return replace(line, begins=(watch, act, emergency))
+
+
+def begins_at(
+    parameter: str, level: Level, fish: Sequence[Row] = (), above: bool = True, aim: Aim = NO_AIM
+) -> float:
     """Value at which a level begins on a side, whatever the chloride; NaN where no line has it.
 
     >>> begins_at("ph", "watch"), begins_at("ph", "watch", above=False)
@@ -130,7 +168,7 @@ def begins_at(parameter: str, level: Level, fish: Sequence[Row] = (), above: boo
     """
     found = [
         line.begin(level)
-        for line in lines_of(parameter, fish)
+        for line in lines_of(parameter, fish, aim)
         if line.above == above and math.isnan(line.protects(level)) and not math.isnan(line.begin(level))
     ]
     strictest = min if above else max
@@ -160,13 +198,19 @@ def levels_from(
     return tuple((level, value) for level, value in found if not math.isnan(value))
 
 
-def ranks(parameter: str, value: Numbers, fish: Sequence[Row] = (), chloride_ratio: Numbers = 0.0) -> Ranks:
+def ranks(
+    parameter: str,
+    value: Numbers,
+    fish: Sequence[Row] = (),
+    chloride_ratio: Numbers = 0.0,
+    aim: Aim = NO_AIM,
+) -> Ranks:
     """Ranks of values of a parameter, in the table's unit; NaN, and what has no line, is not known.
 
     >>> ranks("ph", np.array([5.9, 6.8, math.nan])).tolist()
     [3, 0, 1]
     """
-    held = lines_of(parameter, fish)
+    held = lines_of(parameter, fish, aim)
     if not held:
         return np.full(np.shape(value), NOT_KNOWN)
     return known(most(line.ranks(value, chloride_ratio) for line in held), value)

@@ -57,9 +57,12 @@ only warm or cold is known; readings that do not belong to one water."""
 
 @dataclass(frozen=True)
 class Facts:
-    """All that a judgement rests on. fish: rows of `data/species.csv`, or rows that know only warm or cold;
-    none where no fish is there. crops: keys. signs: what the fish show. warmest_c, coldest_c: between which
-    the water of the garden lies, where its temperature was not read; NaN without a garden."""
+    """All that a judgement rests on.
+
+    fish: rows of `data/species.csv`, or rows that know only warm or cold; none where no fish is there. crops:
+    keys. signs: what the fish show. warmest_c, coldest_c: between which the water of the garden lies, where
+    its temperature was not read; NaN without a garden. aim: what the garden gives base for.
+    """
 
     values: Mapping[str, Value]
     fish: tuple[Row, ...] = ()
@@ -67,6 +70,7 @@ class Facts:
     signs: tuple[str, ...] = ()
     warmest_c: float = math.nan
     coldest_c: float = math.nan
+    aim: lines.Aim = lines.NO_AIM
 
     def value(self, parameter: str) -> float:
         """A reading; NaN where there is none that counts."""
@@ -216,7 +220,7 @@ def _judged(facts: Facts, parameter: str, draws: int) -> Judged:
     elif parameter == "added_salt":
         level, or_worse = _over(one, lambda at: salt.ranks(at, fish, facts.crops))
     else:
-        level, or_worse = _over(one, lambda at: lines.ranks(parameter, at, fish))
+        level, or_worse = _over(one, lambda at: lines.ranks(parameter, at, fish, aim=facts.aim))
     if parameter == "chlorine" and (one.value == 0.0 or one.beyond == "below"):
         # A test that finds nothing only says that less is there than it can find.
         level = "not known"

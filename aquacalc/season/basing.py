@@ -15,14 +15,15 @@ from numpy.typing import ArrayLike, NDArray
 
 from aquacalc import tables
 from aquacalc.constants import Numbers
+from aquacalc.judge.lines import NEAR_TARGET_PH
 from aquacalc.season.rules import HARD_CALCIUM_MG_L, MOST_POTASSIUM_MG_L, Event
 from aquacalc.uncertainty import Floats
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import BaseHow, Garden
 
-BEGIN_BELOW_PH = 0.2
-"""Base is begun this far under the target and goes on until it. Common practice, no source."""
+BEGIN_BELOW_PH = NEAR_TARGET_PH
+"""Base is begun this far under the target and goes on until it."""
 MOST_STEP_MG_L = 10.0
 BELOW_FLOOR_STEP_MG_L = 20.0
 """Most alkalinity that a day brings beyond what the loop uses; the second while it is under its floor

@@ -27,7 +27,7 @@ def actions_of(
         made.append(Action(f"base-{NO_PORTION[portion.state]}", again_h=SOON_H))
     elif portion.state == "refused":
         made.append(Action("base-refused", again_h=DAY_H))
-    if given.value("ph") >= lines.begins_at("ph", "watch"):
+    if given.value("ph") >= lines.begins_at("ph", "watch", aim=given.aim):
         made.append(Action("ph-high" if "tan" in given.measures else "ph-high-test", again_h=DAY_H))
     if found.reached("carbon_dioxide", "watch") and not aired:
         against, now = _dioxide(found, bounds, now)

@@ -21,11 +21,9 @@ from aquacalc.judge.water import fits
 from aquacalc.sizing.nitrification import RISE_PH
 from aquacalc.water import ammonia, carbonate, dosing
 
-TARGET_PH = 6.8
-"""Middle of the usual working range. Common practice, no source."""
-
 BASES_UP_TO_PH = 7.2
-"""Where alkalinity alone is low, no base is given above it. Common practice, no source."""
+"""Where alkalinity alone is low, no base is given above it, or above what the garden aims at. Common
+practice, no source."""
 
 WITHOUT_LITRES = 1000.0
 """Portions of water of which the litres are not known are reckoned for so much."""
@@ -141,9 +139,9 @@ def _place(found: Judgement, as_read: carbonate.Water) -> dosing.Place:
 def wanted(found: Judgement) -> bool:
     """Whether pH or alkalinity is low enough for a base."""
     ph, alkalinity = found.given.value("ph"), found.given.value("alkalinity")
-    low_ph = ph <= lines.begins_at("ph", "watch", above=False)
-    low_alkalinity = alkalinity <= lines.begins_at("alkalinity", "watch", above=False)
-    return low_ph or (low_alkalinity and not ph > BASES_UP_TO_PH)
+    aim = found.given.aim
+    low_alkalinity = alkalinity <= lines.begins_at("alkalinity", "watch", above=False, aim=aim)
+    return ph <= aim.begin_ph or (low_alkalinity and not ph > max(BASES_UP_TO_PH, aim.high_ph))
 
 
 def waits_for_ammonia(found: Judgement, portion: Base) -> bool:
@@ -154,7 +152,7 @@ def waits_for_ammonia(found: Judgement, portion: Base) -> bool:
     """
     if portion.state in ("not wanted", "test ammonia", "portion"):
         return False
-    aim, tan = max(TARGET_PH + RISE_PH, found.ph), found.given.measures["tan"]
+    aim, tan = max(found.given.aim.target_ph + RISE_PH, found.ph), found.given.measures["tan"]
     if not tan.seen:
         return False
     there = tan.highest * float(ammonia.unionised_fraction(aim, found.temperature_c))
@@ -187,7 +185,8 @@ def _goods(found: Judgement) -> tuple[dosing.Chemical, Product | None]:
 
 def _missing_mg_l(found: Judgement, place: dosing.Place, of: dosing.Chemical) -> float:
     """Alkalinity that is missing to the least working value, or to the target pH."""
-    least = lines.begins_at("alkalinity", "watch", above=False)
+    aim = found.given.aim
+    least = lines.begins_at("alkalinity", "watch", above=False, aim=aim)
     by_alkalinity = least - float(place.water.alkalinity_mg_l)
-    by_ph = float(dosing.rise_for_ph_mg_l(place.water, of, TARGET_PH))
+    by_ph = float(dosing.rise_for_ph_mg_l(place.water, of, aim.target_ph))
     return max(by_alkalinity, by_ph if math.isfinite(by_ph) else 0.0)

@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from aquacalc import kits, tables, units
+from aquacalc.advice import aims
 from aquacalc.advice.finding import Amount, Note
 from aquacalc.advice.reading import fish, measure, new_water, pairs
 from aquacalc.advice.reading.fish import Sign
@@ -35,7 +36,7 @@ class Given:
     without a garden.
     assumed: what was not told and read at its severest. asked: what is unlikely and had better be repeated.
     altitude_m: sea level without a garden. signs: what the fish show. crops: keys. scales: the garden's kit,
-    by parameter. new_water: the garden's top-up, or what was typed.
+    by parameter. new_water: the garden's top-up, or what was typed. aim: what the garden gives base for.
     """
 
     measures: Mapping[str, Measure]
@@ -53,6 +54,7 @@ class Given:
     scales: Mapping[str, KitScale] = field(default_factory=dict)
     new_water: NewWater = field(default_factory=NewWater)
     season_low_c: float = math.nan
+    aim: lines.Aim = lines.NO_AIM
 
     def value(self, parameter: str) -> float:
         """A reading; NaN where there is none."""
@@ -74,6 +76,7 @@ class Given:
             signs=self.signs,
             warmest_c=self.season_high_c,
             coldest_c=self.season_low_c,
+            aim=self.aim,
         )
 
 
@@ -137,6 +140,7 @@ def complete(measures: Mapping[str, Measure], garden: Garden | None) -> Given:
         assumed=_assumed(measures, garden is not None and bool(garden.fish)),
         asked=_asked(measures),
         altitude_m=0.0 if garden is None else garden.site.altitude_m,
+        aim=aims.of_garden(garden),
         crops=() if garden is None else tuple(dict.fromkeys(one.crop for one in garden.crops)),
         scales={name: measure.scale_of(garden, name) for name in dict.fromkeys(pairs.NAMES.values())}
         if garden

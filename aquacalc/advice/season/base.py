@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from aquacalc.advice import aims
 from aquacalc.advice.finding import Amount, Finding
 from aquacalc.advice.season.days import Look, Stretch, at_day, spells, stretches, weekly, whole
 from aquacalc.judge import lines
@@ -71,7 +72,8 @@ def _grams(base: basing.Base, grams: Floats, month: Stretch, names: tuple[str, s
 def _without(look: Look) -> list[Finding]:
     """Where the pH goes in a garden that gives no base."""
     ph, alkalinity = look.band("ph"), look.band("alkalinity_mg_l")
-    low = [line for line in lines.lines_of("ph") if not line.above]
+    aim = aims.of_garden(look.garden)
+    low = [line for line in lines.lines_of("ph", aim=aim) if not line.above]
     middle, tenth = (
         [lines.level_of(rank) for rank in lines.most(line.ranks(values) for line in low)]
         for values in (ph.middle, ph.low)
@@ -84,7 +86,7 @@ def _without(look: Look) -> list[Finding]:
             at_day("ph", ph, at, "ph"),
             look.on("worst", at),
             at_day("alkalinity", alkalinity, at, "alkalinity"),
-            Amount("line", lines.begins_at("ph", "watch", above=False), "ph"),
+            Amount("line", lines.begins_at("ph", "watch", above=False, aim=aim), "ph"),
         )
         key = MAY_LACK if spell.may else NONE_NAMED
         found.append(look.finding(key, spell.level, spell.stretch, amounts, SOURCES))

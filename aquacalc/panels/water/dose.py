@@ -429,6 +429,7 @@ def known(desk: Desk) -> dict[str, object]:
             float(max(desk.balance.water_c.middle)), "temperature", desk.reader, 2
         ),
         "tap_calcium": garden.top_up.calcium_mg_l,
+        "to_ph": garden.targets.base_to_ph,
     }
     if garden.top_up.chlorine_max_mg_l > 0.0:
         told["chlorine"] = garden.top_up.chlorine_max_mg_l

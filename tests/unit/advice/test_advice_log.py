@@ -250,7 +250,7 @@ def test_carbon_dioxide_of_the_past_is_judged(log: Reader):
 
 
 def test_what_is_now_comes_before_what_is_over(log: Reader):
-    rows = ("2027-05-08,24,6.8,4,0,20,60", "2027-05-17,24,6.8,0,0,20,60", "2027-05-24,24,6.3,0,0,20,60")
+    rows = ("2027-05-08,24,6.8,4,0,20,60", "2027-05-17,24,6.8,0,0,20,60", "2027-05-24,24,6.1,0,0,20,60")
     assert levels(log(*rows))["ph"] == "watch"
     assert keys(log(*rows)) == ["finding-ammonia-log-past"]
 

@@ -36,6 +36,7 @@ from aquacalc.advice.season.minerals import wanted_g_day
 from aquacalc.advice.season.nitrate import slope_mg_l_week
 from aquacalc.garden.model import Away, Garden, Product
 from aquacalc.judge.levels import URGENCY, Level
+from aquacalc.season.beds import NUTRIENTS
 from aquacalc.words import PARTS, Reader
 
 READERS = (Reader(), Reader(units="us"))
@@ -317,6 +318,16 @@ CASES = [
         0,
         59,
         {"base_eq": 0.1, "base_potassium_g": 2.0, "potassium_mg_l": drifting(60.0, 210.0)},
+    ),
+    *(
+        Case(
+            f"finding-growth-season-{nutrient}",
+            "watch",
+            10,
+            20,
+            run={"crops": ({**LETTUCE, "supply": spell(0.95, 10, 20, 0.6), "scarce": float(place)},)},
+        )
+        for place, nutrient in enumerate(NUTRIENTS)
     ),
     Case("finding-sodium-season-rising", "watch", 0, 59, {"sodium_mg_l": drifting(50.0, 60.0)}),
     Case("finding-water-season-thirsty", "fine", 30, 59, {"top_up_l": spell(14.0, 30, 59, 20.0)}),
