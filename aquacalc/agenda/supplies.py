@@ -3,6 +3,7 @@ an empty filter, and minerals that crops find too little of. Nothing of it is or
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
@@ -111,9 +112,13 @@ def _minerals(run: SeasonRun, garden: Garden) -> Iterator[Supply]:
         else:
             wanted = minerals.wanted_g_day(look, kind)
             grams = np.maximum(wanted - run.daily[f"base_{kind}_g"], 0.0) * short
+        lines = (floor, floor)
+        if kind == "potassium" and not math.isnan(garden.care.potassium_mg_l):
+            # What the grower keeps it at is in the season already.
+            grams, lines = run.daily["potassium_g"], 2 * (garden.care.potassium_mg_l,)
         product = _holding(garden, element, usual)
         per_g = doses.element_g(garden, product, 1.0, element)
-        yield _supply(kind, run, garden, product.chemical, grams * per_g, (floor, floor))
+        yield _supply(kind, run, garden, product.chemical, grams * per_g, lines)
 
 
 def _filter_food(run: SeasonRun, garden: Garden) -> Iterator[Supply]:

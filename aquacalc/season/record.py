@@ -106,6 +106,10 @@ def events(
             record.daily["base_calcium_g"][day] = event.ions["calcium"]
         elif event.key == "iron":
             record.daily["iron_g"][day] = event.ions["iron"]
+        elif event.key == "potassium":
+            record.daily["potassium_g"][day] = event.ions["potassium"]
+        elif event.key == "change_in":
+            record.daily["changed_l"][day] = event.added["water_l"]
         elif event.key == "filter_food":
             record.daily["filter_food_g"][day] = event.added["tan_g"]
     if single:

@@ -188,6 +188,8 @@ DAILY: Mapping[str, str] = {
     "base_potassium_g": "potassium that came with it",
     "base_calcium_g": "calcium that came with it",
     "iron_g": "iron given",
+    "potassium_g": "potassium given beside the bases, up to what the grower keeps it at",
+    "changed_l": "water changed for its nitrate",
     "filter_food_g": "ammonia nitrogen given to a filter without fish",
     "excreted_g": "nitrogen given off by the fish",
     "taken_up_g": "nitrogen taken up by crops",

@@ -13,7 +13,7 @@ from hand_made_season import on, season
 from aquacalc.agenda import costs, other_water, supplies
 from aquacalc.agenda.other_water import DryTime
 from aquacalc.agenda.supplies import Supply
-from aquacalc.garden.model import Product
+from aquacalc.garden.model import Care, Product
 from aquacalc.pages import jobs
 from aquacalc.season import rules
 from aquacalc.season.result import SeasonRun
@@ -51,6 +51,15 @@ def test_ammonia_for_an_empty_filter_is_told_as_its_salt():
     (found,) = of_kind(run, "filter_food")
     assert found.middle_g == pytest.approx(10.0, rel=1e-3)  # 26.19 % nitrogen
     assert found.to == rules.WAKE_TAN_MG_L
+
+
+def test_potassium_that_the_grower_keeps_is_grams_to_have_and_its_own_line():
+    run = season(days=60, fish=[{}], potassium_g=on(10, 4.488, 60), **FED)
+    kept = replace(garden(), products=(), care=Care(potassium_mg_l=25.0))
+    (found,) = [one for one in supplies.supplies(run, kept) if one.kind == "potassium"]
+    assert found.middle_g == pytest.approx(10.0, rel=1e-3)  # 44.88 % potassium
+    assert (found.under, found.to, found.product.chemical) == (25.0, 25.0, "potassium_sulphate")
+    assert of_kind(run, "potassium") == []
 
 
 def test_a_season_that_gives_nothing_has_no_supplies():
