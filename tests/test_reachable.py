@@ -8,7 +8,6 @@ WAITING = {
         "climate.evaporation": "open_water_evaporation_mm_d",
         "climate.tank": "heater_w lag_h warming_wh",
         "hydraulics.leaks": "hours_left usual_loss_l_day",
-        "hydraulics.loads": "wall_thrust_kn_m water_load_kpa",
         "hydraulics.turnover": (
             "closed_loop_mg_l flow_for_oxygen_l_h oxygen_lost_in_pause_mg_l"
             " oxygen_with_aeration_mg_l rise_mg_l"
@@ -33,7 +32,6 @@ WAITING = {
             " tgc_is_plausible"
         ),
         "nitrogen": "ammonia_solution_ml ammonium_salt_g capacity_left days_to_fall",
-        "power": "cost month_kwh",
         "water.salts": "after_changes_mg_l after_flushing_mg_l before_daily_change_mg_l",
     },
     "for a notebook of many gardens and years of weather": {

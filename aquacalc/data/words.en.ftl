@@ -3496,6 +3496,43 @@ panel-battery-efficient = An air pump on the battery's own voltage needs no inve
 panel-battery-bench = Check it: each month let it carry its load, with the mains off, for as long as you count on it. Stop feeding in a cut.
 panel-battery-gas = Lead batteries give off gas that explodes: an aired, dry place, a fuse at the pole, a charger made for it. No generator indoors.
 
+panel-energy-rows = What draws power
+panel-energy-name = name
+panel-energy-power = power
+panel-energy-hours = hours a day
+panel-energy-pump = pump
+panel-energy-air = air pump
+panel-energy-lamps = lamps
+panel-energy-device = device
+panel-energy-heater = heater: fill in its hours
+panel-energy-price = Price of a kWh, if known
+panel-energy-answer = It draws { $energy } a month
+panel-energy-cost = At that price it costs { $cost } { $currency } a month.
+panel-energy-most = { $name } draws most: { $energy }.
+panel-energy-head-name = Device
+panel-energy-head-energy = In a month
+panel-energy-bench = Check it: a meter at the plug for a day knows better than the figure on the box, which is the most that a device draws. A heater runs part of the time only; let the meter run for a cold week.
+panel-energy-wet = Sockets behind a residual-current device and above every level that water can reach; put air on a circuit or battery of its own, since a tripped switch stops it too. Fixed wiring is for a licensed electrician.
+
+panel-weight-water = Water in all that stands there, beds counted flooded
+panel-weight-medium-l = Medium in it
+panel-weight-own = Vessels and frame themselves
+panel-weight-footprint = Footprint that they share
+panel-weight-legs = Legs that carry it
+panel-weight-depth = Depth of the deepest water
+panel-weight-line = Load that the floor was designed for
+panel-weight-over = Over: { $load } against a design load of { $line }
+panel-weight-ask = Ask an engineer: { $load } against a design load of { $line }, and not all is counted
+panel-weight-line-is = Dwelling floors are designed for about { $line } in several published codes, which is { $depth } of water; decks and balconies differ. What yours was built for, its papers or an engineer tell.
+panel-weight-head-what = On one footprint
+panel-weight-head-value = Value
+panel-weight-row-mass = in all
+panel-weight-row-spread = spread over the footprint
+panel-weight-row-leg = on each leg, if they share it evenly
+panel-weight-thrust = Water of that depth pushes on each metre of wall with { $thrust } kN: boards need ties, and no glass where children are.
+panel-weight-not-counted = Not counted: water that soaks into stone and clay, plants, snow, wind, people who lean or climb, legs that carry more than their share, floors that are old.
+panel-weight-climb = Nobody stands or climbs on tanks and beds. On soil: level, compacted, each leg on a slab.
+
 ## reading a messy log: repairs and doubts
 
 log-line = row { $row }, { $column }: { $sentence }

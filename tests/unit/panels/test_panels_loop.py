@@ -11,7 +11,7 @@ from aquacalc.garden import places
 from aquacalc.panels.frame import desk
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.panel import Panel
-from aquacalc.panels.loop import battery, branches, flood, gravity, pump, sump
+from aquacalc.panels.loop import battery, branches, energy, flood, gravity, pump, sump, weight
 from aquacalc.panels.trouble import power_cut
 from aquacalc.sizing import delivery, levels
 from aquacalc.sizing.balance import balance
@@ -261,6 +261,32 @@ def test_a_battery_without_an_inverter_lasts_longer_and_a_tested_one_is_known():
     assert float(direct.hours.middle) > with_inverter
     tested = made.compute(made.values | {"between": "none", "left": 0.8})
     assert float(tested.hours.low) == pytest.approx(12.0 * 60.0 * 0.5 * 0.8 / 20.0)
+
+
+# --- energy and weight -------------------------------------------------------------------------------------
+
+
+def test_a_pump_and_an_air_pump_by_the_month_and_their_price():
+    made = energy.panel()
+    assert made.compute(made.values).month_kwh == pytest.approx(60.0 * 0.73)
+    made.fields["price"].box.value = "0,30"
+    assert "13.1" in plain(made)
+    made.fields["devices"].box.value = "fan; 2 kW; 30 min"
+    assert made.compute(made.values).month_kwh == pytest.approx(2000.0 * 0.5 / 24.0 * 0.73)
+
+
+def test_all_that_draws_power_in_a_garden_is_there():
+    mine = desk.open_desk("demo:greenhouse")
+    made = energy.panel(mine)
+    assert [row[0] for row in made.values["devices"]] == ["main pump", "air pump", "lamps", "door fan"]
+
+
+def test_a_cube_of_water_is_over_and_what_is_not_over_is_asked_of_an_engineer():
+    made = weight.panel()
+    assert "Over: 8.7 kPa" in plain(made)
+    made.fields["water"].box.value = "50 L"
+    assert "Ask an engineer" in plain(made)
+    assert "hold" not in plain(made)
 
 
 # --- what they rest on -------------------------------------------------------------------------------------
