@@ -66,7 +66,8 @@ def money(amount: float, reader: Reader) -> str:
 
 def spread(values: Floats, kind: str, reader: Reader) -> str:
     """The 10th to the 90th percentile of the tries; not known where there is nothing."""
-    found = band(values)
+    # Hundredths are more than is known of any of them.
+    found = band(np.round(values, 2))
     low, high = float(found.low), float(found.high)
     if kind == "money":
         text = words.span(low, high, "ratio", reader, 3)
