@@ -195,8 +195,8 @@ def growing_temperature_c(temperature_c: ArrayLike, of: Species) -> Floats:
 
     Own reckoning: `effective_temperature_c` within the ends of feeding of species.csv.
 
-    >>> growing_temperature_c([22, 36, 37.5], species("nile_tilapia")).round(1).tolist()
-    [17.1, 17.2, 0.0]
+    >>> growing_temperature_c([22, 33, 37.5], species("nile_tilapia")).round(1).tolist()
+    [17.1, 28.8, 0.0]
     """
     return np.asarray(effective_temperature_c(temperature_c, of.corners) * eats(temperature_c, of))
 

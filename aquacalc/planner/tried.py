@@ -35,6 +35,10 @@ COLUMNS = 800
 Progress = Callable[[float], None]
 
 
+def _untold(columns: float) -> None:
+    """Nobody waits."""
+
+
 @dataclass(eq=False)
 class Tried:
     """A garden file with its levers, and every plan whose season has been run, by plan and members."""
@@ -43,7 +47,7 @@ class Tried:
     levers: tuple[Lever, ...]
     seed: int
     read: Start
-    spent: Progress = lambda columns: None
+    spent: Progress = _untold
     _found: dict[tuple[Plan, int], Outcome | None] = field(default_factory=dict)
     _balances: dict[object, Balance] = field(default_factory=dict)
     _goals: dict[int, Goal] = field(default_factory=dict)

@@ -65,7 +65,6 @@ def log_product(
     return 3.0 * np.log10(calcium) + 2.0 * np.log10(bare)
 
 
-@possible
 def way_to_balance_mol_l(
     product: Numbers,
     log_solubility: Numbers,

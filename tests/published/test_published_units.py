@@ -72,4 +72,6 @@ def test_only_units_that_the_library_lacks_are_unchecked_by_it():
         *("dkh", "fh", "meq_l", "mg_l_hco3", "mmol_l_alkalinity"),
         *("hardness_dgh", "hardness_fh", "hardness_meq_l", "hardness_mg_l_ca", "hardness_mmol_l"),
         *("deg_n", "deg_s", "heads_wk", "heads_d"),
+        *("chloride_mg_l", "chloride_ppm", "chloride_g_l", "chloride_mg_l_nacl", "chloride_g_l_nacl"),
+        *("content_g_kg", "content_pct"),
     }

@@ -44,6 +44,9 @@ AS_ANOTHER = {"bore": "length", "rain": "length", "temperature_difference": "tem
 ONE_UNIT = ("voltage", "light", "share", "angle")
 """Kinds that there is nothing to convert in: one unit, a share and its hundredths, degrees."""
 
+ON_A_LABEL = ("chloride", "content")
+"""Kinds whose units mean this only beside a name of their own: mg/L and % are taken for other things here."""
+
 DIGITS = 5
 
 

@@ -186,6 +186,9 @@ BY_THE_TAPE = {
     "charts/season_strip.py": "a name",
     "sizing/changes.py": "a tank made larger",
     "panels/size/garden_form.py": "what the file says",
+    "panels/loop/flood.py": "the water over the pump of the sump as the tape has it",
+    "panels/loop/sump.py": "the sump against its own rim",
+    "panels/loop/weight.py": "what a full vessel weighs",
     "panels/size/loop_volume.py": "what the tape makes, against what was measured",
 }
 """Where a vessel's own volume is meant, and not its share of the water that was measured."""
