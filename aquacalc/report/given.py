@@ -108,9 +108,9 @@ def _standing(garden: Garden, log: Log | None, by_choice: bool) -> Standing | No
     """What the log tells of the first day.
 
     A log that begins later says nothing about it: that is no fault of a garden whose own season began before
-    its log, but it is one of a day that was chosen.
+    its log, but it is one of a day that was chosen. One without a row says as little as none.
     """
-    if log is not None and by_choice:
+    if log is not None and log.rows and by_choice:
         return today.standing(garden, log, garden.season.start)
     return from_log.standing(garden, log)
 

@@ -150,7 +150,7 @@ def test_a_log_that_begins_later_is_refused_only_for_a_day_of_choice(yard: Garde
 def test_a_log_without_rows(yard: Garden):
     name = yard(HEAD)
     assert given.opened(name, made=MADE).standing is None
-    assert refusal(name, "", "2027-04-30").key == "problem-log-no-rows"
+    assert given.opened(name, start="2027-04-30", made=MADE).standing is None
 
 
 def test_problems_of_the_log_are_told(yard: Garden):
