@@ -52,7 +52,8 @@ class GoodYear(Panel):
             (self.back, self.take_back),
         ):
             button.on_click(pressed)
-        below = (self.search, self.line, self.ticks, widgets.HBox([self.write, self.back]))
+        buttons = widgets.HBox([self.write, self.back], layout=widgets.Layout(flex_flow="row wrap"))
+        below = (self.search, self.line, self.ticks, buttons)
         super().__init__("good-year", {}, self.compared, self.drawn, reader, below)
         desk.follow(self.refresh)
 
