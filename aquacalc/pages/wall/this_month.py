@@ -203,7 +203,7 @@ def _tests(plan: Plan) -> Html:
 
 
 def _jobs(plan: Plan, entries: Sequence[Entry], lines_of_sheet: int = JOB_LINES) -> Html:
-    """The jobs of a month in so many lines."""
+    """The jobs of a month in so many lines; fish that come are told even where it takes more."""
     ready = [one for one in entries if one.key in READY]
     first = [one for one in entries if one.key in FIRST]
     rest = [one for one in entries if one.key not in (*READY, *FIRST)]
@@ -215,9 +215,11 @@ def _jobs(plan: Plan, entries: Sequence[Entry], lines_of_sheet: int = JOB_LINES)
     needed = [-(-len(text) // JOB_LETTERS) for text in lines]
     room = lines_of_sheet - (sum(needed) > lines_of_sheet)
     told = []
+    stocked = [one for one in first if one.key == "stock"]
+    always = {jobs.line(job, plan) for job in jobs.jobs_of(stocked, plan)}
     for text, height in zip(lines, needed, strict=True):
         # What does not fit leaves its room to what follows.
-        if height <= room:
+        if height <= room or text in always:
             told.append(text)
             room -= height
     if len(told) < len(lines):
