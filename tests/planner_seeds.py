@@ -1,0 +1,31 @@
+"""How far apart two seeds propose for the yard: minutes of search, whose dated figures stand in docs/plan.md.
+
+python tests/planner_seeds.py
+"""
+
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parent / "unit" / "planner"))
+
+from test_planner_proposal import WISHES
+
+from aquacalc.garden.file import GardenFile
+from aquacalc.planner import aim, propose
+
+SEEDS = (1, 2)
+
+
+def main() -> None:
+    yard = GardenFile.open("demo:yard").changed(WISHES)
+    for seed in SEEDS:
+        found = propose.propose(yard, seed=seed)
+        before = aim.points(found.as_written, found.goal, 0)
+        after = aim.points(found.proposed, found.goal, len(found.steps))
+        print(
+            f"seed {seed}: {before:.0f} points as written, {after:.0f} proposed, {len(found.steps)} changes"
+        )
+
+
+if __name__ == "__main__":
+    main()
