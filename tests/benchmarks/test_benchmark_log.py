@@ -2,7 +2,7 @@
 
 pandas reads the numbers with their types and nothing else: no units, no steps of kits, no doubts. Target:
 four times its time and a second; the second is the time in which a reader waits without wondering. Both are
-times of the processor, and twice the target is asserted, so that a slow or busy machine does not fail it.
+times of the processor, so that other work on the machine does not fail it.
 """
 
 import random
@@ -28,7 +28,6 @@ pytestmark = pytest.mark.benchmark
 DAYS = 3650
 TIMES = 3
 TARGET, SECOND = 4.0, 1.0
-SLACK = 2.0
 
 STEPS = (0.0, 0.3, 0.6, 1.2, 2.5, 6.0)
 KIT = Kit("drops", None, (KitScale("tan", "N", STEPS), KitScale("ph", "", (6.0, 6.4, 6.8, 7.2, 7.6))))
@@ -93,4 +92,4 @@ def test_ten_years_are_read_mended_and_reported(log: Path, capsys: pytest.Captur
             f"\nten years of a log {ours:.2f} s, parsed by pandas {theirs:.3f} s"
             f" (target {TARGET:g} times that and {SECOND:g} s: {TARGET * theirs + SECOND:.2f} s)"
         )
-    assert ours <= SLACK * (TARGET * theirs + SECOND)
+    assert ours <= TARGET * theirs + SECOND

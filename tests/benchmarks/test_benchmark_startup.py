@@ -2,8 +2,7 @@
 
 The other side is `odeint` (LSODA, rtol 1e-6) on plain floats and equations written out, one member, with the
 doses of the same member, begun anew only where something jumps. Target: forty times as fast a member; fifteen
-is asserted, so that a busy machine does not fail it. Two thousand members are weighed anew in half a second;
-twice that is asserted.
+is asserted, so that a busy machine does not fail it. Two thousand members are weighed anew in half a second.
 """
 
 import math
@@ -30,7 +29,7 @@ pytestmark = pytest.mark.benchmark
 
 MEMBERS, DAYS = 2000, 90
 TARGET, LEAST = 40.0, 15.0
-MOST_REWEIGH_S, SLACK = 0.5, 2.0
+MOST_REWEIGH_S = 0.5
 TIMES = 3
 CELSIUS, PH, OXYGEN = 24.0, 7.6, 7.0
 
@@ -145,4 +144,4 @@ def test_an_ensemble_outruns_a_general_solver_and_a_reading_is_weighed_at_once(
             f" Python {platform.python_version()}"
         )
     assert general / many >= LEAST
-    assert weighed < SLACK * MOST_REWEIGH_S
+    assert weighed < MOST_REWEIGH_S

@@ -137,11 +137,20 @@ def _place(found: Judgement, as_read: carbonate.Water) -> dosing.Place:
 
 
 def wanted(found: Judgement) -> bool:
-    """Whether pH or alkalinity is low enough for a base."""
+    """Whether pH or alkalinity is low enough for a base.
+
+    A pH that is only under the garden's target is no trouble: base is for it where all that it asks for was
+    read, and where alkalinity does not stand high already, which is carbon dioxide that wants more air.
+    """
     ph, alkalinity = found.given.value("ph"), found.given.value("alkalinity")
     aim = found.given.aim
     low_alkalinity = alkalinity <= lines.begins_at("alkalinity", "watch", above=False, aim=aim)
-    return ph <= aim.begin_ph or (low_alkalinity and not ph > max(BASES_UP_TO_PH, aim.high_ph))
+    if low_alkalinity and not ph > max(BASES_UP_TO_PH, aim.high_ph):
+        return True
+    if ph <= lines.begins_at("ph", "watch", above=False, aim=aim):
+        return True
+    read = "tan" in found.given.measures
+    return ph <= aim.begin_ph and read and alkalinity < lines.begins_at("alkalinity", "watch", aim=aim)
 
 
 def waits_for_ammonia(found: Judgement, portion: Base) -> bool:

@@ -69,7 +69,7 @@ def test_an_old_clean_log_does_not_outlive_the_mess(garden: Callable[[str], Path
 def test_a_log_whose_columns_were_left_out_is_not_called_calm(
     garden: Callable[[str], Path], capsys: pytest.CaptureFixture[str]
 ):
-    assert command.main(["log", str(garden("date,pH,Gewicht\n2027-05-03,7.2,3\n"))]) == command.DONE
+    assert command.main(["log", str(garden("date,pH,Gewicht\n2027-05-03,6.8,3\n"))]) == command.DONE
     said = capsys.readouterr().out
     assert words.say("log-no-findings-doubts", Reader()) in " ".join(said.split())
     assert words.say("log-no-findings", Reader()) not in " ".join(said.split())

@@ -60,3 +60,19 @@ def test_a_reading_asks_for_base_where_the_season_does():
 
     assert (asks(6.6), asks(7.0), asks(7.4)) == (False, True, True)
     assert not wanted(judge(given.read([one.replace("'", "") for one in typed])))
+
+
+def test_a_ph_that_is_fine_asks_for_no_base_where_air_is_wanted_or_ammonia_was_not_read():
+    garden = GardenFile.open("demo:greenhouse").garden
+
+    def asks(*typed: str) -> bool:
+        return wanted(judge(given.read(typed, garden)))
+
+    assert asks("ph=6.7", "kh=30 mg/L CaCO3", "tan=0 N", "temp=14C")
+    # The same pH with much alkalinity is carbon dioxide.
+    assert not asks("ph=6.7", "kh=90 mg/L CaCO3", "tan=0 N", "temp=14C")
+    assert not asks("ph=6.7", "kh=30 mg/L CaCO3", "temp=14C")
+    assert not asks("ph=6.7")
+    # A pH that is too low asks whatever else was read.
+    assert asks("ph=6.0")
+    assert asks("ph=6.0", "kh=90 mg/L CaCO3", "tan=0 N", "temp=14C")
