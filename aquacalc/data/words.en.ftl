@@ -3521,6 +3521,7 @@ panel-weight-footprint = Footprint that they share
 panel-weight-legs = Legs that carry it
 panel-weight-depth = Depth of the deepest water
 panel-weight-line = Load that the floor was designed for
+panel-weight-both = { $pressure } ({ $spread })
 panel-weight-over = Over: { $load } against a design load of { $line }
 panel-weight-ask = Ask an engineer: { $load } against a design load of { $line }, and not all is counted
 panel-weight-line-is = Dwelling floors are designed for about { $line } in several published codes, which is { $depth } of water; decks and balconies differ. What yours was built for, its papers or an engineer tell.
@@ -3529,7 +3530,7 @@ panel-weight-head-value = Value
 panel-weight-row-mass = in all
 panel-weight-row-spread = spread over the footprint
 panel-weight-row-leg = on each leg, if they share it evenly
-panel-weight-thrust = Water of that depth pushes on each metre of wall with { $thrust } kN: boards need ties, and no glass where children are.
+panel-weight-thrust = Water of that depth pushes on each { $length } of wall as hard as { $mass } weigh: boards need ties, and no glass where children are.
 panel-weight-not-counted = Not counted: water that soaks into stone and clay, plants, snow, wind, people who lean or climb, legs that carry more than their share, floors that are old.
 panel-weight-climb = Nobody stands or climbs on tanks and beds. On soil: level, compacted, each leg on a slab.
 

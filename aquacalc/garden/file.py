@@ -125,10 +125,18 @@ class GardenFile:
         """
         from aquacalc.garden import edit
 
-        path = Path(folder).expanduser() / places.GARDEN
         text = edit.only(places.starter().read_text("utf-8"), ("format", *values))
         for dotted, value in values.items():
             text = edit.changed(text, dotted, value)
+        return cls.save_new(folder, text, today)
+
+    @classmethod
+    def save_new(cls, folder: str | Path, text: str, today: date | None = None) -> "GardenFile":
+        """A text as the `garden.toml` of a folder that has none; the folder is made where it is missing.
+
+        Raises `InputError`: problems of the text, `problem-file-exists`, `problem-cannot-write`.
+        """
+        path = Path(folder).expanduser() / places.GARDEN
         made = cls._of(path, text, None, today or date.today())
         if path.exists():
             raise InputError(Problem("problem-file-exists", "", str(path)))

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 
 from aquacalc import __version__, disk
 from aquacalc.errors import InputError, Problem
-from aquacalc.garden import places
 from aquacalc.garden.file import GardenFile
 from aquacalc.planner.levers import Lever, LeverKey, Option, levers_of
 from aquacalc.sizing import balance
@@ -170,12 +169,4 @@ def undo(file: GardenFile) -> GardenFile:
 def written_to(folder: Path, after: GardenFile) -> GardenFile:
     """An accepted plan as a new garden in a folder of the grower's, as for a demo. Raises `InputError` where
     there is a garden already."""
-    path = folder.expanduser() / places.GARDEN
-    if path.exists():
-        raise InputError(Problem("problem-file-exists", "", str(path)))
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise disk.cannot_write(path, error) from error
-    disk.replace_whole(path, after.text.encode("utf-8"))
-    return GardenFile.open(path, after.today)
+    return GardenFile.save_new(folder, after.text, after.today)

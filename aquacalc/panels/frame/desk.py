@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Protocol
 
 from aquacalc import tables, units, words
@@ -55,14 +56,21 @@ class Desk:
         return self._balance
 
     def put(self, changed: GardenFile) -> None:
-        """Work on another garden from now on; `undo` brings the last one back."""
+        """Work on another garden from now on; `take_back` brings the last one back."""
         self.before.append(self.file)
         self._show(changed)
 
-    def undo(self, old: GardenFile) -> None:
-        """Work on the garden before the last change again; `old` is that file as it is on disk now."""
+    def take_back(self) -> bool:
+        """Write the garden that was there before the last change and work on with that; False where there is
+        none, `InputError` where it cannot be written."""
+        if not self.before:
+            return False
+        old = self.before[-1]
+        if not old.read_only:
+            old = replace(old, digest=self.file.digest).save()
         self.before.pop()
         self._show(old)
+        return True
 
     def write(self, values: Mapping[str, object]) -> GardenFile:
         """Change the garden file, save it and work on it; `InputError` where it cannot be."""
@@ -134,3 +142,16 @@ def in_round_numbers(value: float, kind: str, reader: words.Reader, digits: int 
     shown = unit.from_base(value)
     places = digits - 1 - math.floor(math.log10(abs(shown))) if shown else 0
     return unit.to_base(round(shown, places))
+
+
+def measurement(desk: Desk, what: str, value: object, subject: str = "") -> Mapping[str, object]:
+    """A measurement of today by its dotted keys; one of the same day is written over."""
+    today, measured = desk.file.today, desk.garden.measured
+    same = [
+        n
+        for n, one in enumerate(measured)
+        if one.what == what and one.day == today and one.subject == subject
+    ]
+    at = f"measured.{same[0] if same else len(measured)}"
+    named = {f"{at}.subject": subject} if subject else {}
+    return {f"{at}.what": what, f"{at}.value": value, f"{at}.day": today, **named}

@@ -14,10 +14,10 @@ from aquacalc.constants import SECONDS_PER_HOUR
 from aquacalc.garden.fields import bounds
 from aquacalc.hydraulics.beds import Siphon, bed_water_l
 from aquacalc.pages import html
-from aquacalc.panels.frame.desk import Desk, reader_of
+from aquacalc.panels.frame.desk import Desk, measurement, reader_of
 from aquacalc.panels.frame.fields import ChoiceField, Field
 from aquacalc.panels.frame.panel import Values, answer, figure
-from aquacalc.panels.loop.writing import Dotted, WritingPanel, choice, measurement, number
+from aquacalc.panels.loop.writing import Dotted, WritingPanel, choice, number
 from aquacalc.sizing import flooding, levels
 from aquacalc.sizing.flooding import Cycle, Flooded
 from aquacalc.uncertainty import coefficient

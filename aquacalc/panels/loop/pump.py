@@ -17,11 +17,11 @@ from aquacalc.garden.fields import bounds
 from aquacalc.hydraulics import turnover
 from aquacalc.hydraulics.pump import wire_to_water
 from aquacalc.pages import html
-from aquacalc.panels.frame.desk import Desk, reader_of
+from aquacalc.panels.frame.desk import Desk, measurement, reader_of
 from aquacalc.panels.frame.fields import Field
 from aquacalc.panels.frame.panel import Values, answer, figure
 from aquacalc.panels.frame.rows import Column, RowsField
-from aquacalc.panels.loop.writing import Dotted, WritingPanel, choice, measurement, number
+from aquacalc.panels.loop.writing import Dotted, WritingPanel, choice, number
 from aquacalc.sizing import delivery
 from aquacalc.sizing.balance import MEASURED_FLOW_SPREAD
 from aquacalc.sizing.delivery import Delivered, PressureLine, Pumped, Wanted

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from aquacalc import tables, words
+from aquacalc.constants import STANDARD_GRAVITY_M_S2
 from aquacalc.garden import litres
 from aquacalc.garden.fields import bounds
 from aquacalc.hydraulics import loads
@@ -71,7 +72,15 @@ def compute(values: Values) -> Found:
 def draw(reader: words.Reader, found: Found) -> html.Html:
     """Over, or ask an engineer; the numbers to take to one."""
     said = partial(words.quantity, reader=reader)
-    load, line = said(found.load_kpa, "pressure"), said(found.line_kpa, "pressure")
+
+    def both(load_kpa: float, kg_m2: float) -> str:
+        # Codes state one of the two, by country.
+        return words.say(
+            "panel-weight-both", reader, pressure=said(load_kpa, "pressure"), spread=said(kg_m2, "load")
+        )
+
+    load = both(found.load_kpa, found.mass_kg_m2)
+    line = both(found.line_kpa, found.line_kpa / float(loads.load_kpa(1.0)))
     title = words.say("panel-weight-over" if found.over else "panel-weight-ask", reader, load=load, line=line)
     usual = usual_line_kpa()
     as_water = said(usual / float(loads.water_load_kpa(1.0)), "length")
@@ -84,9 +93,9 @@ def draw(reader: words.Reader, found: Found) -> html.Html:
         )
     ]
     lines = [words.say("panel-weight-line-is", reader, line=said(usual, "pressure"), depth=as_water)]
-    thrust = words.number(float(loads.wall_thrust_kn_m(found.depth_m)), 2)
+    thrust_kg = 1000.0 * float(loads.wall_thrust_kn_m(found.depth_m)) / STANDARD_GRAVITY_M_S2
     after = [
-        words.say("panel-weight-thrust", reader, thrust=thrust),
+        words.say("panel-weight-thrust", reader, length=said(1.0, "length"), mass=said(thrust_kg, "biomass")),
         *(words.say(f"panel-weight-{one}", reader) for one in ("not-counted", "climb")),
     ]
     head = [words.say(f"panel-weight-head-{one}", reader) for one in ("what", "value")]

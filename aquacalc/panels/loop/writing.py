@@ -1,7 +1,6 @@
 """A panel whose numbers can be written into the garden file, and taken back."""
 
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import replace
 from typing import Any
 
 import ipywidgets as widgets
@@ -83,30 +82,13 @@ class WritingPanel(Panel):
 
     def take_back(self, _button: object = None) -> None:
         """Write the garden that was there before the last change."""
-        if self.desk is None or not self.desk.before:
-            return
-        old = self.desk.before[-1]
         try:
-            if not old.read_only:
-                old = replace(old, digest=self.desk.file.digest).save()
+            if self.desk is None or not self.desk.take_back():
+                return
         except InputError as error:
             self.said.value = alert(words.problem(one, self.reader) for one in error.problems)
             return
-        self.desk.undo(old)
         self.said.value = html.paragraph(words.say("panel-form-undone", self.reader))
-
-
-def measurement(desk: Desk, what: str, value: object, subject: str = "") -> Dotted:
-    """A measurement of today by its dotted keys; one of the same day is written over."""
-    today, measured = desk.file.today, desk.garden.measured
-    same = [
-        n
-        for n, one in enumerate(measured)
-        if one.what == what and one.day == today and one.subject == subject
-    ]
-    at = f"measured.{same[0] if same else len(measured)}"
-    named = {f"{at}.subject": subject} if subject else {}
-    return {f"{at}.what": what, f"{at}.value": value, f"{at}.day": today, **named}
 
 
 def choice(key: str, options: Sequence[str], reader: words.Reader, value: str = "") -> ChoiceField:

@@ -301,16 +301,12 @@ class GardenForm(widgets.VBox):  # type: ignore[misc]
 
     def take_back(self, _button: object = None) -> None:
         """Write the garden that was there before the last change, and work on with that."""
-        if not self.desk.before:
-            return
-        old = self.desk.before[-1]
         try:
-            if not old.read_only:
-                old = replace(old, digest=self.desk.file.digest).save()
+            if not self.desk.take_back():
+                return
         except InputError as error:
             self.show(error.problems)
             return
-        self.desk.undo(old)
         self.preview.value = answer(words.say("panel-form-undone", self.reader))
 
 

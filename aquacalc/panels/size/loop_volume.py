@@ -19,7 +19,7 @@ from aquacalc.garden.model import Garden
 from aquacalc.hydraulics import turnover
 from aquacalc.judge import salt
 from aquacalc.pages import html
-from aquacalc.panels.frame.desk import Desk, reader_of
+from aquacalc.panels.frame.desk import Desk, measurement, reader_of
 from aquacalc.panels.frame.fields import ChoiceField, Field, NumberField, alert
 from aquacalc.panels.frame.panel import Panel, Values, answer
 from aquacalc.water import salts
@@ -241,14 +241,7 @@ class LoopVolume(Panel):
         """Write what was found as the circulating water that was measured today."""
         if self.desk is None or self.found is None or not self.found.counts:
             return
-        today, measured = self.desk.file.today, self.desk.garden.measured
-        of_today = [n for n, one in enumerate(measured) if one.what == "loop_volume" and one.day == today]
-        at = f"measured.{of_today[0] if of_today else len(measured)}"
-        values = {
-            f"{at}.what": "loop_volume",
-            f"{at}.value": f"{words.number(self.found.middle, 3)} L",
-            f"{at}.day": today,
-        }
+        values = measurement(self.desk, "loop_volume", f"{words.number(self.found.middle, 3)} L")
         chosen = self.values
         try:
             made = self.desk.write(values)

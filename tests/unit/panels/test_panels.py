@@ -224,7 +224,7 @@ def test_panels_follow_the_garden(mine: Desk):
     before = [panel.result.value for panel in panels]
     mine.put(mine.file.change("fish.0.count", 8))
     assert all(panel.result.value != old for panel, old in zip(panels, before, strict=True))
-    mine.undo(mine.before[-1])
+    assert mine.take_back()
     assert [panel.result.value for panel in panels] == before
 
 
