@@ -57,6 +57,7 @@ def test_the_duty_point_lies_on_both_curves(
         assert head == pytest.approx(lift + line.head_m(flow), rel=1e-6, abs=1e-6)
 
 
+@pytest.mark.slow
 @given(st.floats(1000.0, 6000.0), st.floats(2.0, 5.0), st.floats(0.2, 1.5), st.floats(0.2, 1.5))
 def test_branches_share_one_head_and_the_higher_gets_less(
     box_flow: float, box_head: float, one: float, other: float

@@ -70,6 +70,7 @@ def alone(one: Candidate, members: int, seed: int, days: int):
     return run.simulate(one.garden, one.batches, sampled, seed, run.Start(), single=False, days=days).written
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", DEMOS)
 @settings(max_examples=3, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(chosen=st.lists(plans, min_size=2, max_size=3), seed=st.integers(1, 5))

@@ -68,6 +68,7 @@ def test_a_loop_of_another_size_has_the_same_concentrations(
     np.testing.assert_allclose(other / times, one, rtol=1e-6, atol=1e-12)
 
 
+@pytest.mark.slow
 @settings(max_examples=5)
 @given(st.floats(15.0, 30.0), st.floats(7.0, 8.0), st.floats(2.0, 4.0))
 def test_twice_the_bacteria_never_delay_completion_by_more_than_a_day(

@@ -793,6 +793,7 @@ def test_a_roof_gives_four_fifths_of_its_rain():
 # The demo gardens
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", seasons.DEMOS)
 def test_the_findings_of_a_demo_season_can_be_read(name: str):
     season, planted = seasons.season(name), seasons.garden(name)

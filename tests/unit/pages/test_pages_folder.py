@@ -87,6 +87,7 @@ def test_no_page_uses_words_of_kit_cards_or_gives_a_permission(name: str):
     assert [found.group() for found in NOT_PRINTED.finditer(printed)] == []
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", DEMOS)
 def test_every_garden_can_be_printed_in_both_systems_of_units(name: str):
     plan = plans.of_season(name)

@@ -18,6 +18,7 @@ def test_every_sheet_says_what_it_rests_on():
     assert list(trail.WALL) == list(sheets.WALL)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", DEMOS)
 def test_every_key_leads_to_a_text_and_every_text_back_to_who_names_it(name: str):
     plan = plans.of_season(name)

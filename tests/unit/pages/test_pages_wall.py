@@ -87,6 +87,7 @@ def test_at_the_end_of_a_kit_a_level_that_could_be_worse_is_not_known():
     assert set(whole[-1]) <= {"act today", "emergency"}
 
 
+@pytest.mark.slow
 def test_a_ph_past_the_kit_is_judged_as_the_season_expects_it():
     plan = plans.of_season("yard")
     assert plan.season is not None

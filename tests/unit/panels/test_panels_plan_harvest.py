@@ -368,6 +368,7 @@ def test_panels_follow_a_garden_that_is_changed_elsewhere(mine: Desk):
     assert ("crop: Okra, north bed", "crop.0") not in made[0].fields["what"].list.options
 
 
+@pytest.mark.slow
 def test_the_band_is_shown_when_asked_for_and_gone_with_the_next_change(
     mine: Desk, monkeypatch: pytest.MonkeyPatch
 ):

@@ -196,6 +196,7 @@ def test_many_tries_are_worked_out_on_demand(panel: StartUpPanel):
 # --- beside it
 
 
+@pytest.mark.slow
 def test_what_stands_beside_follows_the_choice(panel: StartUpPanel):
     ways, table, why = startup_shown.Ways(panel), startup_shown.Doses(panel), startup_shown.Why(panel)
     assert "Ammonium chloride, without fish" in plain(ways.value)

@@ -171,6 +171,7 @@ def test_every_sheet_for_the_wall_is_one_page_and_the_folder_at_most_twelve(
     assert text(document[0]).startswith("Season plan: ")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 @pytest.mark.parametrize("name", ["yard", "greenhouse", "classroom", "southern"])
 def test_all_demo_gardens_keep_to_their_pages(tmp_path: Path, name: str, paper: Paper):

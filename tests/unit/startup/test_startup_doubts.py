@@ -81,6 +81,7 @@ def test_an_ion_written_down_as_nitrogen_is_found():
     assert found.amount == pytest.approx(1.0 / 3.2844, rel=1e-4)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(("grower", "parameter", "shown"), [(0, "nitrite", 0.0), (1, "tan", 1.2)])
 def test_a_kit_that_does_not_move_is_found(grower: int, parameter: str, shown: float):
     found = of(growers.log("stuck", grower))[0]
