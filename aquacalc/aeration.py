@@ -3,6 +3,8 @@
 Transfer rates are made of operators only, so that they run on floats and arrays alike.
 """
 
+from dataclasses import dataclass
+
 from aquacalc.constants import Numbers
 from aquacalc.possible import possible
 from aquacalc.uncertainty import Triangle, coefficient
@@ -98,6 +100,76 @@ def surface_g_h(
     By definition; the velocities: COLCAR98 (from memory) still, common practice, no source, stirred.
     """
     return area_m2 * velocity_m_h * (saturation_mg_l - oxygen_mg_l)
+
+
+@dataclass(frozen=True)
+class Fall:
+    """Water that falls into the tank, and the factors of `deficit_ratio`; spread: of that formula."""
+
+    flow_m3_h: Numbers
+    height_m: Numbers
+    quality: Numbers
+    shape: Numbers
+    spread: Numbers = 1.0
+
+    def exchange_m3_h(self, temperature_c: Numbers) -> Numbers:
+        """Water that the fall brings to balance with air. Own reckoning, by the deficit ratio."""
+        gained = self.spread * (deficit_ratio(self.height_m, temperature_c, self.quality, self.shape) - 1.0)
+        return self.flow_m3_h * gained / (1.0 + gained)
+
+
+@dataclass(frozen=True)
+class Exchange:
+    """What brings water to balance with air: m3/h of it, and the share of saturation to which each leads.
+
+    stones_m3_h: at 20 C. beds: water that trickles through beds which fall dry.
+    """
+
+    surface_m3_h: Numbers
+    stones_m3_h: Numbers
+    beds_m3_h: Numbers
+    stones_share: Numbers
+    beds_share: Numbers
+    fall: Fall | None = None
+
+    def stones_at_m3_h(self, temperature_c: Numbers) -> Numbers:
+        """Of the stones at another temperature. Source: ASCE2 (memory)."""
+        return self.stones_m3_h * THETA_AERATION ** (temperature_c - 20.0)
+
+    def fall_at_m3_h(self, temperature_c: Numbers) -> Numbers:
+        """Of the fall; nothing where there is none."""
+        return 0.0 if self.fall is None else self.fall.exchange_m3_h(temperature_c)
+
+    def m3_h(self, temperature_c: Numbers) -> Numbers:
+        """All of it. By definition."""
+        return (
+            self.surface_m3_h
+            + self.stones_at_m3_h(temperature_c)
+            + self.beds_m3_h
+            + self.fall_at_m3_h(temperature_c)
+        )
+
+    def gain_g_h(self, temperature_c: Numbers, saturation_mg_l: Numbers) -> Numbers:
+        """Oxygen that it brings into water without any, g/h. By definition."""
+        return saturation_mg_l * (
+            self.surface_m3_h
+            + self.stones_at_m3_h(temperature_c) * self.stones_share
+            + self.beds_m3_h * self.beds_share
+            + self.fall_at_m3_h(temperature_c)
+        )
+
+
+@possible
+def stones_m3_h(air_l_min: Numbers, depth_m: Numbers, transfer_per_m: Numbers, alpha: Numbers) -> Numbers:
+    """Water of 20 C that air stones bring to balance in an hour. air_l_min: at depth.
+
+    Own reckoning, from the standard rate.
+
+    >>> round(float(stones_m3_h(20.0, 0.6, 0.035, 0.8)), 2)
+    0.62
+    """
+    # Grams an hour for each mg/L of deficit, in clean water of 20 C.
+    return standard_rate_g_h(air_l_min, depth_m, transfer_per_m) * alpha / oxygen.saturation_mg_l(20.0)
 
 
 def feed_for_oxygen_g_day(

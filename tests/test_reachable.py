@@ -4,7 +4,7 @@ import reachable
 
 WAITING = {
     "for a notebook that builds the loop": {
-        "aeration": "deficit_ratio oxygen_after_fall_mg_l",
+        "aeration": "oxygen_after_fall_mg_l",
         "climate.evaporation": "open_water_evaporation_mm_d",
         "climate.tank": "heater_w lag_h warming_wh",
         "hydraulics.leaks": "hours_left usual_loss_l_day",

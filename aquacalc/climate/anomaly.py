@@ -44,3 +44,16 @@ def followed_k(air_k: Floats, time_constant_h: float) -> Floats:
         now = now * left + air * (1.0 - left)
         found[day] = now
     return found
+
+
+def followed_share(time_constant_h: float, lag_one: float = LAG_ONE) -> float:
+    """Standard deviation of the water's anomaly over that of the air, 0 to 1.
+
+    Own reckoning, exact for an AR(1) air through a first-order lag.
+
+    >>> round(followed_share(24.0), 2)
+    0.84
+    """
+    left = float(np.exp(-HOURS_PER_DAY / time_constant_h))
+    variance = (1.0 - left) / (1.0 + left) * (1.0 + left * lag_one) / (1.0 - left * lag_one)
+    return float(variance**0.5)

@@ -27,6 +27,8 @@ WATER_HEAT_J_L_K = 4167.0  # density times specific heat near 25 C
 STONE_HEAT_J_KG_K = 840.0  # stone or clay (from memory)
 INNER_FILM_W_M2_K = 300.0  # water to wall (from memory)
 OUTER_FILM_W_M2_K = 8.0  # wall to still air; 15 to 20 in wind (from memory)
+USUAL_WALLS_W_M2_K = 20.0
+"""Heat through walls, pipes and beds per m2 of open water where nobody knows better (from memory)."""
 FREEZING_NOTICE_C = 3.0  # pipes and siphons may freeze below it (common practice, no source)
 
 _COLDEST_C = -20.0
@@ -82,7 +84,7 @@ def equilibrium_temperature_c(
     radiation_w_m2: Numbers,
     *,
     sky_share: Numbers = 0.0,
-    walls_w_m2_k: Numbers = 20.0,
+    walls_w_m2_k: Numbers = USUAL_WALLS_W_M2_K,
     wetness: Numbers = 1.0,
     gain_w_m2: Numbers = 0.0,
 ) -> Numbers:

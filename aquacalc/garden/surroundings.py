@@ -13,6 +13,7 @@ import numpy as np
 
 from aquacalc.climate import months, sun, tank
 from aquacalc.constants import DAYS_PER_YEAR, MONTHS_PER_YEAR, Numbers
+from aquacalc.garden import litres
 from aquacalc.uncertainty import Floats, coefficient
 
 if TYPE_CHECKING:
@@ -91,6 +92,24 @@ def light_mol_m2_d(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
     )
     lamps = sun.lamp_light_mol_m2_d(garden.light.ppfd_umol_m2_s, garden.light.hours)
     return np.asarray(outside + lamps)
+
+
+def time_constant_h(garden: Garden) -> float:
+    """Hours in which the circulating water follows the air: heat in it against heat through its surface."""
+    surface = sum(one.surface_m2 for one in garden.tanks) + sum(
+        bed.area_m2 for bed in garden.beds if not bed.holds_medium
+    )
+    per_m2 = tank.surface_coefficient_w_m2_k(20.0, 0.1) + tank.USUAL_WALLS_W_M2_K
+    capacity = tank.heat_capacity_j_k(litres.litres_of(garden).whole)
+    return float(tank.time_constant_h(capacity, per_m2 * max(surface, 0.1)))
+
+
+def swing_c(garden: Garden) -> Floats:
+    """Half of the water's daily range by month, (12,): that of the air, damped by the tank."""
+    climate = garden.site.climate
+    range_k = np.maximum(np.array(climate.air_max_c) - np.array(climate.air_min_c), 0.0)
+    swing: Floats = tank.damping(time_constant_h(garden)) * range_k / 2.0
+    return swing
 
 
 def water_c(garden: Garden, draw: Mapping[str, Floats]) -> Floats:

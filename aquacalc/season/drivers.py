@@ -6,7 +6,6 @@ for many days at once; whatever hangs on the morning's fish and crops for one da
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, fields
 from typing import TYPE_CHECKING, Any
@@ -18,23 +17,14 @@ from aquacalc.constants import MOLAR_MASS_CO2_G_MOL, Numbers
 from aquacalc.film import Surface, film_of
 from aquacalc.nitrogen import STEPS
 from aquacalc.season.hour import HOURS, Hour, Rates
-from aquacalc.sizing import balance, delivery, denitrification, limits, surfaces
+from aquacalc.sizing import air_day, balance, delivery, denitrification, limits, surfaces
+from aquacalc.sizing.hours import RESTING_SHARE, water_by_hour_c
 from aquacalc.uncertainty import Floats
 from aquacalc.water import ammonia, carbonate, oxygen
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import Garden
 
-FIRST_HOUR = 6
-"""Clock hour at which a day begins: the morning look, before the first meal."""
-WARMEST_HOUR = 17
-"""Clock hour at which the water is warmest: the air's at three, and the tank follows. Common practice."""
-MEAL_HOURS = (8, 17)
-"""Clock hours of the meals of a household that feeds twice. Common practice, no source."""
-EXCRETION_PEAK_H = 3.0
-"""Hours from a meal to the peak of what it makes of fish: 2 to 4 (common practice, no source)."""
-RESTING_SHARE = 0.4
-"""Oxygen of unfed against fed fish; the rest follows the meals. See `fish.oxygen_use_mg_kg_h`."""
 AIR_CO2_ATM = {
     "open": carbonate.OUTDOOR_CO2_ATM,
     "shade": carbonate.OUTDOOR_CO2_ATM,
@@ -64,41 +54,14 @@ COEFFICIENTS = (
 )
 
 
-def meal_shape(hours: Sequence[int] = MEAL_HOURS) -> Floats:
-    """What one day's meals make of excretion and breathing, (24,) from the first hour of the day, mean 1.
-
-    Each meal rises and falls as t e^(-t/3 h): a peak three hours after it. Two meals a day give fish that
-    breathe 1.4 times their mean at the peak, one meal 2.2 times (the trade says 1.3 to 1.5, and 2).
-    """
-    after = np.arange(HOURS) + 0.5
-    shape = np.zeros(HOURS)
-    for meal in hours:
-        since = (after + FIRST_HOUR - meal) % HOURS
-        shape += since * np.exp(-since / EXCRETION_PEAK_H)
-    scaled: Floats = shape / shape.mean()
-    return scaled
-
-
-def water_by_hour_c(water_c: Floats, swing_c: Floats) -> Floats:
-    """Water through the hours of days, (days, 24, ...) from (days, ...): a sine about the day's mean."""
-    clock = np.arange(HOURS) + 0.5 + FIRST_HOUR
-    wave = np.cos(2.0 * math.pi * (clock - WARMEST_HOUR) / HOURS)
-    wave = wave.reshape((1, HOURS) + (1,) * (water_c.ndim - 1))
-    return np.maximum(water_c[:, None] + swing_c[:, None] * wave, 0.0)
-
-
 @dataclass(frozen=True, eq=False)
 class Loop:
     """What moves gases in and out of the loop; arrays of members.
 
-    per_k: (strength, share of saturation that it drives to, share for carbon dioxide): strengths in m3/h.
+    air: what brings oxygen. carbon_*: exchange of carbon dioxide against that of oxygen.
     """
 
-    surface_m3_h: Floats
-    stones_m3_h: Floats
-    beds_m3_h: Floats
-    alpha_beta: Floats
-    bed_saturation: Floats
+    air: aeration.Exchange
     carbon_surface: Floats
     carbon_bubbles: Floats
     carbon_beds: Floats
@@ -110,23 +73,8 @@ class Loop:
 def loop(garden: Garden, draw: Mapping[str, Floats], members: int, seed: int) -> Loop:
     """Gas exchange of a garden: still and stirred surface, stones, beds that fall dry."""
     flow, _ = balance.flow_l_h(garden, draw, members, seed)
-    velocity = draw["surface_velocity_stirred_m_h" if garden.air else "surface_velocity_unstirred_m_h"]
-    open_m2 = sum(one.surface_m2 for one in garden.tanks) + 0.0 * velocity
-    stones = np.zeros(members)
-    if garden.air is not None:
-        standard = aeration.standard_rate_g_h(
-            garden.air.flow_l_min * draw["air_rating_share"],
-            garden.air.depth_m,
-            draw[aeration.STONE_COEFFICIENTS[garden.air.stones]],
-        )
-        # Grams an hour for each mg/L of deficit, in clean water of 20 C.
-        stones = standard * draw["alpha"] / oxygen.saturation_mg_l(20.0)
     return Loop(
-        surface_m3_h=open_m2 * velocity,
-        stones_m3_h=stones,
-        beds_m3_h=flow * limits.drained_share(garden) / 1000.0,
-        alpha_beta=draw["beta"],
-        bed_saturation=draw["bed_outflow_saturation_share"],
+        air=air_day.exchange_of(garden, draw, flow),
         carbon_surface=draw["carbon_dioxide_transfer_surface"],
         carbon_bubbles=draw["carbon_dioxide_transfer_bubbles"],
         carbon_beds=draw["carbon_dioxide_transfer_beds"],
@@ -187,15 +135,12 @@ def warmth(
     k = run.kinetics
     first, second = (film_of(step, gases.surfaces, celsius, k) for step in STEPS)
     saturation = oxygen.saturation_mg_l(celsius, 0.0, gases.pressure_atm)
-    stones = gases.stones_m3_h * aeration.THETA_AERATION ** (celsius - 20.0)
-    exchange = gases.surface_m3_h + stones + gases.beds_m3_h
-    gain = saturation * (
-        gases.surface_m3_h + stones * gases.alpha_beta + gases.beds_m3_h * gases.bed_saturation
-    )
+    air = gases.air
+    exchange, gain = air.m3_h(celsius), air.gain_g_h(celsius, saturation)
     carbon = (
-        gases.surface_m3_h * gases.carbon_surface
-        + stones * gases.carbon_bubbles
-        + gases.beds_m3_h * gases.carbon_beds
+        air.surface_m3_h * gases.carbon_surface
+        + air.stones_at_m3_h(celsius) * gases.carbon_bubbles
+        + air.beds_m3_h * gases.carbon_beds
     )
     dioxide = carbonate.carbon_dioxide_in_equilibrium_mg_l(celsius, gases.air_co2_atm, gases.pressure_atm)
     by_name = {

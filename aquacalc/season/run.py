@@ -28,6 +28,7 @@ from aquacalc.season.rules import Event
 from aquacalc.season.setting import Setting, triangles
 from aquacalc.season.start import Begun, Start
 from aquacalc.sizing import balance
+from aquacalc.sizing.hours import meal_shape, water_by_hour_c
 from aquacalc.uncertainty import MEMBERS, SEED, Floats, draw
 from aquacalc.water import ammonia, carbonate
 
@@ -192,7 +193,7 @@ def lived(
     days = fixed.days - fixed.before
     if written is None:
         written = record.empty(days, fixed.members, len(fixed.kinds), len(fixed.beds.batches))
-    shape = drivers.meal_shape()
+    shape = meal_shape()
     kept = basing.nothing_kept(fixed.members)
     previous: Speeds | None = None
     kept_hours: list[list[Hour]] = []
@@ -550,7 +551,7 @@ def _write(
 def _hourly(written: Record, fixed: Setting) -> dict[str, Floats]:
     sky: weather.Weather = fixed.sky.later(fixed.before)
     return {
-        "water_c": drivers.water_by_hour_c(sky.water_c, sky.swing_c)[:, :, 0].reshape(-1),
+        "water_c": water_by_hour_c(sky.water_c, sky.swing_c)[:, :, 0].reshape(-1),
         **{name: np.array(values) for name, values in written.hourly.items()},
     }
 

@@ -17,7 +17,7 @@ from numpy.typing import ArrayLike
 from aquacalc import crops
 from aquacalc.climate import anomaly, evaporation, months, sun, tank
 from aquacalc.constants import DAYS_PER_YEAR, MONTHS_PER_YEAR
-from aquacalc.garden import litres, surroundings
+from aquacalc.garden import surroundings
 from aquacalc.uncertainty import Floats
 
 if TYPE_CHECKING:
@@ -34,8 +34,6 @@ COEFFICIENTS = (
     "evaporation_activity_aerated",
     "cover_evaporation_cut",
 )
-WALLS_W_M2_K = 20.0
-"""Heat through walls, pipes and beds per m2 of open water, as in the balance of the tank."""
 USUAL_ROOM_HUMIDITY_PCT = 50.0
 """Humidity of a room where it is not known (practice)."""
 LEAST_CLEAR_SKY_MJ_M2_D = 0.1
@@ -115,7 +113,7 @@ def weather_of(
     air = _daily(surroundings.growing_air_c(garden, draw), at)
     water = _daily(surroundings.water_c(garden, draw), at)
     usual = outdoors(garden, at)
-    constant_h = time_constant_h(garden)
+    constant_h = surroundings.time_constant_h(garden)
     if anomalies and garden.site.cover != "indoors":
         stream = np.random.default_rng([seed, zlib.crc32(b"air anomaly")])
         whole = anomaly.daily_k(stream, DAYS_OF_SPIN + days, members, draw["air_anomaly_sd_k"])
@@ -134,16 +132,6 @@ def weather_of(
         tank_l_d=_tank_l_d(garden, draw, usual, water, air),
         et0_mm_d=np.broadcast_to(_et0_mm_d(garden, draw, usual), water.shape),
     )
-
-
-def time_constant_h(garden: Garden) -> float:
-    """Hours in which the circulating water follows the air: heat in it against heat through its surface."""
-    surface = sum(one.surface_m2 for one in garden.tanks) + sum(
-        bed.area_m2 for bed in garden.beds if not bed.holds_medium
-    )
-    per_m2 = tank.surface_coefficient_w_m2_k(20.0, 0.1) + WALLS_W_M2_K
-    capacity = tank.heat_capacity_j_k(litres.litres_of(garden).whole)
-    return float(tank.time_constant_h(capacity, per_m2 * max(surface, 0.1)))
 
 
 def _daily(monthly: Floats, at: Days) -> Floats:

@@ -11,7 +11,7 @@ from aquacalc.garden import places
 from aquacalc.panels.frame import desk
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.panel import Panel
-from aquacalc.panels.loop import battery, branches, energy, flood, gravity, pump, sump, weight
+from aquacalc.panels.loop import air, battery, branches, energy, flood, gravity, pump, sump, weight
 from aquacalc.panels.trouble import power_cut
 from aquacalc.sizing import delivery, levels
 from aquacalc.sizing.balance import balance
@@ -297,3 +297,44 @@ def test_a_table_that_ends_too_early_is_read_no_further():
     out = delivery.delivered(delivery.Pumped(0.0, 0.0, 0.5, points))
     assert out.end == "beyond"
     assert out.new_l_h == pytest.approx(1000.0)
+
+
+# --- air ---------------------------------------------------------------------------------------------------
+
+
+def test_the_worst_day_names_its_hour_and_a_pump():
+    text = plain(air.panel())
+    assert "The oxygen falls too low: about 20:00" in text
+    assert "on its box holds the line all day" in text
+    assert "What to do: today less feed" in text
+
+
+def test_more_air_on_the_slider_lifts_the_curve():
+    made = air.panel()
+    made.fields["air"].box.value = "200 L/min"
+    assert "The oxygen holds" in plain(made)
+    made.fields["air"].box.value = "0"
+    made.fields["feed"].box.value = "0"
+    made.fields["kg"].box.value = "1 kg"
+    assert "hold the line without an air pump" in plain(made)
+
+
+def test_trout_in_hot_thin_air_get_no_pump():
+    made = air.panel()
+    made.fields["species"].list.value = "rainbow_trout"
+    made.fields["water"].box.value = "93 F"
+    made.fields["altitude"].box.value = "3000 m"
+    assert "No air pump of ordinary air holds" in plain(made)
+
+
+def test_the_garden_shows_each_month_with_fish(mine: Desk):
+    text = plain(air.panel(mine))
+    assert "The worst day of each month in this garden" in text
+    assert "August" in text
+
+
+def test_a_depth_that_cannot_be_is_refused_in_a_sentence():
+    made = air.panel()
+    made.fields["depth"].box.value = "60 m"
+    assert made.fields["depth"].problem is not None
+    assert made.refused

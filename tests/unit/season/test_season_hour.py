@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from aquacalc import nitrogen
-from aquacalc.season import drivers, hour
+from aquacalc.season import hour
+from aquacalc.sizing import hours
 from aquacalc.water import carbonate
 
 
@@ -65,22 +66,22 @@ def test_the_middle_of_an_hour_is_of_second_order_and_positive():
 def test_meals_make_fish_breathe_as_the_trade_says():
     # The trade: at its peak 1.3 to 1.5 times the day's mean with several meals, twice after one large meal.
     def peak(meals):
-        shape = drivers.meal_shape(meals)
+        shape = hours.meal_shape(meals)
         assert shape.mean() == pytest.approx(1.0)
-        return float((drivers.RESTING_SHARE + (1.0 - drivers.RESTING_SHARE) * shape).max())
+        return float((hours.RESTING_SHARE + (1.0 - hours.RESTING_SHARE) * shape).max())
 
     assert 1.3 <= peak((8, 17)) <= 1.5
     assert 1.9 <= peak((8,)) <= 2.3
 
 
 def test_water_is_warmest_late_in_the_afternoon_and_keeps_its_mean():
-    hours = drivers.water_by_hour_c(np.array([[20.0], [5.0]]), np.array([[1.5], [0.0]]))
-    assert hours.shape == (2, 24, 1)
-    assert hours[0].mean() == pytest.approx(20.0)
-    assert hours[0].max() == pytest.approx(21.5, abs=0.02)
-    clock = (np.arange(24) + drivers.FIRST_HOUR) % 24
-    assert clock[int(hours[0].argmax())] in (16, 17)
-    assert np.all(hours[1] == 5.0)
+    water = hours.water_by_hour_c(np.array([[20.0], [5.0]]), np.array([[1.5], [0.0]]))
+    assert water.shape == (2, 24, 1)
+    assert water[0].mean() == pytest.approx(20.0)
+    assert water[0].max() == pytest.approx(21.5, abs=0.02)
+    clock = (np.arange(24) + hours.FIRST_HOUR) % 24
+    assert clock[int(water[0].argmax())] in (16, 17)
+    assert np.all(water[1] == 5.0)
 
 
 def test_cells_hold_the_nitrogen_that_growth_took():
