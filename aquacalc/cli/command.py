@@ -171,6 +171,11 @@ def parser() -> argparse.ArgumentParser:
         help="type changes of the open proposal into the garden file: all, or their numbers as 1,3",
     )
     done.add_argument("--undo", action="store_true", help="put the garden file back as it was before")
+    done.add_argument(
+        "--crops",
+        action="store_true",
+        help="plan only the beds: which crop goes into which bed in which week, for the wished heads",
+    )
     plan.add_argument("--to", type=Path, metavar="FOLDER", help="accept into a new garden, as of a demo")
     plan.set_defaults(verb=_plan)
 
@@ -420,6 +425,8 @@ def _plan(chosen: argparse.Namespace) -> int:
         plan.accept(chosen.garden, chosen.accept, chosen.to)
     elif chosen.undo:
         plan.undo(chosen.garden)
+    elif chosen.crops:
+        plan.plant(chosen.garden, chosen.units or "")
     else:
         seed = _whole(chosen.seed, "--seed", 0, LARGEST_SEED)
         plan.propose(chosen.garden, chosen.units or "", seed)

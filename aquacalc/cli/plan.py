@@ -10,10 +10,12 @@ from aquacalc.cli.terminal import complain, paragraph, put, table
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden.file import GardenFile
 from aquacalc.outcome.outcome import Outcome, Wanted
-from aquacalc.planner import kept
+from aquacalc.planner import beds, kept
 from aquacalc.planner import propose as planner
+from aquacalc.planner.beds import BedPlan
 from aquacalc.planner.propose import Proposal
 from aquacalc.report import given
+from aquacalc.sentences import beds as told_beds
 from aquacalc.sentences import proposal as told
 from aquacalc.words import Reader
 
@@ -49,6 +51,37 @@ def propose(name: str, units: str, seed: int | None) -> None:
     if found.holds and found.steps:
         put()
         put(paragraph(words.say("proposal-kept", run.reader, path=str(path), garden=name)))
+
+
+def plant(name: str, units: str) -> None:
+    """Plan the beds by the week, print it, and lay it beside the garden."""
+    run = given.opened(name, units)
+    file = GardenFile.open(name, run.made)
+    found = beds.plan_beds(run.garden)
+    for line in planted(run.garden.name, found, run.garden.invented, run.reader):
+        put(line)
+    path = kept.path_of(file)
+    kept.save(kept.of_beds(file, found), path)
+    put()
+    put(paragraph(words.say("beds-kept", run.reader, path=str(path), garden=name)))
+
+
+def planted(name: str, found: BedPlan, invented: bool, reader: Reader) -> Iterator[str]:
+    """The plan of the beds as lines: crop by crop, week by week, and what of a wish is missing."""
+    yield name
+    if invented:
+        yield words.say("check-invented", reader)
+    yield ""
+    yield paragraph(told_beds.title(found, reader))
+    yield from map(paragraph, told_beds.wishes(found, reader))
+    yield ""
+    yield from table(told_beds.summary_head(reader), told_beds.summary(found, reader))
+    if found.unmet:
+        yield from ("", words.say("beds-unmet-head", reader))
+        yield from (paragraph(told_beds.unmet(one, reader), "- ") for one in found.unmet)
+    yield from ("", words.say("beds-list-head", reader))
+    yield from table(told_beds.list_head(reader), told_beds.by_week(found, reader))
+    yield from ("", paragraph(words.say("beds-cautions", reader)))
 
 
 def accept(name: str, which: str, folder: Path | None) -> None:

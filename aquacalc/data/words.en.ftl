@@ -4410,6 +4410,7 @@ proposal-change-most-feed = never feed more than { $to }
 proposal-change-change = change { $to } of the water in a week in which a test finds nitrate too high
 proposal-change-potassium = bring potassium up to { $to } after a test
 proposal-change-base-ph = give base for a pH of { $to }
+proposal-change-crops = plant the beds by the week, in { $to } plantings
 proposal-change-air = an air pump of { $to }
 proposal-change-biofilter = a separate biofilter with { $to } of medium
 proposal-change-bed = { $subject }: { $to } of bed
@@ -4456,6 +4457,48 @@ good-year-answer = { $changes ->
 good-year-tries = Here in { $tries } tries; the proposal itself was made with more.
 good-year-ticked = with your ticks
 good-year-lines = What would change in the garden file:
+## crops to beds and weeks
+beds-title = { $plantings ->
+    [one] One planting: { $picked } picked in a usual year; the beds are taken for { $used } of their weeks.
+   *[other] { $plantings } plantings: { $picked } picked in a usual year; the beds are taken for { $used } of their weeks.
+  }
+beds-wish = { $crop }: { $wished } wished; about { $picked } are picked in the season, { $missing } are missing.
+beds-steady = With nothing else in them the beds give at most { $heads } of { $crop }, in every fortnight in which it can be ready.
+beds-unmet-begins = { $days }: { $heads } missing; { $crop } cannot be ready so soon after the first planting.
+beds-unmet-room = { $days }: { $heads } missing; the beds, or the plantings of a week, are full.
+beds-unmet-hot = { $days }: { $heads } missing; it is too hot for { $crop }.
+beds-unmet-dark = { $days }: { $heads } missing; it is too dark for { $crop }.
+beds-unmet-cold = { $days }: { $heads } missing; it is too cold for { $crop }.
+beds-instead = Ready then, of what you list: { $crops }.
+beds-instead-none = Nothing else of what you list is ready then.
+beds-from-to = { $first } to { $last }
+beds-head-crop = Crop
+beds-head-bed = Bed
+beds-head-plantings = Plantings
+beds-head-days = Planted
+beds-head-area = Area
+beds-head-picked = Picked
+beds-head-plant = Plant on
+beds-head-plants = Plants
+beds-head-pick = First pick
+beds-head-last = Last pick
+beds-list-head = Week by week
+beds-unmet-head = What is missing, and why
+beds-cautions = Days and amounts are those of a usual year at typical growth (own reckoning). Whether the fish feed all of it, a season tells: aquacalc plan, or aquacalc compare.
+beds-kept = The plan of the beds is in { $path }. Nothing in the garden file has changed. To type it in: aquacalc plan { $garden } --accept all.
+problem-beds-nothing = none of the crops that are written, wished or listed under may_grow gets ready in a bed that suits it
+problem-beds-contradict = these wishes cannot be met together: ask for more plantings a week, more of one crop, or less of the crops that are written
+panel-weeks-which = Which beds
+panel-weeks-garden = all beds of the garden, with its crops
+panel-weeks-one = one bed, with these numbers
+panel-weeks-heads = Heads wished a week
+panel-weeks-plantings = Most plantings in a week
+panel-weeks-first = From
+panel-weeks-weeks = For how many weeks
+panel-weeks-write = Write these plantings into the garden file
+panel-weeks-written = Written. To put the old file back, press its button under “What would make a good year?”.
+panel-weeks-one-bed = this bed
+
 compare-head = { $gardens }: a year of each, in the same { $tries } tries
 compare-invented = Invented: { $gardens }.
 

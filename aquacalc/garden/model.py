@@ -352,7 +352,9 @@ class Wishes:
     """What the household would like: heads a week of one crop, fish a year of one species.
 
     sold_at_g: weights at which fish can be bought; kept_before: whether this is no first year;
-    to_buy_at_most, more_a_year: money, None where no sum is named.
+    to_buy_at_most, more_a_year: money, None where no sum is named; may_grow: crops beside those written;
+    likes: crops that count double; plantings_week: most in a week; most_of_one: share of the beds' weeks that
+    one crop may take.
     """
 
     heads_per_week: float = 0.0
@@ -363,6 +365,10 @@ class Wishes:
     kept_before: bool = False
     to_buy_at_most: float | None = None
     more_a_year: float | None = None
+    may_grow: tuple[str, ...] = ()
+    likes: tuple[str, ...] = ()
+    plantings_week: int = 2
+    most_of_one: float = 1.0
 
 
 OfferKind = Literal["air", "biofilter", "bed", "cover", "battery_air", "roof", "barrel"]

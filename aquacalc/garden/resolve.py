@@ -557,6 +557,10 @@ def _wishes(given: sections.Wishes | None) -> model.Wishes:
         bool(given.kept_before),
         given.to_buy_at_most,
         given.more_a_year,
+        given.may_grow or (),
+        given.likes or (),
+        model.Wishes.plantings_week if given.plantings_week is None else given.plantings_week,
+        model.Wishes.most_of_one if given.most_of_one is None else given.most_of_one,
     )
 
 

@@ -483,6 +483,18 @@ class Wishes(Section):
     more_a_year: Annotated[float | None, Number("money")] = _about(
         "most that a year may cost more than it does as written"
     )
+    may_grow: Annotated[tuple[str, ...] | None, Several(Known("crops"))] = _about(
+        "crops that may be planted beside those written and wished"
+    )
+    likes: Annotated[tuple[str, ...] | None, Several(Known("crops"))] = _about(
+        "crops that you like most: they count double in a plan of the beds"
+    )
+    plantings_week: Annotated[int | None, Number("plantings", whole=True)] = _about(
+        "most plantings in a week; left out, two"
+    )
+    most_of_one: Annotated[float | None, Quantity("share", "bed_part")] = _about(
+        "most of the beds, over the year, for one crop"
+    )
 
 
 class Offer(Section):

@@ -3,25 +3,29 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from aquacalc import __version__, disk
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden.file import GardenFile
-from aquacalc.planner.levers import Lever, LeverKey, Option, levers_of
+from aquacalc.planner import beds
+from aquacalc.planner.levers import Lever, LeverKey, Option, levers_of, planted
 from aquacalc.sizing import balance
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import Garden
+    from aquacalc.planner.beds import BedPlan
     from aquacalc.planner.propose import Proposal
 
 PROPOSAL_FILE = "proposal.json"
 BEFORE_FILE = "garden-before-proposal.toml"
 """The garden as it was before the last acceptance, for undoing it."""
+A_DAY = re.compile(r"\d{4}-\d\d-\d\d")
 
 
 @dataclass(frozen=True)
@@ -60,6 +64,12 @@ def of_proposal(proposal: Proposal) -> Kept:
     )
 
 
+def of_beds(file: GardenFile, plan: BedPlan) -> Kept:
+    """A plan of the beds alone, as a proposal of one change; no season has judged it yet."""
+    change = Change("crops", "", {"crop": beds.entries(file.garden, plan.plantings)})
+    return Kept(file.digest or "", seed=0, members=0, version=__version__, holds=True, changes=(change,))
+
+
 def path_of(file: GardenFile) -> Path:
     """Where the proposal of a garden lies: beside its file; of a demo in the current folder."""
     return (Path() if file.read_only else file.path.parent) / PROPOSAL_FILE
@@ -79,7 +89,7 @@ def load(path: Path) -> Kept:
     """
     try:
         found = json.loads(path.read_text("utf-8"))
-        changes = tuple(Change(**one) for one in found.pop("changes"))
+        changes = tuple(Change(**_as_typed(one)) for one in found.pop("changes"))
         return Kept(**found, changes=changes)
     except FileNotFoundError:
         raise InputError(Problem("problem-proposal-none", "", str(path))) from None
@@ -93,8 +103,12 @@ def moves(kept: Kept, garden: Garden) -> list[tuple[Lever, Option, Option]]:
     Raises `InputError`: `problem-proposal-old` for a change that this garden does not offer any more.
     """
     own = levers_of(garden, balance.balance(garden))
-    found = []
+    found: list[tuple[Lever, Option, Option]] = []
     for change in kept.changes:
+        if change.lever == "crops":
+            lever = planted(change.values)
+            found.append((lever, lever.options[0], lever.options[1]))
+            continue
         typed = {key: _as_kept(value) for key, value in change.values.items()}
         place = (change.lever, change.subject)
         fitting = [
@@ -112,6 +126,15 @@ def moves(kept: Kept, garden: Garden) -> list[tuple[Lever, Option, Option]]:
 
 def _as_kept(value: object) -> object:
     return value.isoformat() if isinstance(value, date) else value
+
+
+def _as_typed(value: Any) -> Any:
+    """What was kept as text, with its days as days again, so that the file gets them as it writes days."""
+    if isinstance(value, dict):
+        return {key: _as_typed(one) for key, one in value.items()}
+    if isinstance(value, list):
+        return [_as_typed(one) for one in value]
+    return date.fromisoformat(value) if isinstance(value, str) and A_DAY.fullmatch(value) else value
 
 
 def changed(kept: Kept, file: GardenFile, chosen: Iterable[int] | None = None) -> GardenFile:

@@ -41,6 +41,7 @@ LeverKey = Literal[
     "battery_air",
     "roof",
     "barrel",
+    "crops",
 ]
 
 NUMBER_SHARES = (0.15, 0.25, 0.35, 0.5, 0.7, 1.0)
@@ -272,6 +273,16 @@ def _changes(garden: Garden) -> Iterator[Option]:
             "care.change_basis": "N",
         }
         yield Option(share, "share", values)
+
+
+# The beds
+
+
+def planted(values: Mapping[str, object]) -> Lever:
+    """Another plan of the beds: its entries under `crop`, in place of those that are written."""
+    entries = values["crop"]
+    assert isinstance(entries, Sequence)
+    return Lever("crops", "", (Option(None, "number"), Option(float(len(entries)), "number", values)))
 
 
 # What is bought

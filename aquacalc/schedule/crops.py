@@ -62,7 +62,7 @@ def cropping(garden: Garden) -> Cropping:
     found: list[CropBatch] = []
     without_room = []
     for position in range(len(garden.crops)):
-        ground = _ground(garden, position, year, days)
+        ground = ground_of(garden, position, year, days)
         placed, left_out = _weekly(ground) if ground.plan.heads_per_week > 0.0 else (_whole(ground), 0)
         found += _in_season(ground, placed)
         without_room.append(left_out)
@@ -73,7 +73,7 @@ def cropping(garden: Garden) -> Cropping:
 
 
 @dataclass(frozen=True, eq=False)
-class _Ground:
+class Ground:
     """What a plan finds day by day; arrays over the days.
 
     factor: growth, in days at the reference temperature; may_plant: days on which it may be set out;
@@ -93,14 +93,17 @@ class _Ground:
 
     @property
     def plan(self) -> CropPlan:
+        """The plan itself."""
         return self.garden.crops[self.position]
 
     @property
     def density_m2(self) -> float:
+        """Plants on an area, the grower's own or the table's."""
         return self.plan.plants_m2 or self.crop.plants_m2.typical
 
     @property
     def loss(self) -> float:
+        """Share of the plants that are lost in the bed, the grower's own or the usual one."""
         own = self.plan.loss_pct
         return coefficient("loss_bed").typical if own is None else own / 100.0
 
@@ -109,7 +112,8 @@ class _Ground:
         return planted + float(crops.days_to_harvest(self.factor[planted:], reference_days))
 
 
-def _ground(garden: Garden, position: int, year: UsualYear, days: Days) -> _Ground:
+def ground_of(garden: Garden, position: int, year: UsualYear, days: Days) -> Ground:
+    """What the plan at a position of `garden.crops` finds in a usual year."""
     plan = garden.crops[position]
     crop = crops.crop(plan.crop)
     in_months = np.isin(days.month, plan.months)
@@ -125,7 +129,7 @@ def _ground(garden: Garden, position: int, year: UsualYear, days: Days) -> _Grou
         _first_planting(first, in_months, stands, may_plant)
         from_day = min(max(from_day, first), days.count - 1)
     may_plant[:from_day] = False
-    return _Ground(
+    return Ground(
         garden=garden,
         position=position,
         crop=crop,
@@ -175,7 +179,7 @@ class _Placed:
     plants: int
 
 
-def _whole(ground: _Ground) -> list[_Placed]:
+def _whole(ground: Ground) -> list[_Placed]:
     """Batches on the whole area of a plan, one after the other."""
     plan = ground.plan
     plants = max(math.floor(plan.area_m2 * ground.density_m2 + 1e-9), 1)
@@ -193,7 +197,7 @@ def _whole(ground: _Ground) -> list[_Placed]:
                 found.append(_Placed(planted, last, None, None, plan.area_m2, plants))
             at, run = last + 1, last
             continue
-        picks = _picks(ground, planted, last)
+        picks = picking_days(ground, planted, last)
         if picks is None:  # it would be ready for nobody
             at = planted + 1
             continue
@@ -204,7 +208,7 @@ def _whole(ground: _Ground) -> list[_Placed]:
     ] + found[-1:]
 
 
-def _picks(ground: _Ground, planted: int, last: int) -> tuple[int, int] | None:
+def picking_days(ground: Ground, planted: int, last: int) -> tuple[int, int] | None:
     """First and last pick of a batch, on days on which someone is there; None where there is none in time."""
     crop, days = ground.crop, ground.days
     first = days.day(int(ground.reached(planted, crop.days.typical)))
@@ -221,7 +225,7 @@ def _picks(ground: _Ground, planted: int, last: int) -> tuple[int, int] | None:
     return ready, max(done, ready)
 
 
-def _planting_day(ground: _Ground, at: int) -> int | None:
+def _planting_day(ground: Ground, at: int) -> int | None:
     """First day from `at` on for planting on which someone is there; not earlier, as the bed is taken."""
     days = ground.days
     while at < days.count and (planned := int(ground.next_planting[at])) < days.count:
@@ -231,7 +235,7 @@ def _planting_day(ground: _Ground, at: int) -> int | None:
     return None
 
 
-def _weekly(ground: _Ground) -> tuple[list[_Placed], int]:
+def _weekly(ground: Ground) -> tuple[list[_Placed], int]:
     """A batch for each week's heads, backward from its harvest, as long as the area has room on every day."""
     plan, days = ground.plan, ground.days
     plants = crops.transplants_for(plan.heads_per_week, ground.loss)
@@ -254,16 +258,16 @@ def _weekly(ground: _Ground) -> tuple[list[_Placed], int]:
     return found, without_room
 
 
-def _garden_days(ground: _Ground) -> Iterator[int]:
+def _garden_days(ground: Ground) -> Iterator[int]:
     weekday = absences.garden_day(ground.garden)
     yield from (int(day) for day in np.flatnonzero(ground.days.weekday == weekday))
 
 
-def _out_of_absence(ground: _Ground, position: int) -> int:
+def _out_of_absence(ground: Ground, position: int) -> int:
     return ground.days.position(absences.moved(ground.days.day(position), ground.garden)[0])
 
 
-def _planting_for(ground: _Ground, harvest: int) -> int | None:
+def _planting_for(ground: Ground, harvest: int) -> int | None:
     """Day of planting for a harvest; earlier where planting will not do then, as long as heads hold."""
     days = ground.days
     latest = crops.planting_for_harvest(ground.factor, harvest, ground.crop.days.typical)
@@ -279,7 +283,7 @@ def _planting_for(ground: _Ground, harvest: int) -> int | None:
     return None
 
 
-def _never_ready(ground: _Ground, area_m2: float, plants: int) -> list[_Placed]:
+def _never_ready(ground: Ground, area_m2: float, plants: int) -> list[_Placed]:
     planted = int(ground.next_planting[max(ground.days.start, ground.from_day)])
     if planted > ground.days.end:
         return []
@@ -289,7 +293,7 @@ def _never_ready(ground: _Ground, area_m2: float, plants: int) -> list[_Placed]:
 # From positions to dates
 
 
-def _in_season(ground: _Ground, placed: list[_Placed]) -> list[CropBatch]:
+def _in_season(ground: Ground, placed: list[_Placed]) -> list[CropBatch]:
     """The batches that are in the bed on a day of the season; one of state `closed` where none can be."""
     days = ground.days
     found = [
@@ -310,7 +314,7 @@ def _ends(one: _Placed) -> int:
     return one.leaves if one.done is None else one.done
 
 
-def _batch(ground: _Ground, one: _Placed) -> CropBatch:
+def _batch(ground: Ground, one: _Placed) -> CropBatch:
     days, crop = ground.days, ground.crop
     standing = one.planted < days.start
     planted = max(one.planted, days.start)
@@ -334,7 +338,7 @@ def _batch(ground: _Ground, one: _Placed) -> CropBatch:
     )
 
 
-def _sowing(ground: _Ground, one: _Placed) -> tuple[date | None, int]:
+def _sowing(ground: Ground, one: _Placed) -> tuple[date | None, int]:
     """Day of sowing before the planting, and seeds; nothing where young plants are bought or cut."""
     crop, garden = ground.crop, ground.garden
     seeds = crops.seeds_for(one.plants, crop.germination, coefficient("cull").typical)
@@ -348,7 +352,7 @@ def _sowing(ground: _Ground, one: _Placed) -> tuple[date | None, int]:
     return (sow, seeds) if garden.season.start <= sow < planted else (None, 0)
 
 
-def _still(ground: _Ground, first: int, last: int) -> tuple[tuple[date, date], ...]:
+def _still(ground: Ground, first: int, last: int) -> tuple[tuple[date, date], ...]:
     slow = ground.factor[first : last + 1] < STILL_FACTOR
     return tuple(
         (ground.days.day(first + begin), ground.days.day(first + end - 1))
@@ -356,7 +360,7 @@ def _still(ground: _Ground, first: int, last: int) -> tuple[tuple[date, date], .
     )
 
 
-def _closed(ground: _Ground, day: date) -> CropBatch:
+def _closed(ground: Ground, day: date) -> CropBatch:
     plan = ground.plan
     return CropBatch(
         plan=ground.position,

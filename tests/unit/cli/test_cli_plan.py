@@ -178,3 +178,31 @@ def test_the_garden_that_changed_meanwhile_keeps_its_text(own, found, capsys):
     assert status == 2
     assert "changed since" in err
     assert (own / "garden.toml").read_text() == text
+
+
+@pytest.fixture
+def half_a_year(tmp_path):
+    text = GardenFile.open("demo:yard").text.replace("end = 2028-02-28", "end = 2027-08-01")
+    (tmp_path / "garden.toml").write_text(text)
+    return tmp_path
+
+
+def test_a_plan_of_the_beds_is_laid_beside_the_garden_and_typed_in(half_a_year, capsys):
+    before = GardenFile.open(half_a_year)
+    assert command.run(["plan", str(half_a_year), "--crops"]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert "plantings:" in said
+    assert "cannot be ready so soon" in said
+    assert GardenFile.open(half_a_year).text == before.text
+    assert command.run(["plan", str(half_a_year), "--accept", "all"]) == 0
+    written = GardenFile.open(half_a_year).garden
+    assert len(written.crops) > len(before.garden.crops)
+    assert all(plan.first and plan.last for plan in written.crops)
+    assert command.run(["plan", str(half_a_year), "--undo"]) == 0
+    assert GardenFile.open(half_a_year).text == before.text
+
+
+def test_wishes_for_the_beds_that_contradict_each_other_are_one_sentence(half_a_year, capsys):
+    GardenFile.open(half_a_year).change("wishes.most_of_one", "5 %").save()
+    assert command.run(["plan", str(half_a_year), "--crops"]) == 2
+    assert capsys.readouterr().err.count("these wishes cannot be met together") == 1
