@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -184,7 +184,7 @@ def undo(file: GardenFile) -> GardenFile:
     path = file.path.parent / BEFORE_FILE
     if not can_undo(file):
         raise InputError(Problem("problem-proposal-no-undo", "", str(path)))
-    disk.replace_whole(file.path, path.read_bytes())
+    replace(file, text=path.read_bytes().decode("utf-8")).save()
     path.unlink()
     return GardenFile.open(file.path, file.today)
 

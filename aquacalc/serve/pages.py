@@ -28,7 +28,7 @@ from voila.tornado.treehandler import TornadoVoilaTreeHandler
 from aquacalc import tables, words
 from aquacalc.garden import places
 from aquacalc.pages.html import Html
-from aquacalc.panels.frame import kept
+from aquacalc.panels.frame import kept, scenarios
 from aquacalc.serve import classroom, gardens, index, notebooks, plan
 from aquacalc.serve.gardens import Choice
 from aquacalc.serve.visitors import Visitor, Visitors, is_full, unlinked
@@ -37,6 +37,7 @@ COOKIE = "aquacalc-garden"
 VISITOR_COOKIE = "aquacalc-visitor"
 OPENED, MAKER, VISITORS, CLASS_KEY = (f"aquacalc_{name}" for name in ("opened", "maker", "visitors", "key"))
 LOOPBACK = "127.0.0.1"
+SHARED = ".aquacalc-scenarios"
 IDLE_SECONDS = 30 * 60
 """A page that nobody has touched for so long lets go of its memory. Common practice, no source."""
 LOOK_SECONDS = 60
@@ -80,6 +81,8 @@ def serve(
     config.MappingKernelManager.cull_idle_timeout = IDLE_SECONDS
     config.MappingKernelManager.cull_interval = LOOK_SECONDS
     config.MappingKernelManager.cull_connected = True
+    # One that died would come back empty, and its page would not notice.
+    config.KernelManager.autorestart = False
     server = Server(config=config)
     server.initialize(argv=[str(lie), *options])
     server.voila_configuration.prelaunch_hook = _prepare
@@ -194,7 +197,10 @@ def _prepare(handler: Any, notebook: Any, cwd: str) -> None:
     }
     # What is typed is kept in that folder, for each garden by itself.
     fields = folder / f".aquacalc-{zlib.crc32(garden.key.encode()):08x}.json"
-    begin = ["import os", f"os.chdir({str(folder)!r})", f"os.environ[{kept.PLACE!r}] = {str(fields)!r}"]
+    # What is kept under a name is for everybody in the room.
+    shared = folder / SHARED if visitors is None else visitors.shared
+    named = {kept.PLACE: str(fields), scenarios.PLACE: str(shared)}
+    begin = ["import os", f"os.chdir({str(folder)!r})", f"os.environ.update({named!r})"]
     for cell in notebook.cells:
         if notebooks.PARAMETERS in cell.metadata.get("tags", ()):
             cell.source = "\n".join([*begin, f"garden = {garden.key!r}"])
@@ -265,7 +271,8 @@ class _Here(JupyterHandler):
     @authenticated
     async def get(self, kernel: str) -> None:
         """204 if so, else 404. A visitor's newest page ends the one before."""
-        there, visitor = kernel in self.kernel_manager, visitor_of(self)
+        manager, visitor = self.kernel_manager, visitor_of(self)
+        there = kernel in manager and await ensure_async(manager.get_kernel(kernel).is_alive())
         if visitor is not None:
             visitor.seen = datetime.now()
             if there and visitor.kernel != kernel:

@@ -43,10 +43,12 @@ class Visitor:
 
 
 class Visitors:
-    """Everybody who is in. opened: whose garden each gets a copy of; home: where the copies lie."""
+    """Everybody who is in. opened: whose garden each gets a copy of; home: where the copies lie; shared: what
+    one shows the others."""
 
     def __init__(self, opened: Path, home: Path, audience: Audience) -> None:
         self.opened, self.home, self.audience = opened, home, audience
+        self.shared = home / "shared"
         self._in: dict[str, Visitor] = {}
 
     def come(self, name: str) -> Visitor:

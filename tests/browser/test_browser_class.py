@@ -80,6 +80,39 @@ def test_three_visitors_have_a_garden_each_and_the_facilitator_sees_them(
         one.page.context.close()
 
 
+def test_numbers_kept_under_a_name_by_one_are_opened_by_another(
+    browser: Browser, room: tuple[str, str, Path]
+):
+    pages = []
+    for name in ("Flo", "Gus"):
+        one = Notebook.watched(browser.new_context(), 1280, 800)
+        one.page.goto(room[0])
+        one.page.get_by_label("What shall we call you?").fill(name)
+        one.page.get_by_role("button", name="Come in").click()
+        one.page.goto(
+            f"{room[0].split('?')[0]}voila/render/01_size_the_garden.ipynb#What-if-I-change-something?"
+        )
+        one.page.wait_for_selector(".aq-size .aq-answer", timeout=120_000)
+        pages.append(one)
+    flo, gus = pages
+    fold = re.compile("Keep these numbers")
+    flo.type_into(".aq-size", "77")
+    size = flo.page.locator(".aq-size")
+    size.get_by_role("button", name=fold).click()
+    size.get_by_label("A name for these numbers").fill("Seventy-seven")
+    size.get_by_label("A name for these numbers").press("Tab")
+    size.get_by_role("button", name="Keep them under this name").click()
+    flo.shows(".aq-size", "Kept as")
+    other = gus.page.locator(".aq-size")
+    other.get_by_role("button", name=fold).click()
+    other.get_by_label("Kept here, by you or others").select_option(label="Seventy-seven")
+    other.get_by_role("button", name="Show these numbers").click()
+    gus.shows(".aq-size", "These are the numbers of")
+    assert gus.page.locator(".aq-size input").first.input_value() == "77"
+    for one in pages:
+        one.page.context.close()
+
+
 def test_a_page_that_is_not_for_this_audience_is_not_shown(browser: Browser, room: tuple[str, str, Path]):
     one = Notebook.watched(browser.new_context(), 390, 844)
     one.page.goto(room[0])

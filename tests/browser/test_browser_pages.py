@@ -1,5 +1,6 @@
 """The workbook as pages: each runs by itself, offline, in the width of a laptop and of a phone."""
 
+import re
 import shutil
 import time
 import urllib.error
@@ -8,12 +9,14 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
+import psutil
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from lab import TOKEN, Notebook, workbook
 from playwright.sync_api import Browser
 
 from aquacalc.garden import places
+from aquacalc.garden.file import GardenFile
 from aquacalc.serve import notebooks
 
 pytestmark = pytest.mark.browser
@@ -181,6 +184,52 @@ def test_a_page_whose_kernel_ended_says_so_and_offers_to_reload(opened: Callable
     one.page.locator("#loading").wait_for(state="detached", timeout=60_000)
     one.page.wait_for_selector(".aq-answer", state="attached")
     assert not gone.is_visible()
+
+
+def test_a_page_whose_kernel_died_says_so(opened: Callable[..., Notebook]):
+    one = opened("00_start_here")
+    for process in psutil.process_iter(["cmdline"]):
+        if any(kernel_of(one) in part for part in process.info["cmdline"] or ()):
+            process.kill()
+    one.page.wait_for_timeout(1500)
+    one.page.evaluate("window.dispatchEvent(new Event('pageshow'))")
+    one.page.locator("#gone").wait_for(state="visible")
+
+
+def test_two_pages_on_one_garden_lose_nothing_of_each_other(opened: Callable[..., Notebook], folder: Path):
+    text = (folder / places.GARDEN).read_text("utf-8")
+    one, other = (opened("01_size_the_garden", part="Your-garden") for _ in range(2))
+    for page, label, typed in ((one, "Name of the garden", "Both"), (other, "Height above the sea", "321")):
+        form = page.page.locator(".aq-form").get_by_label(label)
+        form.fill(typed)
+        form.press("Enter")
+    write, again = (re.compile(label) for label in ("Write the garden file", "Read the garden file again"))
+    one.page.get_by_role("button", name=write).click()
+    one.shows(".aq-form", "Written into")
+    other.page.get_by_role("button", name=write).click()
+    other.page.get_by_role("button", name=again).click()
+    other.shows(".aq-form", "was read again")
+    other.page.get_by_role("button", name=write).click()
+    other.shows(".aq-form", "Written into")
+    made = GardenFile.open(folder).garden
+    (folder / places.GARDEN).write_text(text, "utf-8")
+    assert made.name == "Both"
+    assert made.site.altitude_m == 321.0
+
+
+def test_the_way_back_is_in_sight_at_both_widths(opened: Callable[..., Notebook]):
+    for size in ({"width": 1280, "height": 800}, PHONE):
+        one = opened("01_size_the_garden", part="What-if-I-change-something?", **size)
+        one.page.wait_for_selector(".aq-size .aq-answer")
+        one.type_into(".aq-size", "90")
+        back = one.page.get_by_role("button", name="Take back: Number of fish")
+        back.wait_for(state="visible")
+        one.page.locator(".aq-size figure").last.scroll_into_view_if_needed()
+        box = back.bounding_box()
+        assert box is not None
+        assert 0 <= box["y"] <= size["height"] - box["height"]
+        back.click()
+        back.wait_for(state="hidden")
 
 
 def test_what_was_typed_is_there_after_a_reload(opened: Callable[..., Notebook]):

@@ -22,18 +22,23 @@ class Filled(Protocol):
     def fill(self, values: Mapping[str, object]) -> None:
         """Put values into the fields and answer once."""
 
+    def refill(self, values: Mapping[str, object]) -> None:
+        """The same where nothing was typed."""
+
 
 class Desk:
     """The garden file at hand, the ones before it, and the panels that follow it.
 
     problems: why the reader's own file could not be used; the demo garden is shown in its place. log: the one
     beside the file, None where there is none, and where it cannot be read, as `log_problems` tells.
+    rereading: while the panels follow a file that was read again; what is typed in them stays.
     """
 
     def __init__(self, opened: GardenFile, problems: tuple[Problem, ...] = ()) -> None:
         self.file = opened
         self.problems = problems
         self.before: list[GardenFile] = []
+        self.rereading = False
         self.log, self.log_problems = _log(opened)
         self._followers: list[Callable[[], None]] = []
         self._balance: Balance | None = None
@@ -78,6 +83,20 @@ class Desk:
         self.put(made)
         return made
 
+    def read_again(self) -> None:
+        """Work on what the file says now, because something else has changed it since.
+
+        What stood in it before cannot be brought back from here: that would undo what the other one wrote.
+        Raises `InputError` where it cannot be read; then all stays as it is.
+        """
+        read = GardenFile.open(self.file.path, self.file.today)
+        self.before.clear()
+        self.rereading = True
+        try:
+            self._show(read)
+        finally:
+            self.rereading = False
+
     def read_log(self) -> None:
         """Read the log anew after a row was put in; what stands in the fields stays."""
         self.log, self.log_problems = _log(self.file)
@@ -90,7 +109,8 @@ class Desk:
         """Fill a panel with what is known of the garden, now and whenever the garden changes."""
 
         def filled() -> None:
-            panel.fill(known(self))
+            put = panel.refill if self.rereading else panel.fill
+            put(known(self))
 
         filled()
         self.follow(filled)

@@ -24,11 +24,20 @@ def place() -> Path | None:
     return Path(named) if named else None
 
 
+def clock(at: float) -> str:
+    """A time of the epoch as hours and minutes of this machine's day.
+
+    >>> len(clock(0.0))
+    5
+    """
+    return time.strftime("%H:%M", time.localtime(at))
+
+
 def load(path: Path, panel: str, now: float | None = None) -> tuple[float, dict[str, Any]]:
     """When a panel was last changed (seconds of the epoch), and its values by field; empty if long ago."""
     at, values = _all(path).get(panel, (0.0, {}))
     fresh = (time.time() if now is None else now) - at < HOURS * 3600.0
-    return (at, {name: _read(value) for name, value in values.items()}) if fresh else (0.0, {})
+    return (at, read(values)) if fresh else (0.0, {})
 
 
 def keep(path: Path, panel: str, values: Mapping[str, Any], now: float | None = None) -> None:
@@ -37,7 +46,7 @@ def keep(path: Path, panel: str, values: Mapping[str, Any], now: float | None = 
     found.pop(panel, None)
     if values:
         at = time.time() if now is None else now
-        found[panel] = (at, {name: _written(value) for name, value in values.items()})
+        found[panel] = (at, written(values))
     try:
         temporary = path.with_name(f"{path.name}.{os.getpid()}")
         temporary.write_text(json.dumps(found), "utf-8")
@@ -54,8 +63,17 @@ def _all(path: Path) -> dict[str, tuple[float, dict[str, Any]]]:
         return {}
 
 
-def _written(value: Any) -> Any:
-    return {"day": value.isoformat()} if isinstance(value, date) else value
+def written(values: Mapping[str, Any]) -> dict[str, Any]:
+    """Values of fields as JSON has them; `read` is its way back."""
+    return {
+        name: {"day": value.isoformat()} if isinstance(value, date) else value
+        for name, value in values.items()
+    }
+
+
+def read(values: Mapping[str, Any]) -> dict[str, Any]:
+    """Values of fields out of JSON."""
+    return {name: _read(value) for name, value in values.items()}
 
 
 def _read(value: Any) -> Any:

@@ -7,7 +7,6 @@ anything else fails loudly.
 """
 
 import re
-import time
 from collections.abc import Callable, Collection, Mapping, Sequence
 from functools import partial
 from typing import Any
@@ -52,9 +51,11 @@ class Panel(widgets.VBox):  # type: ignore[misc]
     asked: names of the fields that matter for the values at hand; the others are hidden.
     refused: why the fields at hand have no answer; while there is one, what stands below is older and
     nothing of it may be saved or printed.
+    steps_back: whether each change of a field can be taken back here.
     """
 
     refused: tuple[str, ...] = ()
+    steps_back = True
 
     def __init__(
         self,
@@ -71,7 +72,12 @@ class Panel(widgets.VBox):  # type: ignore[misc]
         self.compute, self.draw, self.reader, self.asked = compute, draw, reader, asked
         self.problems = widgets.HTML()
         self.result = widgets.HTML(layout=widgets.Layout(width="100%"))
-        self.now = _column("aq-now", widgets.HTML())
+        self.now_line, self.was = widgets.HTML(), widgets.HTML()
+        self.step_back = widgets.Button(layout=_OWN_WIDTH)
+        self.step_back.on_click(self.take_step_back)
+        self.undoing = _column("aq-undo", self.was, self.step_back)
+        self.undoing.layout.display = "none"
+        self.now = _column("aq-now", self.now_line)
         first = [field.widget for name, field in self.fields.items() if name in main or not main]
         self.inputs = _row(first)
         self.rest = _row([field.widget for field in self.fields.values() if field.widget not in first])
@@ -86,15 +92,20 @@ class Panel(widgets.VBox):  # type: ignore[misc]
         self.body.add_class("aq-body")
         self.head = _column("aq-head")
         super().__init__(
-            [widgets.HTML(STYLE), self.head, self.now, self.body], layout=widgets.Layout(width="100%")
+            # What was, and the way back, come last and stay in sight: nothing moves under a moving finger.
+            [widgets.HTML(STYLE), self.head, self.now, self.body, self.undoing],
+            layout=widgets.Layout(width="100%"),
         )
         if not self.fields and not below:
             self.add_class("aq-bare")
         self.add_class("aq-panel")
         self.add_class(f"aq-{key}")
         self._changed: dict[str, Any] = {}
+        self._steps: list[tuple[str, dict[str, Any]]] = []
+        self._last, self._first, self._now = self.values, "", ""
         self._shown = False
         for name, field in self.fields.items():
+            field.on_change(partial(self._note, name))
             field.on_change(self.refresh)
             field.on_change(partial(self._keep, name))
         self.refresh()
@@ -119,12 +130,49 @@ class Panel(widgets.VBox):  # type: ignore[misc]
         """What the fields stand for, in base units."""
         return {name: field.value for name, field in self.fields.items()}
 
+    def _note(self, name: str) -> None:
+        """Remember what a field held before; moves of one field in a row are one step."""
+        field = self.fields[name]
+        if field.problem is None and field.value != self._last.get(name):
+            if not self._steps or list(self._steps[-1][1]) != [name]:
+                self._steps.append((field.label, {name: self._last.get(name)}))
+            self._last[name] = field.value
+
+    def put(self, values: Values, label: str) -> None:
+        """Put several values in as one step that can be taken back; those that do not fit are left out.
+
+        label: what the step is called on the button that takes it back.
+        """
+        taken = {name: value for name, value in values.items() if self._takes(name, value)}
+        self._steps.append((label, {name: self.fields[name].value for name in taken}))
+        self._set(taken)
+
+    def take_step_back(self, _button: object = None) -> None:
+        """Put back what stood there before the last change; a text that was refused goes first."""
+        refused = {name: field.value for name, field in self.fields.items() if field.problem is not None}
+        if refused:
+            self._set(refused)
+        elif self._steps:
+            _, before = self._steps.pop()
+            self._set({name: value for name, value in before.items() if self._takes(name, value)})
+
+    def _takes(self, name: str, value: Any) -> bool:
+        return name in self.fields and self.fields[name].takes(value)
+
+    def _set(self, values: Values) -> None:
+        for name, value in values.items():
+            self.fields[name].set(value)
+            self._last[name] = value
+        for name in values:
+            self.fields[name].accept()
+
     def _keep(self, name: str) -> None:
         """Keep what was typed into a field, if it was taken."""
         place, field = kept.place(), self.fields[name]
-        if place is not None and field.problem is None:
+        if field.problem is None:
             self._changed[name] = field.value
-            kept.keep(place, self.key, self._changed)
+            if place is not None:
+                kept.keep(place, self.key, self._changed)
 
     def restore(self) -> None:
         """Put back what was typed here before the page was loaded anew, and say so."""
@@ -132,16 +180,12 @@ class Panel(widgets.VBox):  # type: ignore[misc]
         if place is None:
             return
         at, values = kept.load(place, self.key)
-        self._changed = {
-            name: value
-            for name, value in values.items()
-            if name in self.fields and self.fields[name].takes(value)
-        }
+        self._changed = {name: value for name, value in values.items() if self._takes(name, value)}
         if not self._changed:
             return
         for name, value in self._changed.items():
             self.fields[name].set(value)
-        said = widgets.HTML(html.paragraph(words.say("panel-back-again", self.reader, time=_clock(at))))
+        said = widgets.HTML(html.paragraph(words.say("panel-back-again", self.reader, time=kept.clock(at))))
         self.left.children = (said, *self.left.children)
         self.refresh()
 
@@ -158,10 +202,16 @@ class Panel(widgets.VBox):  # type: ignore[misc]
         """Put values into the fields and answer once; what was typed is forgotten."""
         place = kept.place()
         if place is not None and self._changed:
-            self._changed = {}
             kept.keep(place, self.key, {})
+        self._changed = {}
+        self.refill(values)
+
+    def refill(self, values: Values) -> None:
+        """Put values into the fields in which nothing was typed, and answer once."""
         for name, value in values.items():
-            self.fields[name].set(value)
+            if name not in self._changed:
+                self.fields[name].set(value)
+        self._steps, self._last = [], self.values
         self.refresh()
 
     def refresh(self) -> None:
@@ -183,21 +233,31 @@ class Panel(widgets.VBox):  # type: ignore[misc]
         self.refused, self.problems.value = (), ""
         self.result.remove_class("aq-old")
         self.result.value = markup
-        (line,) = self.now.children
         # The answer itself is read out when it changes; its line is for the eye alone.
         found = _ANSWER.search(markup)
-        line.value = f'<p aria-hidden="true">{found[1]}</p>' if found else ""
+        self._now = found[1] if found else ""
+        self.now_line.value = f'<p aria-hidden="true">{self._now}</p>' if self._now else ""
+        if not self._steps:
+            self._first = self._now
+        self._offer_back()
+
+    def _offer_back(self) -> None:
+        """Show what was before, and the button that takes the last change back."""
+        refused = [field.label for field in self.fields.values() if field.problem is not None]
+        label = refused[0] if refused else self._steps[-1][0] if self._steps else ""
+        self.undoing.layout.display = None if label and self.steps_back else "none"
+        self.step_back.description = words.say("panel-step-back", self.reader, field=label)
+        # The answer's line is escaped where it is made.
+        before = html.join(words.say("panel-before", self.reader), " ", html.Html(self._first))
+        self.was.value = html.element("p", before) if self._first not in ("", self._now) else ""
 
     def _stale(self, *sentences: str) -> None:
         self.refused = sentences
         self.problems.value = alert(sentences)
         self.result.add_class("aq-old")
+        self._offer_back()
         if any(field.problem is not None for field in self.fields.values()):
             self.more.value = True
-
-
-def _clock(at: float) -> str:
-    return time.strftime("%H:%M", time.localtime(at))
 
 
 def answer(title: str, sentences: Sequence[str] = (), *rest: str) -> html.Html:

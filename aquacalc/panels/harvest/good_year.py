@@ -10,8 +10,8 @@ from aquacalc.compare.side_by_side import Compared, versions
 from aquacalc.errors import InputError
 from aquacalc.garden.file import GardenFile
 from aquacalc.pages import html
+from aquacalc.panels.frame.conflict import Conflict
 from aquacalc.panels.frame.desk import Desk
-from aquacalc.panels.frame.fields import alert
 from aquacalc.panels.frame.panel import Panel, Values, answer, wide
 from aquacalc.panels.harvest.season_runs import begun
 from aquacalc.planner import kept, propose
@@ -45,6 +45,7 @@ class GoodYear(Panel):
             _button(f"good-year-{name}", reader) for name in ("search", "write", "back")
         )
         self.line = widgets.HTML()
+        self.conflict = Conflict(desk)
         self.ticks = widgets.VBox()
         for button, pressed in (
             (self.search, self.look),
@@ -53,7 +54,7 @@ class GoodYear(Panel):
         ):
             button.on_click(pressed)
         buttons = widgets.HBox([self.write, self.back], layout=widgets.Layout(flex_flow="row wrap"))
-        below = (self.search, self.line, self.ticks, buttons)
+        below = (self.search, self.line, self.ticks, buttons, self.conflict)
         super().__init__("good-year", {}, self.compared, self.drawn, reader, below)
         desk.follow(self.refresh)
 
@@ -172,11 +173,12 @@ class GoodYear(Panel):
             self.complain(error)
 
     def _show(self, file: GardenFile) -> None:
+        self.conflict.clear()
         self.desk.put(file)
 
     def complain(self, error: InputError) -> None:
         """Say why something cannot be done."""
-        self.problems.value = alert(words.problem(one, self.desk.reader) for one in error.problems)
+        self.conflict.show(error.problems)
 
 
 def _tick(label: str) -> widgets.Checkbox:

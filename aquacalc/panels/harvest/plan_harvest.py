@@ -17,6 +17,7 @@ from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden
 from aquacalc.logbook.log import Log
 from aquacalc.pages import html
+from aquacalc.panels.frame.conflict import Conflict
 from aquacalc.panels.frame.dates import DateField
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.fields import GRAMS, ChoiceField, Field, NumberField, alert
@@ -160,13 +161,18 @@ def draw(shown: Shown) -> html.Html:
 class PlanPanel(Panel):
     """One batch is changed at a time; nothing is written before its button is pressed.
 
-    desk: the notebook's garden. `draft` is the garden file as it would be, `before` the ones before it.
+    desk: the notebook's garden. `draft` is the garden file as it would be, `typed` what it differs in,
+    `before` the ones before it.
     """
+
+    steps_back = False  # it has a way back of its own, over all batches
 
     def __init__(self, desk: Desk, may_write: bool = True) -> None:
         self.desk, self.may_write = desk, may_write
         self.draft: GardenFile = desk.file
-        self.before: list[GardenFile] = []
+        self.typed: dict[str, object] = {}
+        self.before: list[tuple[GardenFile, dict[str, object]]] = []
+        self.conflict = Conflict(desk)
         self.filled = ""
         self.top = top_g_day(middle(desk.garden, desk.log).run)
         reader = desk.reader
@@ -180,7 +186,13 @@ class PlanPanel(Panel):
             layout=widgets.Layout(flex_flow="row wrap"),
         )
         super().__init__(
-            "plan", controls(desk.garden), self.changed, draw, reader, (buttons, self.band), asked
+            "plan",
+            controls(desk.garden),
+            self.changed,
+            draw,
+            reader,
+            (buttons, self.conflict, self.band),
+            asked,
         )
         desk.follow(self.begin)
 
@@ -193,7 +205,9 @@ class PlanPanel(Panel):
         """Go on with the garden of the desk."""
         if self.desk.file.text != self.draft.text:
             self.before = []
-        self.draft, self.filled = self.desk.file, ""
+        self.draft, self.filled = self._again() if self.desk.rereading else self.desk.file, ""
+        if self.draft is self.desk.file:
+            self.typed = {}
         what = self.fields["what"]
         assert isinstance(what, ChoiceField)
         choices = batch_names(self.desk.garden) or [(words.say("plan-choose-none", self.reader), "")]
@@ -201,10 +215,18 @@ class PlanPanel(Panel):
         what.offer(choices, kept)
         self.refresh()
 
+    def _again(self) -> GardenFile:
+        """What was typed, on top of what the file says now; where that no longer fits, what it says now."""
+        try:
+            return self.desk.file.changed(self.typed) if self.typed else self.desk.file
+        except InputError as error:
+            self.conflict.show(error.problems)
+            return self.desk.file
+
     def refresh(self) -> None:
         """Fill the fields where another batch was chosen; then answer."""
         if self.filled != self.chosen:
-            self.refill()
+            self.show_batch()
         super().refresh()
         self.undo.disabled = not self.before
 
@@ -212,7 +234,7 @@ class PlanPanel(Panel):
         """Answer again."""
         self.refresh()
 
-    def refill(self) -> None:
+    def show_batch(self) -> None:
         """Show what the draft has of the chosen batch."""
         garden = self.draft.garden
         for name, value in known(garden, self.chosen).items():
@@ -244,8 +266,9 @@ class PlanPanel(Panel):
             changed = self.draft.changed(new)
             # What is shown in another unit than it was typed in is rounded, and may differ for ever.
             if changed.text != self.draft.text:
-                self.before.append(self.draft)
+                self.before.append((self.draft, dict(self.typed)))
                 self.draft = changed
+                self.typed |= new
         season = self.band.season()
         # The axis grows where it has to, and never shrinks under a moving control.
         self.top = max(self.top, round_up(float(season.run.band("feed_g").high.max())))
@@ -254,7 +277,8 @@ class PlanPanel(Panel):
     def take_back(self, _button: object = None) -> None:
         """Go back to the garden before the last change."""
         if self.before:
-            self.draft, self.filled = self.before.pop(), ""
+            self.draft, self.typed = self.before.pop()
+            self.filled = ""
             self.refresh()
 
     def save(self, _button: object = None) -> None:
@@ -265,8 +289,9 @@ class PlanPanel(Panel):
         try:
             saved = replace(self.draft, digest=self.desk.file.digest).save()
         except InputError as error:
-            self.problems.value = alert(words.problem(problem, self.reader) for problem in error.problems)
+            self.conflict.show(error.problems)
             return
+        self.conflict.clear()
         self.draft = saved
         self.desk.put(saved)
 

@@ -8,8 +8,9 @@ import ipywidgets as widgets
 from aquacalc import words
 from aquacalc.errors import InputError
 from aquacalc.pages import html
+from aquacalc.panels.frame.conflict import Conflict
 from aquacalc.panels.frame.desk import Desk, reader_of
-from aquacalc.panels.frame.fields import ChoiceField, Field, NumberField, alert
+from aquacalc.panels.frame.fields import ChoiceField, Field, NumberField
 from aquacalc.panels.frame.panel import Panel, Values
 
 Dotted = Mapping[str, object]
@@ -41,6 +42,7 @@ class WritingPanel(Panel):
         self.write.on_click(self.save)
         self.undo.on_click(self.take_back)
         self.said = widgets.HTML()
+        self.conflict = None if desk is None else Conflict(desk)
         self.found: Any = None
 
         def computed(values: Values) -> Any:
@@ -48,7 +50,8 @@ class WritingPanel(Panel):
             return self.found
 
         buttons = widgets.HBox([self.write, self.undo], layout=widgets.Layout(flex_flow="row wrap"))
-        super().__init__(key, fields, computed, draw, reader, [buttons, self.said], asked, main)
+        below = [buttons, self.said, *([] if self.conflict is None else [self.conflict])]
+        super().__init__(key, fields, computed, draw, reader, below, asked, main)
 
     def refresh(self) -> None:
         """Answer, and offer to write what the answer is worth."""
@@ -68,14 +71,15 @@ class WritingPanel(Panel):
     def save(self, _button: object = None) -> None:
         """Write what was found; the fields stay as they were typed."""
         values = self._dotted()
-        if self.desk is None or not values or self.refused:
+        if self.desk is None or self.conflict is None or not values or self.refused:
             return
         chosen = self.values
         try:
             made = self.desk.write(values)
         except InputError as error:
-            self.said.value = alert(words.problem(one, self.reader) for one in error.problems)
+            self.conflict.show(error.problems)
             return
+        self.conflict.clear()
         self.fill(chosen)
         said = words.say("panel-kit-written", self.reader, file=str(made.path.name))
         self.said.value = html.paragraph(said)
@@ -83,11 +87,13 @@ class WritingPanel(Panel):
     def take_back(self, _button: object = None) -> None:
         """Write the garden that was there before the last change."""
         try:
-            if self.desk is None or not self.desk.take_back():
+            if self.desk is None or self.conflict is None or not self.desk.take_back():
                 return
         except InputError as error:
-            self.said.value = alert(words.problem(one, self.reader) for one in error.problems)
+            assert self.conflict is not None
+            self.conflict.show(error.problems)
             return
+        self.conflict.clear()
         self.said.value = html.paragraph(words.say("panel-form-undone", self.reader))
 
 

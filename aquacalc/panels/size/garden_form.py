@@ -1,11 +1,11 @@
 """The garden in plain fields, in the order of a walk with a tape; they write `garden.toml`, with undo."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import get_args
+from typing import Any, get_args
 
 import ipywidgets as widgets
 
@@ -18,7 +18,8 @@ from aquacalc.garden.model import BedKind, Cover, FishBatch, Garden
 from aquacalc.garden.place import place
 from aquacalc.garden.weather import from_extremes
 from aquacalc.pages import html
-from aquacalc.panels.frame import lists
+from aquacalc.panels.frame import kept, lists
+from aquacalc.panels.frame.conflict import Conflict
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.fields import (
     GRAMS,
@@ -36,6 +37,7 @@ from aquacalc.sizing.balance import balance
 
 EXTREMES = ("warm_max", "warm_min", "cold_max", "cold_min")
 """Fields that together give the twelve months of a new garden."""
+KEY = "form"
 FIRST = {"angle": NORTH, "mass": GRAMS}
 """Units to begin with where the first of the list is not the usual one."""
 
@@ -185,6 +187,8 @@ class GardenForm(widgets.VBox):  # type: ignore[misc]
         self.desk, self.folder = desk, folder
         self.said = widgets.HTML()
         self.preview = widgets.HTML()
+        self.conflict = Conflict(desk)
+        self._shown = False
         reader = desk.reader
         self.write = _button("panel-form-write", reader)
         self.undo = _button("panel-form-undo", reader)
@@ -192,12 +196,14 @@ class GardenForm(widgets.VBox):  # type: ignore[misc]
         self.undo.on_click(self.take_back)
         self.inputs = widgets.Box(layout=widgets.Layout(flex_flow="row wrap", width="100%"))
         buttons = widgets.HBox([self.write, self.undo], layout=widgets.Layout(flex_flow="row wrap"))
+        # What the change does, and the way back, stay in sight however far the walk with the tape has come.
+        foot = widgets.VBox([self.conflict, self.preview, buttons])
+        foot.add_class("aq-foot")
         super().__init__(
-            [widgets.HTML(STYLE), self.said, self.inputs, buttons, self.preview],
-            layout=widgets.Layout(width="100%"),
+            [widgets.HTML(STYLE), self.said, self.inputs, foot], layout=widgets.Layout(width="100%")
         )
         self.add_class("aq-panel")
-        self.add_class("aq-form")
+        self.add_class(f"aq-{KEY}")
         self.begin()
         desk.follow(self.begin)
         if desk.problems:
@@ -209,7 +215,11 @@ class GardenForm(widgets.VBox):  # type: ignore[misc]
         return self.desk.reader
 
     def begin(self) -> None:
-        """Show the garden at hand; where that is a demo garden, the starter garden."""
+        """Show the garden at hand; where that is a demo garden, the starter garden.
+
+        Where the file was read again, what was typed stands on top of what it says now.
+        """
+        typed = self.typed() if self.desk.rereading else {}
         self.new = self.desk.file.read_only
         if self.new:
             # The starter garden speaks the units of whoever looks at the demo.
@@ -225,6 +235,42 @@ class GardenForm(widgets.VBox):  # type: ignore[misc]
         key = "panel-form-new" if self.new else "panel-form-own"
         self.said.value = html.paragraph(words.say(key, self.reader, file=places.GARDEN))
         self.preview.value = ""
+        if self.desk.rereading:
+            self.put(typed)
+        else:
+            self.conflict.clear()
+
+    def typed(self) -> dict[str, Any]:
+        """What was changed here, by the keys of the file."""
+        return {one.key: one.field.value for one in self.asked if one.key in self.touched}
+
+    def put(self, typed: Mapping[str, Any]) -> bool:
+        """Put changed values in again; False where none of them fits any more."""
+        fitting = [one for one in self.asked if one.key in typed and one.field.takes(typed[one.key])]
+        for one in fitting:
+            one.field.set(typed[one.key])
+        for one in fitting:
+            self.changed(one)
+        return bool(fitting)
+
+    def restore(self) -> None:
+        """Put back what was typed before the page was loaded anew, and say so."""
+        place = kept.place()
+        at, typed = (0.0, {}) if place is None else kept.load(place, KEY)
+        if self.put(typed):
+            back = words.say("panel-back-again", self.reader, time=kept.clock(at))
+            self.said.value += html.paragraph(back)
+
+    def _repr_mimebundle_(self, **kwargs: Any) -> Any:
+        if not self._shown:
+            self._shown = True
+            self.restore()
+        return super()._repr_mimebundle_(**kwargs)
+
+    def _keep(self) -> None:
+        place = kept.place()
+        if place is not None:
+            kept.keep(place, KEY, self.typed())
 
     def values(self) -> dict[str, object]:
         """What goes into the file, by its keys, as it was typed.
@@ -258,6 +304,7 @@ class GardenForm(widgets.VBox):  # type: ignore[misc]
         self.touched.add(one.key)
         if self.refused():
             return
+        self._keep()
         for other in self.asked:
             other.field.sentence.value = ""
         try:
@@ -266,7 +313,11 @@ class GardenForm(widgets.VBox):  # type: ignore[misc]
             self.show(error.problems)
             return
         title = sentences.headline(balance(garden), self.reader)
-        self.preview.value = answer(title, [words.say("panel-form-not-yet", self.reader)])
+        before = sentences.headline(self.desk.balance, self.reader)
+        lines = [words.say("panel-form-not-yet", self.reader)]
+        if not self.new and before != title:
+            lines.insert(0, f"{words.say('panel-before', self.reader)} {before}")
+        self.preview.value = answer(title, lines)
 
     def refused(self) -> bool:
         """Whether a field holds what could not be read."""
@@ -280,8 +331,10 @@ class GardenForm(widgets.VBox):  # type: ignore[misc]
             if problem.where in beside:
                 # Only the sentence: the field's own text was read, it is the garden that it does not fit.
                 beside[problem.where].sentence.value = alert([words.problem(problem, self.reader)])
-        said = [words.problem(problem, self.reader) for problem in rest]
-        self.preview.value = alert(said or [words.say("panel-form-refused", self.reader)])
+        self.preview.value = ""
+        self.conflict.show(rest)
+        if not rest:
+            self.preview.value = alert([words.say("panel-form-refused", self.reader)])
 
     def save(self, _button: object = None) -> None:
         """Write the file, and work on with it."""
@@ -296,7 +349,9 @@ class GardenForm(widgets.VBox):  # type: ignore[misc]
         except InputError as error:
             self.show(error.problems)
             return
+        self.conflict.clear()
         self.desk.put(made)
+        self._keep()
         self.preview.value = answer(words.say("panel-form-written", self.reader, file=str(made.path.name)))
 
     def take_back(self, _button: object = None) -> None:

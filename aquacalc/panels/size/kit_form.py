@@ -16,6 +16,7 @@ from aquacalc.garden import sections
 from aquacalc.garden.fields import bounds
 from aquacalc.garden.model import Kit, KitScale
 from aquacalc.pages import html, kit
+from aquacalc.panels.frame.conflict import Conflict
 from aquacalc.panels.frame.dates import DateField
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.fields import LABEL_STYLE, ChoiceField, Field, NumberField, TextField, alert
@@ -80,6 +81,7 @@ class KitForm(widgets.VBox):  # type: ignore[misc]
         self.said = widgets.HTML()
         self.preview = widgets.HTML()
         self.known = widgets.HTML()
+        self.conflict = Conflict(desk)
         self.write = widgets.Button(
             description=say("panel-kit-write", reader), layout=widgets.Layout(width="auto")
         )
@@ -106,7 +108,15 @@ class KitForm(widgets.VBox):  # type: ignore[misc]
             layout=widgets.Layout(flex_flow="row wrap", width="100%"),
         )
         super().__init__(
-            [widgets.HTML(STYLE), self.said, self.inputs, self.write, self.preview, self.known],
+            [
+                widgets.HTML(STYLE),
+                self.said,
+                self.inputs,
+                self.write,
+                self.conflict,
+                self.preview,
+                self.known,
+            ],
             layout=widgets.Layout(width="100%"),
         )
         self.add_class("aq-panel")
@@ -139,7 +149,13 @@ class KitForm(widgets.VBox):  # type: ignore[misc]
             wide(kit.table(self.desk.garden, self.reader)),
             class_="aq-result",
         )
+        typed = {name: field.value for name, field in self.fields.items() if name != "kit"}
         self.kit_chosen()
+        if self.desk.rereading:
+            for name, value in typed.items():
+                if self.fields[name].takes(value):
+                    self.fields[name].set(value)
+            self.check()
 
     def kit_chosen(self) -> None:
         """Show the kit that was chosen."""
@@ -230,11 +246,12 @@ class KitForm(widgets.VBox):  # type: ignore[misc]
         problems = self.problems()
         if not problems:
             try:
-                made = self.desk.file.changed(self.values()).save()
+                made = self.desk.write(self.values())
             except InputError as error:
-                problems = error.problems
+                self.conflict.show(error.problems)
+                return
             else:
-                self.desk.put(made)
+                self.conflict.clear()
                 name = str(made.path.name)
                 self.preview.value = answer(words.say("panel-kit-written", self.reader, file=name))
                 return

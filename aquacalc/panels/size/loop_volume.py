@@ -19,8 +19,9 @@ from aquacalc.garden.model import Garden
 from aquacalc.hydraulics import turnover
 from aquacalc.judge import salt
 from aquacalc.pages import html
+from aquacalc.panels.frame.conflict import Conflict
 from aquacalc.panels.frame.desk import Desk, measurement, reader_of
-from aquacalc.panels.frame.fields import ChoiceField, Field, NumberField, alert
+from aquacalc.panels.frame.fields import ChoiceField, Field, NumberField
 from aquacalc.panels.frame.panel import Panel, Values, answer
 from aquacalc.water import salts
 
@@ -223,6 +224,7 @@ class LoopVolume(Panel):
         )
         self.write.on_click(self.save)
         self.said = widgets.HTML()
+        self.conflict = None if desk is None else Conflict(desk)
         self.found: Found | None = None
 
         def computed(values: Values) -> Found:
@@ -234,20 +236,21 @@ class LoopVolume(Panel):
             return self.found
 
         drawn = partial(draw, reader, desk)
-        below = [self.write, self.said]
+        below = [self.write, self.said, *([] if self.conflict is None else [self.conflict])]
         super().__init__("loop-volume", controls(reader), computed, drawn, reader, below, asked)
 
     def save(self, _button: object = None) -> None:
         """Write what was found as the circulating water that was measured today."""
-        if self.desk is None or self.found is None or not self.found.counts:
+        if self.desk is None or self.conflict is None or self.found is None or not self.found.counts:
             return
         values = measurement(self.desk, "loop_volume", f"{words.number(self.found.middle, 3)} L")
         chosen = self.values
         try:
             made = self.desk.write(values)
         except InputError as error:
-            self.said.value = alert(words.problem(one, self.reader) for one in error.problems)
+            self.conflict.show(error.problems)
             return
+        self.conflict.clear()
         self.fill(chosen)  # the salt test stays in sight beside what the file makes of it
         self.said.value = html.paragraph(
             words.say("panel-kit-written", self.reader, file=str(made.path.name))

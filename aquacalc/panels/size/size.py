@@ -13,6 +13,7 @@ from aquacalc.charts.month import before_after
 from aquacalc.charts.year import balance as balance_chart
 from aquacalc.garden.model import Garden
 from aquacalc.pages import html, trail
+from aquacalc.panels.frame import scenarios
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.fields import GRAMS, ChoiceField, Field, NumberField
 from aquacalc.panels.frame.panel import Panel, Values, answer, figure
@@ -123,7 +124,8 @@ class SizePanel(Panel):
     def garden_changed(self) -> None:
         """Begin again from another garden."""
         self.cited = trail.fold(rests.of_balance(self.desk.garden), self.desk.reader)
-        self.reset()
+        put = self.refill if self.desk.rereading else self.fill
+        put(known(self.desk.garden, self.desk.balance))
 
     def reset(self, _button: object = None) -> None:
         """Put every slider where the garden has it."""
@@ -132,4 +134,6 @@ class SizePanel(Panel):
 
 def panel(desk: Desk) -> SizePanel:
     """The panel; it follows the garden."""
-    return SizePanel(desk)
+    made = SizePanel(desk)
+    scenarios.offer(made)
+    return made

@@ -11,7 +11,7 @@ from aquacalc.constants import MONTHS_PER_YEAR
 from aquacalc.garden import litres, surroundings
 from aquacalc.garden.model import Garden
 from aquacalc.pages import html, trail
-from aquacalc.panels.frame import lists
+from aquacalc.panels.frame import lists, scenarios
 from aquacalc.panels.frame.desk import Desk, garden_of, reader_of
 from aquacalc.panels.frame.fields import GRAMS, ChoiceField, Field, NumberField
 from aquacalc.panels.frame.panel import Panel, Values, answer
@@ -164,4 +164,5 @@ def panel(desk: Desk | None = None) -> Panel:
     made = Panel("wishes", controls(reader), now, partial(draw_wishes, reader), reader, asked=asked)
     if desk is not None:
         desk.fill(made, known)
+    scenarios.offer(made)
     return made

@@ -15,9 +15,10 @@ from aquacalc import kits, units, words
 from aquacalc.errors import InputError
 from aquacalc.garden.model import Garden, KitScale
 from aquacalc.pages import html, kit
+from aquacalc.panels.frame.conflict import Conflict
 from aquacalc.panels.frame.dates import DateField
 from aquacalc.panels.frame.desk import Desk, reader_of
-from aquacalc.panels.frame.fields import ChoiceField, Field, NumberField, alert
+from aquacalc.panels.frame.fields import ChoiceField, Field, NumberField
 from aquacalc.panels.frame.panel import Panel, Values, answer
 
 STOCK_MG_L = 1000.0
@@ -245,6 +246,7 @@ class KitCheck(Panel):
         )
         self.keep.on_click(self.save)
         self.said = widgets.HTML()
+        self.conflict = None if desk is None else Conflict(desk)
         self.found: Checked | None = None
 
         def computed(values: Values) -> Checked:
@@ -254,12 +256,12 @@ class KitCheck(Panel):
             return self.found
 
         fields = controls(reader, today)
-        below = [self.keep, self.said]
+        below = [self.keep, self.said, *([] if self.conflict is None else [self.conflict])]
         super().__init__("kit-check", fields, computed, partial(draw, reader), reader, below, asked)
 
     def save(self, _button: object = None) -> None:
         """Write the offset, its standard and the day into the garden file."""
-        if self.desk is None or self.found is None or not self.found.kept:
+        if self.desk is None or self.conflict is None or self.found is None or not self.found.kept:
             return
         at, found = place(self.desk.garden, self.found.parameter), self.found
         values: dict[str, object] = {
@@ -270,8 +272,9 @@ class KitCheck(Panel):
         try:
             made = self.desk.write(values)
         except InputError as error:
-            self.said.value = alert(words.problem(one, self.reader) for one in error.problems)
+            self.conflict.show(error.problems)
             return
+        self.conflict.clear()
         written = words.say("panel-kit-written", self.reader, file=str(made.path.name))
         self.said.value = html.join(html.paragraph(written), self._state())
 

@@ -15,6 +15,7 @@ from aquacalc.charts.ammonia_map import Map, Mark
 from aquacalc.charts.canvas import WIDTHS
 from aquacalc.judge import lines
 from aquacalc.pages import html
+from aquacalc.panels.frame import scenarios
 from aquacalc.panels.frame.desk import Desk, reader_of
 from aquacalc.panels.frame.fields import ChoiceField, Field, NumberField
 from aquacalc.panels.frame.panel import Panel, Values, answer, figure, wide
@@ -315,4 +316,5 @@ def panel(judged: ReadingPanel, desk: Desk | None = None) -> Panel:
     if desk is not None:
         desk.fill(made, known)
         judged.fields["whose"].on_change(partial(_whose_changed, made, judged, desk))
+    scenarios.offer(made)
     return made

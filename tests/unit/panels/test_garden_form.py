@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from aquacalc.garden.file import GardenFile
-from aquacalc.panels.frame import desk
+from aquacalc.panels.frame import desk, kept
 from aquacalc.panels.frame.fields import Field
 from aquacalc.panels.size import garden_form
 from aquacalc.panels.size.garden_form import GardenForm
@@ -69,7 +69,7 @@ def test_a_garden_file_that_is_there_is_not_written_over(new: GardenForm, tmp_pa
     (tmp_path / "garden.toml").write_text("# mine\n")
     new.save()
     assert written(tmp_path) == "# mine\n"
-    assert "exists already" in new.preview.value
+    assert "exists already" in new.conflict.said.value
 
 
 def test_a_refused_entry_stops_the_writing(new: GardenForm, tmp_path: Path):
@@ -85,7 +85,7 @@ def test_what_does_not_fit_together_is_said_beside_its_field(own: GardenForm, tm
     lows.box.value = "60 60 60 60 60 60 60 60 60 60 60 60"
     own.save()
     assert written(tmp_path) == before
-    assert "air_min" in lows.sentence.value + own.preview.value
+    assert "air_min" in lows.sentence.value + own.conflict.said.value
 
 
 def test_only_what_was_changed_is_written_and_remarks_stay(own: GardenForm, tmp_path: Path):
@@ -121,7 +121,64 @@ def test_a_file_that_someone_else_changed_is_left_alone(own: GardenForm, tmp_pat
     field(own, "fish.0.count").box.value = "33"
     own.save()
     assert "count = 12" in written(tmp_path)
-    assert "changed by something else" in own.preview.value
+    assert "changed by something else" in own.conflict.said.value
+    assert own.conflict.button.description in own.conflict.said.value
+
+
+def test_a_conflict_is_resolved_by_its_button_and_nothing_of_either_side_is_lost(
+    own: GardenForm, tmp_path: Path
+):
+    assert own.conflict.button.layout.display == "none"
+    field(own, "fish.0.count").box.value = "33"
+    theirs = written(tmp_path).replace("My garden", "Their name") + "\n# note\n"
+    (tmp_path / "garden.toml").write_text(theirs)
+    own.save()
+    assert own.conflict.button.layout.display is None
+    own.conflict.button.click()
+    assert field(own, "name").value == "Their name"
+    assert field(own, "fish.0.count").value == 33.0
+    assert written(tmp_path) == theirs
+    assert own.undo.disabled
+    own.save()
+    assert "count = 33" in written(tmp_path)
+    assert "Their name" in written(tmp_path)
+    assert "# note" in written(tmp_path)
+    assert own.conflict.said.value == ""
+
+
+def test_a_file_that_was_broken_meanwhile_keeps_what_was_typed(own: GardenForm, tmp_path: Path):
+    field(own, "fish.0.count").box.value = "33"
+    (tmp_path / "garden.toml").write_text("nonsense")
+    own.save()
+    own.conflict.button.click()
+    assert "nonsense" in own.conflict.said.value
+    assert own.conflict.button.layout.display is None
+    assert field(own, "fish.0.count").value == 33.0
+    assert written(tmp_path) == "nonsense"
+
+
+def test_what_was_typed_into_the_form_comes_back_until_it_is_written(
+    own: GardenForm, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    monkeypatch.setenv(kept.PLACE, str(tmp_path / "fields.json"))
+    field(own, "fish.0.count").box.value = "33"
+
+    def again() -> GardenForm:
+        made = garden_form.panel(desk.open_desk(str(tmp_path)), str(tmp_path))
+        made._repr_mimebundle_()
+        return made
+
+    back = again()
+    assert field(back, "fish.0.count").value == 33.0
+    assert "has come back" in back.said.value
+    assert back.values() == {"fish.0.count": 33}
+    back.save()
+    assert "has come back" not in again().said.value
+
+
+def test_before_and_after_stand_under_the_form(own: GardenForm):
+    field(own, "tank.0.volume").box.value = "99"
+    assert "Before:" in own.preview.value
 
 
 def test_every_part_of_a_larger_garden_has_its_fields(tmp_path: Path):

@@ -131,7 +131,7 @@ def test_a_demo_garden_is_not_written():
     assert form.write.disabled
     assert "stays as it is" in form.said.value
     form.save()
-    assert 'role="alert"' in form.preview.value
+    assert 'role="alert"' in form.conflict.said.value
 
 
 # --- the check of a kit ------------------------------------------------------------------------------------

@@ -317,7 +317,7 @@ def test_a_demo_garden_is_never_written(mine: Desk):
     made = plan_harvest.panel(mine)
     step(made, "stocked", 1)
     made.save()
-    assert "is a demo garden and stays as it is" in plain(made.problems.value)
+    assert "is a demo garden and stays as it is" in plain(made.conflict.said.value)
     assert GardenFile.open("demo:yard").garden.fish[0].stocked == date(2027, 4, 10)
 
 
@@ -352,8 +352,13 @@ def test_a_file_that_someone_else_changed_is_left_alone(own: Desk):
     step(made, "stocked", 1)
     own.file.path.write_text(own.file.path.read_text("utf-8") + "\n# note\n", "utf-8")
     made.save()
-    assert "changed by something else" in plain(made.problems.value)
+    assert "changed by something else" in plain(made.conflict.said.value)
     assert "2027-04-10" in own.file.path.read_text("utf-8")
+    made.conflict.button.click()
+    assert made.draft.garden.fish[0].stocked == date(2027, 4, 17)
+    made.save()
+    assert "# note" in own.file.path.read_text("utf-8")
+    assert "stocked = 2027-04-17" in own.file.path.read_text("utf-8")
 
 
 @pytest.mark.slow
