@@ -1,5 +1,6 @@
 """Seasons made by hand, for tests of what is read out of them: all is nothing, but what the test gives."""
 
+import math
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 
@@ -21,6 +22,7 @@ def season(
     fish: Sequence[Mapping[str, ArrayLike]] = (),
     batches: Sequence[CropBatch] = (),
     crops: Sequence[Mapping[str, ArrayLike]] = (),
+    most_feed_g_day: float = math.inf,
     **daily: ArrayLike,
 ) -> SeasonRun:
     """A season; every value spreads over members and days.
@@ -55,6 +57,7 @@ def season(
         },
         hourly={},
         events=(),
+        most_feed_g_day=(most_feed_g_day,) * days,
     )
 
 

@@ -18,7 +18,8 @@ import numpy as np
 from aquacalc import film, nitrogen
 from aquacalc.garden import file, litres
 from aquacalc.garden.model import Garden
-from aquacalc.season import plan
+from aquacalc.schedule import crops
+from aquacalc.season import run
 from aquacalc.season.result import SeasonRun
 from aquacalc.sizing import balance, nitrification, surfaces
 from aquacalc.startup import case, forecast
@@ -164,9 +165,10 @@ class Grown:
 
 
 def grown(system: str, groups: int = GROUPS, members: int = IN_GROUP) -> list[Grown]:
-    """The seasons of a system, one for each draw of its guesses."""
+    """The seasons of a system, one for each draw of its guesses: fed as the fish ate, whatever a plan of this
+    package would have capped."""
     return [
-        Grown(garden, plan.of_garden(garden, members, SEED + place))
+        Grown(garden, run.run(garden, crops.batches(garden), members, SEED + place))
         for place, garden in enumerate(map(garden_of, texts(system, groups)))
     ]
 

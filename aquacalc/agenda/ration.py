@@ -1,9 +1,9 @@
 """The ration: one amount a day for each batch and week, as a spoon or a scale measures it.
 
-The middle of the tries decides, the feed that oxygen and filter carry caps it. For fish that come only after
-two good tests those tries count whose filter is ready for them. A week is cut where an absence begins or ends
-and where fish that have just come are given more; in an absence the amount is that of a sitter's bag, the
-same through each of its months.
+The middle of the tries decides; the tries themselves get no more than oxygen and filter carry. For fish that
+come only after two good tests those tries count whose filter is ready for them. A week is cut where an
+absence begins or ends and where fish that have just come are given more; in an absence the amount is that of
+a sitter's bag, the same through each of its months.
 """
 
 from __future__ import annotations
@@ -19,28 +19,23 @@ import numpy as np
 from numpy.typing import NDArray
 
 from aquacalc import fish
-from aquacalc.advice.balance import OVER_AND_NEAR
-from aquacalc.advice.finding import Finding
 from aquacalc.constants import DAYS_PER_WEEK
 from aquacalc.schedule import absences, feed
 from aquacalc.season.fishes import ARRIVAL_SHARES, SUDDEN_C
 from aquacalc.season.result import SeasonRun
-from aquacalc.sizing.result import Balance, LimitKey
 from aquacalc.uncertainty import Band, Floats, band
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import FishBatch, Garden
 
-CAPPED_BY: tuple[LimitKey, ...] = ("oxygen", "nitrification")
-"""Limits that less feed keeps to. Density and the power cut go by the fish that are there, fed or not."""
-TELL_A_CAP = tuple(OVER_AND_NEAR[key][0] for key in CAPPED_BY)
-"""Findings that tell the grower how much to feed at most, for all their months."""
 MOST_SPOONS = 6.0
 """More spoons than that nobody counts right: they are weighed. Common practice, no source."""
 WEIGHED_DIGITS = 2
 LEAST_WEIGHED_G = 0.5
 """Less is weighed too roughly, and is no feed. Common practice, no source."""
 BACK_TO_SHARE = 1e-9
+AT_THE_CAP = 1.0 - 1e-5
+"""Tries are kept in single precision."""
 HALF = 0.5
 ENOUGH_READY = 0.1
 """Share of the tries whose filter must be ready for the fish, so that they alone decide what these are given;
@@ -52,8 +47,8 @@ class Ration:
     """Feed of a batch on each day of a span, one amount.
 
     grams: of a day, 0 where there is no feed; spoons: the same in level spoons of the bag for fish of this
-    weight, 0 where it is weighed; low_g, high_g: 10th and 90th percentile of the tries, uncapped; capped:
-    whether the fish would want more than oxygen and filter carry; away: who looks after the garden, None
+    weight, 0 where it is weighed; low_g, high_g: 10th and 90th percentile of the tries; capped: whether most
+    tries get all that they may have, and would want more; away: who looks after the garden, None
     where the grower is there, empty where nobody is; weight_g: mean weight of a fish, NaN where not known;
     start_up: whether these are the first days over a filter that is being started up, or days after them on
     which most tries still wait for it; they have a sheet of their own by the tests of those days.
@@ -88,49 +83,37 @@ class Ration:
         return self.first <= last and self.last >= first
 
 
-def rations(
-    run: SeasonRun, garden: Garden, balance: Balance, findings: Iterable[Finding]
-) -> tuple[Ration, ...]:
-    """The rations of all batches, by batch and day; no two of a batch share a day.
-
-    balance, findings: whose oxygen and filter limits cap the feed of all batches together.
-    """
+def rations(run: SeasonRun, garden: Garden) -> tuple[Ration, ...]:
+    """The rations of all batches, by batch and day; no two of a batch share a day."""
     wanted = [one for place, batch in enumerate(garden.fish) for one in _of_batch(run, garden, place, batch)]
-    cap = caps_g_day(run, balance, findings)
-    total = np.zeros(run.days)
-    for one in wanted:
-        total[_slice(run, one)] += one.grams
+    cap = np.array(run.most_feed_g_day)
+    total = _total_g_day(run, wanted)
     with np.errstate(divide="ignore", invalid="ignore"):
+        # The middles of several batches may make more than the middle of all of them.
         share = np.where(total > cap, cap / total, 1.0)
-    raw = [_capped(one, float(share[_slice(run, one)].min())) for one in wanted]
+    held = np.median(run.daily["feed_g"], axis=0) > cap * AT_THE_CAP
+    raw = [
+        replace(
+            one,
+            grams=one.grams * float(share[_slice(run, one)].min()),
+            capped=one.grams > 0.0 and bool(held[_slice(run, one)].any()),
+        )
+        for one in wanted
+    ]
     near = [_measured(one, up=True) for one in raw]
-    total = np.zeros(run.days)
-    for one in near:
-        total[_slice(run, one)] += one.grams
+    over = _total_g_day(run, near) > cap
     # What rounding has lifted over the cap is rounded down instead.
     return tuple(
-        _measured(one, up=False) if (total > cap)[_slice(run, one)].any() else rounded
+        _measured(one, up=False) if over[_slice(run, one)].any() else rounded
         for one, rounded in zip(raw, near, strict=True)
     )
 
 
-def caps_g_day(run: SeasonRun, balance: Balance, findings: Iterable[Finding]) -> Floats:
-    """Feed that may be given on each day at most, all batches together, g: (days,), infinite without a limit.
-
-    The middle of each limit in its month; and for all months of a finding that names a feed, that one.
-    """
-    by_month = dict.fromkeys(range(1, 13), math.inf)
-    carried = [one for one in balance.limits if one.key in CAPPED_BY and one.counts]
-    for place, month in enumerate(balance.months):
-        for limit in carried:
-            middle = float(np.broadcast_to(limit.feed_g_day.middle, len(balance.months))[place])
-            by_month[month] = min(by_month[month], middle if math.isfinite(middle) else math.inf)
-    for finding in findings:
-        limits = [one.number for one in finding.amounts if one.name == "limit" and one.kind == "feed"]
-        if finding.key in TELL_A_CAP:
-            for month in finding.months:
-                by_month[month] = min([by_month[month], *limits])
-    return np.array([by_month[run.date(day).month] for day in range(run.days)])
+def _total_g_day(run: SeasonRun, given: Iterable[Ration]) -> Floats:
+    total = np.zeros(run.days)
+    for one in given:
+        total[_slice(run, one)] += one.grams
+    return total
 
 
 def _of_batch(run: SeasonRun, garden: Garden, place: int, batch: FishBatch) -> Iterator[Ration]:
@@ -215,10 +198,6 @@ def _mean_known(weight_g: Floats) -> float:
 
 def _slice(run: SeasonRun, one: Ration) -> slice:
     return slice(run.day(one.first), run.day(one.last) + 1)
-
-
-def _capped(one: Ration, share: float) -> Ration:
-    return replace(one, grams=one.grams * share, capped=share < 1.0 and one.grams > 0.0)
 
 
 def _measured(one: Ration, up: bool) -> Ration:

@@ -22,7 +22,6 @@ from aquacalc.agenda.visits import Visit
 from aquacalc.logbook.log import Log
 from aquacalc.schedule import crops, tasks
 from aquacalc.season.result import SeasonRun
-from aquacalc.sizing.result import Balance
 from aquacalc.uncertainty import Band, band
 from aquacalc.water import chlorine
 
@@ -90,7 +89,6 @@ class Agenda:
 def agenda(
     run: SeasonRun,
     garden: Garden,
-    balance: Balance,
     findings: Iterable[Finding],
     taken_out: Iterable[TakenOut] = (),
     log: Log | None = None,
@@ -102,7 +100,7 @@ def agenda(
     garden and of the season; log: its readings up to the day on which the plan is made.
     """
     told, out = tuple(findings), tuple(taken_out)
-    rations = ration.rations(run, garden, balance, told)
+    rations = ration.rations(run, garden)
     comes = stocking.stockings(run, garden, told)
     goes = stocking.leavings(run, garden, out)
     grown = beds.beds(run, garden)
@@ -113,7 +111,7 @@ def agenda(
     return Agenda(
         first=run.first,
         rations=rations,
-        caps_g_day=tuple(ration.caps_g_day(run, balance, told).tolist()),
+        caps_g_day=run.most_feed_g_day,
         stockings=comes,
         leavings=goes,
         staying=stocking.staying(run, garden),

@@ -14,7 +14,7 @@ from aquacalc.outcome.outcome import Outcome, Wanted, outcome, wanted
 from aquacalc.schedule import crops
 from aquacalc.season.start import Start
 from aquacalc.season.together import Candidate, together
-from aquacalc.sizing import balance
+from aquacalc.sizing import balance, caps
 from aquacalc.uncertainty import MEMBERS, SEED
 
 if TYPE_CHECKING:
@@ -36,11 +36,17 @@ def versions(
     gardens: Sequence[Garden], read: Start | None = None, members: int = MEMBERS, seed: int = SEED
 ) -> list[Compared]:
     """Versions of one garden, all for what the first is meant to give; read: as for `compared`."""
-    candidates = [Candidate(garden, crops.batches(garden)) for garden in gardens]
+    balances = [balance.balance(garden, BALANCE_MEMBERS) for garden in gardens]
+    candidates = [
+        Candidate(garden, crops.batches(garden), caps.by_month_g_day(carried))
+        for garden, carried in zip(gardens, balances, strict=True)
+    ]
     goal = wanted(gardens[0])
     return [
-        Compared(garden, goal, outcome(garden, tries, balance.balance(garden, BALANCE_MEMBERS), goal))
-        for garden, tries in zip(gardens, together(candidates, members, seed, read), strict=True)
+        Compared(garden, goal, outcome(garden, tries, carried, goal))
+        for garden, carried, tries in zip(
+            gardens, balances, together(candidates, members, seed, read), strict=True
+        )
     ]
 
 

@@ -62,9 +62,7 @@ class Plan:
         """What was decided for the season; None without one."""
         if self.season is None:
             return None
-        return record.agenda(
-            self.season, self.garden, self.balance, self.findings, self.taken_out, self.log, self.made
-        )
+        return record.agenda(self.season, self.garden, self.findings, self.taken_out, self.log, self.made)
 
     @property
     def eats(self) -> bool:

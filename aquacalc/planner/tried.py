@@ -18,7 +18,7 @@ from aquacalc.planner.levers import Lever, Option
 from aquacalc.schedule import crops
 from aquacalc.season.start import Start
 from aquacalc.season.together import Candidate, together
-from aquacalc.sizing import balance
+from aquacalc.sizing import balance, caps
 from aquacalc.sizing.result import Balance
 
 if TYPE_CHECKING:
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 Plan = tuple[int, ...]
 """Position of each lever; all 0 is the garden as written."""
 BALANCE_MEMBERS = 20
-BUILT_OF = ("beds", "air", "biofilter", "heat", "power")
+BUILT_OF = ("beds", "air", "biofilter", "heat", "power", "targets")
 COLUMNS = 800
 """Members of all candidates that are run side by side."""
 
@@ -114,7 +114,8 @@ class Tried:
         for plan in plans:
             try:
                 (garden,) = self.file.gardens([self.values(plan)])
-                candidates[plan] = Candidate(garden, crops.batches(garden))
+                carried = caps.by_month_g_day(self._balance(garden)) if garden.fish else caps.UNCAPPED
+                candidates[plan] = Candidate(garden, crops.batches(garden), carried)
             except InputError:
                 self._found[plan, members] = None
         goal = wanted(self.file.garden)
@@ -125,7 +126,8 @@ class Tried:
         self.spent(len(candidates) * members)
 
     def _balance(self, garden: Garden) -> Balance:
-        """What a garden carries, by what it is built of; it hardly hangs on the stock: that is as written."""
+        """What a garden carries, by what it is built of and what its water aims at; it hardly hangs on the
+        stock: that is as written."""
         built = {name: getattr(garden, name) for name in BUILT_OF}
         key = tuple(built.values())
         if key not in self._balances:

@@ -8,6 +8,7 @@ from aquacalc.schedule import crops
 from aquacalc.season.result import SeasonRun
 from aquacalc.season.run import Progress, run
 from aquacalc.season.start import Start
+from aquacalc.sizing import caps
 from aquacalc.uncertainty import MEMBERS, SEED
 
 if TYPE_CHECKING:
@@ -22,5 +23,7 @@ def of_garden(
     digest: str = "",
     progress: Progress | None = None,
 ) -> SeasonRun:
-    """The season of a garden with the crops that its plan asks for; arguments as in `run`."""
-    return run(garden, crops.batches(garden), members, seed, start, digest, progress)
+    """The season of a garden as its plan has it: with the crops that it asks for, and no more feed than
+    oxygen and filter carry; arguments as in `run`."""
+    carried = caps.of_garden(garden, members, seed)
+    return run(garden, crops.batches(garden), members, seed, start, digest, progress, carried)

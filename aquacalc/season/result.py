@@ -37,7 +37,8 @@ class SeasonRun:
     (crop batches, members, days); typical: the middle run alone, without the members' axis: the names of
     `daily`, and those of `fish` and `crops` as `fish.NAME` and `crops.NAME`; hourly: by name, (24 days,), of
     the middle run only, the first hour at six in the morning; events: of the middle run; fish_names: one a
-    batch of fish; batches: of crops, in the order of `crops`, without those that never stand.
+    batch of fish; batches: of crops, in the order of `crops`, without those that never stand;
+    most_feed_g_day: what all fish together get at most on each day, infinite where nothing caps it.
     Daily names, their units and meaning: `DAILY`, `FISH`, `CROPS`, `HOURLY`.
     """
 
@@ -55,6 +56,7 @@ class SeasonRun:
     typical: Mapping[str, Floats]
     hourly: Mapping[str, Floats]
     events: tuple[Event, ...]
+    most_feed_g_day: tuple[float, ...]
 
     @property
     def days(self) -> int:
@@ -106,6 +108,7 @@ class SeasonRun:
             "first": self.first.isoformat(),
             "fish_names": self.fish_names,
             "batches": [asdict(one) for one in self.batches],
+            "most_feed_g_day": self.most_feed_g_day,
             "events": [
                 {
                     "day": one.day,
@@ -147,6 +150,7 @@ def load(path: Path) -> SeasonRun:
         fish_names=tuple(about["fish_names"]),
         batches=tuple(_batch(one) for one in about["batches"]),
         events=tuple(Event(**one) for one in about["events"]),
+        most_feed_g_day=tuple(about["most_feed_g_day"]),
         **groups,
     )
 

@@ -28,6 +28,7 @@ from aquacalc.season.rules import Event
 from aquacalc.season.setting import Setting, triangles
 from aquacalc.season.start import Begun, Start
 from aquacalc.sizing import balance
+from aquacalc.sizing.caps import UNCAPPED, ByMonth
 from aquacalc.sizing.hours import meal_shape, water_by_hour_c
 from aquacalc.uncertainty import MEMBERS, SEED, Floats, draw
 from aquacalc.water import ammonia, carbonate
@@ -64,16 +65,19 @@ def run(
     begin: Start | None = None,
     digest: str = "",
     progress: Progress | None = None,
+    carried_g_day: ByMonth = UNCAPPED,
 ) -> SeasonRun:
     """The season of a garden: the middle run on floats, and `members` sampled ones.
 
     batches: what `schedule.crops.batches` plans. begin: what the log says of the first morning. With one
     member the band is the middle run itself. The same seed gives the same result. progress: is told the
-    share that is done, 0 to 1.
+    share that is done, 0 to 1. carried_g_day: feed that the plan never goes beyond, (12,), January first.
     """
     tell = progress or (lambda share: None)
     uncertain, begin = triangles(garden), begin or Start()
-    middle = simulate(garden, batches, draw(uncertain, 1), seed, begin, single=True)
+    middle = simulate(
+        garden, batches, draw(uncertain, 1), seed, begin, single=True, carried_g_day=carried_g_day
+    )
     tell(PROGRESS_MIDDLE)
     whole = record.part(middle.written, 0, 1)
     if members > 1:
@@ -103,6 +107,7 @@ def run(
                 single=False,
                 written=written,
                 progress=told,
+                carried_g_day=carried_g_day,
             )
     own = middle.written
     typical = {
@@ -125,7 +130,13 @@ def run(
         typical=typical,
         hourly=middle.hourly,
         events=tuple(own.events),
+        most_feed_g_day=_by_day(garden, setting.most_feed_g_day(garden, carried_g_day), middle.days),
     )
+
+
+def _by_day(garden: Garden, by_month: Floats, days: int) -> tuple[float, ...]:
+    first = garden.season.start
+    return tuple(float(by_month[(first + timedelta(days=day)).month - 1]) for day in range(days))
 
 
 @dataclass(eq=False)
@@ -163,14 +174,17 @@ def simulate(
     days: int | None = None,
     written: Record | None = None,
     progress: Progress | None = None,
+    carried_g_day: ByMonth = UNCAPPED,
 ) -> Simulated:
     """Run the members of a draw side by side; with `single` the one member on floats, in a usual year.
 
     keep: also keep every hour's drivers and every morning's water, for a check by another solver. days: stop
     after so many days of the season. written: a record to fill, else a new one. progress: is told the share
-    that is done.
+    that is done. carried_g_day: as in `run`.
     """
-    fixed = setting.setting_of(garden, batches, sampled, seed, anomalies=not single, days=days)
+    fixed = setting.setting_of(
+        garden, batches, sampled, seed, anomalies=not single, days=days, carried_g_day=carried_g_day
+    )
     return lived(start.first_morning(fixed, begin), single, keep, written, progress)
 
 
@@ -240,7 +254,7 @@ def lived(
             fixed.sky.water_c[index],
             yesterday,
             np.asarray(oxygen_mg_l),
-            fixed.weekly.most_feed_g_day,
+            fixed.weekly.most_feed_g_day[today.month - 1],
         )
         waste = wastes.of_day(fixed.kinds, stocked, given, fixed.protein, fixed.drawn, fixed.draw)
         gained = beds.today(

@@ -17,6 +17,7 @@ from aquacalc.schedule.batch import CropBatch
 from aquacalc.season import basing, beds, drivers, fishes, rules, wastes, weather
 from aquacalc.season.hour import Rates
 from aquacalc.sizing import denitrification, limits, nitrification
+from aquacalc.sizing.caps import UNCAPPED, ByMonth
 from aquacalc.uncertainty import Floats, Triangle, coefficient
 from aquacalc.water import carbonate
 
@@ -79,22 +80,29 @@ def _stated(garden: Garden) -> Iterator[tuple[str, Triangle]]:
 class Weekly:
     """What the grower does every week, as numbers that do nothing where there is no such line.
 
-    base_to_ph: pH that base is given for; the rest as in `garden.model.Care`.
+    base_to_ph: pH that base is given for; most_feed_g_day: in each calendar month, (12, 1) or (12, members);
+    the rest as in `garden.model.Care`.
     """
 
     base_to_ph: Numbers
-    most_feed_g_day: Numbers
+    most_feed_g_day: Floats
     potassium_mg_l: Numbers
     change_share: Numbers
     change_above_mg_l: Numbers
 
 
-def _weekly(garden: Garden) -> Weekly:
+def most_feed_g_day(garden: Garden, carried_g_day: ByMonth) -> Floats:
+    """Feed that the garden's fish together get at most by calendar month, (12,): the grower's own line, or
+    what the garden carries where that is less. Source: own reckoning, by definition."""
+    return np.array([min(carried, garden.care.most_feed_g_day) for carried in carried_g_day])
+
+
+def _weekly(garden: Garden, carried_g_day: ByMonth) -> Weekly:
     care = garden.care
     changes = care.change_share > 0.0 and not math.isnan(care.change_above_mg_l)
     return Weekly(
         base_to_ph=garden.targets.base_to_ph,
-        most_feed_g_day=care.most_feed_g_day,
+        most_feed_g_day=most_feed_g_day(garden, carried_g_day)[:, None],
         potassium_mg_l=0.0 if math.isnan(care.potassium_mg_l) else care.potassium_mg_l,
         change_share=care.change_share if changes else 0.0,
         change_above_mg_l=care.change_above_mg_l if changes else math.inf,
@@ -146,9 +154,10 @@ def setting_of(
     seed: int,
     anomalies: bool,
     days: int | None = None,
+    carried_g_day: ByMonth = UNCAPPED,
 ) -> Setting:
-    """The setting of a draw; anomalies: whether the weather departs from the usual year; days: of the
-    season."""
+    """The setting of a draw; anomalies: whether the weather departs from the usual year; days: of the season;
+    carried_g_day: feed that the plan never goes beyond, (12,), January first."""
     members = int(draw["splash_share_per_d"].size)
     season = garden.season
     first, before = first_day(garden)
@@ -180,7 +189,7 @@ def setting_of(
         protein=garden.protein_fraction(),
         drawn=denitrification.drawn(garden, draw),
         sludge_l=draw["sludge_draw_l"] * (garden.solids_filter.kind != "none"),
-        weekly=_weekly(garden),
+        weekly=_weekly(garden, carried_g_day),
         chelate_holds=any("eddha" in one.chemical for one in garden.products),
     )
 

@@ -23,6 +23,7 @@ from aquacalc.season.rules import NEVER
 from aquacalc.season.setting import Setting
 from aquacalc.season.start import Begun, Start
 from aquacalc.sizing import balance
+from aquacalc.sizing.caps import UNCAPPED, ByMonth
 from aquacalc.uncertainty import SEED, Draw, Floats, Triangle, draw
 
 if TYPE_CHECKING:
@@ -34,10 +35,12 @@ CROPS = ("picked_kg", "stands")
 
 @dataclass(frozen=True, eq=False)
 class Candidate:
-    """A garden with the crop batches that its schedule plans."""
+    """A garden with the crop batches that its schedule plans; carried_g_day: feed that its plan never goes
+    beyond, (12,), January first."""
 
     garden: Garden
     batches: Sequence[CropBatch]
+    carried_g_day: ByMonth = UNCAPPED
 
 
 def together(
@@ -83,7 +86,15 @@ def _morning(one: Candidate, drawn: Draw, seed: int, begin: Start, days: int | N
     standing = sum(batch.state in beds.STANDING for batch in one.batches)
     members = drawn["splash_share_per_d"].size
     sampled = {**drawn, **beds.luck(standing, members, seed)}
-    fixed = setting.setting_of(one.garden, one.batches, sampled, seed, anomalies=True, days=days)
+    fixed = setting.setting_of(
+        one.garden,
+        one.batches,
+        sampled,
+        seed,
+        anomalies=True,
+        days=days,
+        carried_g_day=one.carried_g_day,
+    )
     return start.first_morning(fixed, begin)
 
 

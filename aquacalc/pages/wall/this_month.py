@@ -154,7 +154,8 @@ def _rules(plan: Plan, first: date, last: date) -> Iterator[str]:
     )
     cap = plan.agenda.cap_g_day(first, last)
     if cap is not None:
-        yield plan.say("month-cap", cap=plan.quantity(cap, "dose"))
+        key = "month-cap-own" if cap >= plan.garden.care.most_feed_g_day else "month-cap"
+        yield plan.say(key, cap=plan.quantity(cap, "dose"))
 
 
 def _stops(plan: Plan, run: SeasonRun, first: date, last: date) -> Iterator[str]:

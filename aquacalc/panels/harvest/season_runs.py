@@ -47,7 +47,7 @@ def decided(garden: Garden, log: Log | None, members: int, progress: Progress | 
     of_year = living.findings_of(lived)
     held = balance(lived.garden)
     told = ordered([*findings.of_both(lived.garden, held), *of_year])
-    agenda = record.agenda(lived.run, lived.garden, held, told, lived.taken_out, log)
+    agenda = record.agenda(lived.run, lived.garden, told, lived.taken_out, log)
     return Decided(lived.run, lived.garden, of_year, agenda)
 
 

@@ -1,5 +1,6 @@
 """The ration: one amount a day, as a spoon measures it, capped by what oxygen and filter carry."""
 
+import math
 from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
@@ -12,25 +13,28 @@ from hand_made_garden import garden
 from hand_made_season import season
 from hypothesis import given
 from hypothesis import strategies as st
+from numpy.typing import ArrayLike
 
 from aquacalc import fish
-from aquacalc.advice.finding import Amount, Finding
 from aquacalc.agenda import ration
 from aquacalc.agenda.ration import Ration
 from aquacalc.garden.model import Away, Garden, StartUp
+from aquacalc.season.fishes import ARRIVAL_SHARES
 from aquacalc.season.result import SeasonRun
 
 FIRST = date(2027, 3, 1)
 SATURDAY = date(2027, 3, 6)
-BALANCE = plans.of_calm().balance
 
 
-def fed(days: int = 20, **values: object) -> SeasonRun:
-    return season(days=days, fish=[{"count": 20.0, "weight_g": 100.0, "feed_g": 10.0, **values}])  # type: ignore[dict-item]
+def fed(
+    days: int = 20, feed_g: ArrayLike = 10.0, most_feed_g_day: float = math.inf, **values: ArrayLike
+) -> SeasonRun:
+    batch = {"count": 20.0, "weight_g": 100.0, "feed_g": feed_g, **values}
+    return season(days=days, fish=[batch], most_feed_g_day=most_feed_g_day, feed_g=feed_g)
 
 
-def of(run: SeasonRun, of_garden: Garden | None = None, *findings: Finding) -> tuple[Ration, ...]:
-    return ration.rations(run, of_garden or garden(), BALANCE, findings)
+def of(run: SeasonRun, of_garden: Garden | None = None) -> tuple[Ration, ...]:
+    return ration.rations(run, of_garden or garden())
 
 
 def test_an_amount_begins_on_the_first_day_and_on_each_garden_day():
@@ -68,27 +72,15 @@ def test_an_absence_has_bags_of_its_own_one_amount_a_month():
     ]
 
 
-def test_oxygen_and_filter_cap_what_all_batches_get_together():
-    hungry = fed(feed_g=10_000.0)
-    cap = ration.caps_g_day(hungry, BALANCE, ())
-    for one in of(hungry):
-        assert one.capped
-        assert one.grams <= cap[hungry.day(one.first)]
-        assert one.grams > 0.9 * cap[hungry.day(one.first)]
+def test_fish_that_get_all_that_they_may_are_told_so():
+    capped = of(fed(feed_g=44.0, most_feed_g_day=44.0))
+    assert all(one.capped and one.grams == 44.0 for one in capped)
+    assert not any(one.capped for one in of(fed(feed_g=43.0, most_feed_g_day=44.0)))
 
 
-def test_a_finding_that_tells_a_cap_holds_in_all_its_months():
-    told = Finding("finding-oxygen-limit-over", "", "act today", (Amount("limit", 7.0, "feed"),), months=(3,))
-    found = of(fed(days=60), None, told)
-    assert {one.grams for one in found if one.last.month == 3} == {5.0}
-    assert {one.grams for one in found if one.first.month == 4} == {10.0}
-
-
-def test_a_power_cut_is_no_reason_to_starve_fish():
-    told = Finding(
-        "finding-oxygen-outage-over", "", "act today", (Amount("limit", 0.1, "feed"),), months=(3,)
-    )
-    assert {one.grams for one in of(fed(), None, told)} == {10.0}
+def test_no_rounding_lifts_what_all_batches_get_together_over_the_cap():
+    assert {one.grams for one in of(fed(feed_g=9.0, most_feed_g_day=9.0))} == {7.5}
+    assert {one.grams for one in of(fed(feed_g=9.0, most_feed_g_day=10.0))} == {10.0}
 
 
 def test_large_amounts_are_weighed_and_next_to_nothing_is_no_feed():
@@ -105,6 +97,21 @@ def test_a_measured_amount_lies_within_a_step_and_below_where_asked(grams: float
     assert ration.measured(grams, spoon_g, up=False)[0] <= grams * (1.0 + 1e-6)
 
 
+def assert_as_the_tries_were_fed(own: list[Ration], run: SeasonRun, place: int) -> None:
+    """Each week's amount is the middle of what the tries got on the days on which they were fed, as far as a
+    spoon measures it; of those whose filter was ready, where fish come after a start-up."""
+    fed = run.fish["feed_g"][place].astype(float)
+    begins = [one for one in own if one.start_up]
+    if begins:
+        arrives = run.day(begins[0].first)
+        fed = fed[(fed[:, arrives : arrives + len(ARRIVAL_SHARES)] > 0.0).all(axis=1)]
+    for one in own:
+        given = fed[:, run.day(one.first) : run.day(one.last) + 1]
+        median = np.median(given.sum(axis=1) / np.maximum((given > 0.0).sum(axis=1), 1))
+        step = max(0.5 * one.spoon_g, 0.1 * median, ration.LEAST_WEIGHED_G)
+        assert one.start_up or one.grams == pytest.approx(median, abs=step + 1e-6)
+
+
 @pytest.mark.parametrize("name", seasons.DEMOS)
 def test_demo_gardens_have_one_ration_a_day_and_batch_while_it_is_there(name: str):
     plan = plans.of_season(name)
@@ -115,8 +122,9 @@ def test_demo_gardens_have_one_ration_a_day_and_batch_while_it_is_there(name: st
         given = agenda.on(run.date(day))
         assert len({one.batch for one in given}) == len(given)
         assert sum(one.grams for one in given) <= agenda.caps_g_day[day] * (1.0 + 1e-9)
-    for batch in plan.garden.fish:
+    for place, batch in enumerate(plan.garden.fish):
         own = [one for one in agenda.rations if one.batch == batch.name]
+        assert_as_the_tries_were_fed(own, run, place)
         assert all(two.first - one.last == timedelta(days=1) for one, two in pairwise(own))
 
 
