@@ -16,7 +16,7 @@ WAITING = {
         "power": "array_w storage_kwh",
         "solids": (
             "bed_loading_g_m2_d dry_solids_g_day ideal_removal removal retention_min settling_velocity_m_s"
-            " sludge_l_day surface_loading_m_h"
+            " surface_loading_m_h"
         ),
     },
     "for a notebook with fish, crops and money in hand": {

@@ -44,8 +44,9 @@ TELL_EVERY_D = 30
 """Days between two reports of how far a run is."""
 SEED_STEP = 1_000_003
 """Between the weather of two chunks."""
-MOST_EVAPORATION = 0.2
-"""Share of the water that a day may take at most; more than this and the pump would run dry first."""
+MOST_GONE = 0.2
+"""Share of the water that evaporation, or a draw of sludge, may take on a day at most; more than this and the
+pump would run dry first."""
 CHELATE_HOLDS_PH = 7.2
 """Above it iron leaves a chelate of EDTA or DTPA, tenfold a unit of pH; EDDHA holds it. Common practice, no
 source."""
@@ -204,6 +205,7 @@ def lived(
     rates = drivers.as_floats(fixed.rates) if single else fixed.rates
     growing = beds.at_start(fixed.beds)
     settled: Floats = np.zeros(fixed.members)
+    lying_l: Floats = np.zeros(fixed.members)
     days = fixed.days - fixed.before
     if written is None:
         written = record.empty(days, fixed.members, len(fixed.kinds), len(fixed.beds.batches))
@@ -236,7 +238,7 @@ def lived(
         )
         # Of what settles the sludge takes its share out.
         settled = settled + settles.solid_mol * np.where(settles.solid_mol > 0.0, 1.0 - fixed.drawn, 1.0)
-        happened = [*_water_events(fixed, index, garden_day, water, ions), settles]
+        happened = [*_water_events(fixed, index, garden_day, lying_l, water, ions), settles]
         water, ions = _applied(water, ions, happened)
         doses, kept = _doses(fixed, day, garden_day, water, ions, stocked, morning, kept)
         if day == 0 and fixed.before and begun.read.water:
@@ -256,6 +258,7 @@ def lived(
             np.asarray(oxygen_mg_l),
             fixed.weekly.most_feed_g_day[today.month - 1],
         )
+        lying_l = lying_l * (not garden_day) + fixed.sludge_per_feed_l_g * given.feed_g.sum(axis=0)
         waste = wastes.of_day(fixed.kinds, stocked, given, fixed.protein, fixed.drawn, fixed.draw)
         gained = beds.today(
             day, fixed.beds, growing, _found_mg_l(water, ions, morning.ph, fixed.chelate_holds)
@@ -291,7 +294,7 @@ def lived(
         if day >= 0:
             written.fish["dead"][:, day] = dead
             written.crops["picked_kg"][:, day] = picked
-        ions, held = _evening(fixed, index, ions, held, waste, gained, morning.ph)
+        ions, held = _evening(fixed, index, ions, held, waste, gained, sums.denitrified_g)
 
     if keep:
         waters.append(_floats(water) if single else water)
@@ -388,11 +391,19 @@ def _look(
 
 
 def _water_events(
-    fixed: Setting, index: int, garden_day: bool, water: Water, ions: Mapping[str, Numbers]
+    fixed: Setting,
+    index: int,
+    garden_day: bool,
+    lying_l: Floats,
+    water: Water,
+    ions: Mapping[str, Numbers],
 ) -> list[Event]:
-    """Water that left since yesterday, water that fills up, lime that settled; the loss comes first."""
+    """Water that left since yesterday, water that fills up, lime that settled; the loss comes first.
+
+    lying_l: wet sludge since the last draw.
+    """
     day = index - fixed.before
-    drawn = fixed.sludge_l / fixed.full_l * garden_day
+    drawn = np.minimum(np.maximum(fixed.sludge_l, lying_l) / fixed.full_l, MOST_GONE) * garden_day
     gone = fixed.draw["splash_share_per_d"] + drawn
     missing = np.maximum(fixed.full_l - water.water_l * (1.0 - gone), 0.0)
     settled = rules.scale(day, water, ions["calcium"], fixed.sky.water_c[index], fixed.ionic_strength)
@@ -487,7 +498,7 @@ def _drivers(
         solids_n_g=waste.solids_n_g,
         breathing=fishes.breathing(fixed.kinds, stocked, given.share),
         uptake_n_g=gained.wanted_g["nitrogen"].sum(axis=0),
-        evaporated_l=np.minimum(fixed.sky.tank_l_d[index] + drunk, MOST_EVAPORATION * fixed.full_l),
+        evaporated_l=np.minimum(fixed.sky.tank_l_d[index] + drunk, MOST_GONE * fixed.full_l),
         base_eq=np.asarray(base.get("alkalinity_eq", nothing)),
         base_carbon_mol=np.asarray(base.get("carbon_mol", nothing)),
         base_shape=fixed.base_shape,
@@ -516,20 +527,24 @@ def _evening(
     held: Mapping[str, Floats],
     waste: wastes.Wastes,
     gained: beds.Today,
-    ph: Floats,
+    denitrified_g: Numbers,
 ) -> tuple[dict[str, Numbers], dict[str, Floats]]:
-    """Ions and what solids hold after a day: fish and solids give, crops take, sodium is salt, iron fades."""
+    """Ions and what solids hold after a day: fish and solids give, crops take, bacteria that live on nitrate
+    build phosphorus in, sodium is salt, iron fades."""
     rate = fixed.draw["solids_n_mineralised_per_d"] * fixed.draw["theta_mineralisation"] ** (
         fixed.sky.water_c[index] - 20.0
     )
-    settled = wastes.settled(held, ions, waste, rate, ph, fixed.draw)
+    settled = wastes.settled(held, ions, waste, rate, fixed.draw)
     after: dict[str, Numbers] = dict(settled.ions_g)
     after["chloride"] = after["chloride"] + CHLORIDE_PER_SODIUM * (settled.ions_g["sodium"] - ions["sodium"])
     for name, wanted in gained.wanted_g.items():
         if name in after:
             after[name] = after[name] - minerals.taken_up(after[name], wanted.sum(axis=0))
     after["iron"] = after["iron"] * (1.0 - fixed.draw["iron_loss_per_d"])
-    return after, settled.held_g
+    built = wastes.built_in(
+        settled.held_g, after, denitrified_g, fixed.draw["phosphorus_per_denitrified_g_g"]
+    )
+    return built[1], built[0]
 
 
 def _write(

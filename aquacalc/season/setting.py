@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from aquacalc import fish, minerals
+from aquacalc import fish, minerals, solids
 from aquacalc.constants import MG_PER_G, Numbers
 from aquacalc.garden import litres
 from aquacalc.schedule.batch import CropBatch
@@ -31,6 +31,9 @@ OTHER_COEFFICIENTS = (
     "iron_loss_per_d",
     "calcium_phosphate_log_k",
     "phosphate_settled_per_d",
+    "phosphorus_per_denitrified_g_g",
+    "solids_per_feed",
+    "sludge_dry_share",
 )
 START_COEFFICIENTS = (
     "start_nitrate_mg_l",
@@ -115,7 +118,7 @@ class Setting:
 
     before: simulated days ahead of the season, for a garden that is being started up; protein:
     share of the feed; drawn: share of the faeces that leaves with the sludge; sludge_l: let out of the solids
-    filter on a garden day; chelate_holds: whether the iron on the shelf stays in solution at any pH; weekly:
+    filter on a garden day at least; sludge_per_feed_l_g: wet sludge that a g of feed leaves there; chelate_holds: whether the iron on the shelf stays in solution at any pH; weekly:
     the grower's lines.
     """
 
@@ -138,6 +141,7 @@ class Setting:
     protein: Numbers
     drawn: Floats
     sludge_l: Floats
+    sludge_per_feed_l_g: Floats
     chelate_holds: bool
     weekly: Weekly
 
@@ -189,6 +193,9 @@ def setting_of(
         protein=garden.protein_fraction(),
         drawn=denitrification.drawn(garden, draw),
         sludge_l=draw["sludge_draw_l"] * (garden.solids_filter.kind != "none"),
+        sludge_per_feed_l_g=solids.sludge_l_day(
+            draw["solids_per_feed"] * denitrification.drawn(garden, draw), draw["sludge_dry_share"]
+        ),
         weekly=_weekly(garden, carried_g_day),
         chelate_holds=any("eddha" in one.chemical for one in garden.products),
     )

@@ -183,6 +183,7 @@ def joined(mornings: Sequence[Begun]) -> Begun:
                     "protein",
                     "drawn",
                     "sludge_l",
+                    "sludge_per_feed_l_g",
                     "weekly",
                 )
             },

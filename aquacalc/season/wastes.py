@@ -27,11 +27,6 @@ COEFFICIENTS = tuple(
     )
 )
 
-FREE_PHOSPHATE_PH = 7.2
-FREED_ABOVE = 0.5
-"""Above this pH phosphate settles with calcium: half as much of the solids' dissolves. Common practice, no
-source."""
-
 
 @dataclass(frozen=True, eq=False)
 class Wastes:
@@ -109,18 +104,16 @@ def settled(
     ions_g: Mapping[str, Numbers],
     wastes: Wastes,
     rate_1_d: Floats,
-    ph: Floats,
     draw: Mapping[str, Floats],
 ) -> Settled:
     """The evening: what becomes of each element, after the day's wastes.
 
-    rate_1_d: at which solids break down in this water.
+    rate_1_d: at which solids break down in this water. What phosphate then settles with calcium is reckoned
+    with the water (`rules.phosphate`).
     """
     held, ions, bound, kept = {}, {name: np.asarray(amount) for name, amount in ions_g.items()}, {}, {}
     for element in minerals.ELEMENTS:
         share = draw[f"freed_{element}_share"]
-        if element == "phosphorus":
-            share = share * np.where(ph > FREE_PHOSPHATE_PH, FREED_ABOVE, 1.0)
         held[element], out, bound[element] = minerals.freed(
             held_g[element], wastes.solid_g[element], rate_1_d, share
         )
@@ -129,3 +122,22 @@ def settled(
         kept[element] = wastes.kept_g[element] + np.minimum(there, 0.0)
         ions[element] = np.maximum(there, 0.0) + out
     return Settled(held, ions, bound, kept)
+
+
+def built_in(
+    held_g: Mapping[str, Floats],
+    ions_g: Mapping[str, Numbers],
+    denitrified_g: Numbers,
+    phosphorus_g_g: Numbers,
+) -> tuple[dict[str, Floats], dict[str, Numbers]]:
+    """What solids hold and what the water has once bacteria that live on nitrate have built in phosphorus.
+
+    denitrified_g: nitrate-N that left as gas; phosphorus_g_g: built in for each g of it. The cells lie with
+    the solids and break down with them. Source: growth on nitrate (ASM2D, memory); sludge of fish loops
+    that stores phosphate (VANRIJN06, memory).
+    """
+    moved = minerals.taken_up(ions_g["phosphorus"], denitrified_g * phosphorus_g_g)
+    return (
+        dict(held_g) | {"phosphorus": held_g["phosphorus"] + moved},
+        dict(ions_g) | {"phosphorus": ions_g["phosphorus"] - moved},
+    )

@@ -28,15 +28,15 @@ def errors(monkeypatch: pytest.MonkeyPatch, name: str, days: int | None) -> dict
     def grams(ions, held):
         return {one: float(ions[one][0] + held[one][0]) for one in ELEMENTS}
 
-    def kept_evening(fixed, index, ions, held, waste, gained, ph):
+    def kept_evening(fixed, index, ions, held, waste, gained, gone_n):
         if not first:
             # The morning's events of the first day are in the books already.
             first.update({one: total - came[one] + left[one] for one, total in grams(ions, held).items()})
         rate = fixed.draw["solids_n_mineralised_per_d"] * fixed.draw["theta_mineralisation"] ** (
             fixed.sky.water_c[index] - 20.0
         )
-        found = settled(held, ions, waste, rate, ph, fixed.draw)
-        after, still = evening(fixed, index, ions, held, waste, gained, ph)
+        found = settled(held, ions, waste, rate, fixed.draw)
+        after, still = evening(fixed, index, ions, held, waste, gained, gone_n)
         for one in ELEMENTS:
             eaten = fixed.fed_g * (1.0 - fixed.draw["feed_n_uneaten_share"])
             drawn = eaten * (1.0 - fixed.draw[f"digested_{one}_share"]) * fixed.drawn
@@ -100,6 +100,18 @@ def test_solids_that_give_more_than_they_hold_are_found_out(monkeypatch: pytest.
 
     monkeypatch.setattr(minerals, "freed", doubled)
     assert errors(monkeypatch, "greenhouse", 60)["potassium"] > 1e-6
+
+
+def test_bacteria_that_build_in_what_was_not_there_are_found_out(monkeypatch: pytest.MonkeyPatch):
+    built = wastes.built_in
+
+    def doubled(held, *others):
+        more_held, ions = built(held, *others)
+        moved = more_held["phosphorus"] - held["phosphorus"]
+        return more_held | {"phosphorus": more_held["phosphorus"] + moved}, ions
+
+    monkeypatch.setattr(wastes, "built_in", doubled)
+    assert errors(monkeypatch, "greenhouse", 60)["phosphorus"] > 1e-6
 
 
 def test_crops_that_take_other_than_they_want_are_found_out(monkeypatch: pytest.MonkeyPatch):
