@@ -51,7 +51,10 @@ def lines(
 ) -> tuple[Line, ...]:
     """Feed, electricity, water, other water in dry times, and each product that the season gives."""
     prices, free = garden.prices, garden.top_up.source in ("rain", "well")
-    feed_g, water_l = (run.daily[name].sum(axis=1, dtype=np.float64) for name in ("feed_g", "top_up_l"))
+    feed_g, water_l, changed_l = (
+        run.daily[name].sum(axis=1, dtype=np.float64) for name in ("feed_g", "top_up_l", "changed_l")
+    )
+    water_l = water_l + changed_l
     kwh = money.season_kwh(garden)
     found = [
         Line("feed", band(feed_g), "mass", feed_g / GRAMS_PER_KG, prices.feed_kg),

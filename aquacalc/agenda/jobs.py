@@ -24,6 +24,7 @@ from aquacalc.agenda.supplies import Supply, filter_food_to_mg_l
 from aquacalc.agenda.visits import Visit
 from aquacalc.agenda.when import When
 from aquacalc.constants import DAYS_PER_WEEK
+from aquacalc.garden import litres
 from aquacalc.harvest import fish as of_fish
 from aquacalc.schedule import absences, usual_year
 from aquacalc.schedule.task import Task, TaskKey
@@ -35,10 +36,13 @@ from aquacalc.uncertainty import Floats
 if TYPE_CHECKING:
     from aquacalc.garden.model import FishBatch, Garden
 
-ExpectedKey = Literal["feed", "bag", "of_size", "pick", "pick_once", "supplement", "other_water", "visit"]
+ExpectedKey = Literal[
+    "feed", "bag", "of_size", "pick", "pick_once", "supplement", "change", "other_water", "visit"
+]
 """feed: the ration from a day on, g/day; bag: the same in the bags of a sitter; of_size: the first fish of
 size; pick, pick_once: first picks of a crop that is picked for a while, and of one that is cut once;
-supplement: a test, month by month, of what the season gave the water; other_water: before the rain barrel is
+supplement: a test, month by month, of what the season gave the water; change: a test, and part of the water
+changed where it finds too much nitrate; other_water: before the rain barrel is
 dry; visit: an absence, through which somebody else looks after the garden, or nobody."""
 
 TOLD_OTHERWISE: tuple[TaskKey, ...] = (
@@ -69,8 +73,9 @@ class Entry:
     feed in g/day, of picks what the batch yields in all, of fish their weight, NaN where not told;
     spoons: level spoons of feed, 0 where it is weighed, each of spoon_g; waits: whether it is done only
     after two good tests; why: what fish are taken out for, empty where as planned; under, to: a reading
-    below which something is given and up to which, mg/L; during, low_l, high_l: a dry time and the litres
-    that are missing in it; moved_from: the day on which it would have fallen, where an absence moved it;
+    below which something is given and up to which, mg/L; of a change of water above which; during, low_l,
+    high_l: a dry time and the litres that are missing in it, or those of a change of water, whose subject is
+    what disinfects the top-up; moved_from: the day on which it would have fallen, where an absence moved it;
     away: who looks after the garden on the first day, None where the grower is there, empty where nobody
     is; mark: what it is about, by which entries of one day keep their order.
     """
@@ -133,6 +138,7 @@ def entries_of(
         *_clearings(batches, garden),
         *_of_size(run, garden),
         *_supplements(run, garden, supplies),
+        *_changes(run, garden),
         *_other_water(run, garden, dry),
         *_visits(run, visits),
     ]
@@ -318,6 +324,28 @@ def _supplements(run: SeasonRun, garden: Garden, supplies: Sequence[Supply]) -> 
                     moved_from=moved_from,
                     away=absences.who(day, garden),
                 )
+
+
+def _changes(run: SeasonRun, garden: Garden) -> Iterator[Entry]:
+    """A test on each garden day on which half of the tries change water, and the litres of a change."""
+    litres_ = garden.care.change_share * litres.litres_of(garden).whole
+    for place in np.flatnonzero(np.mean(run.daily["changed_l"] > 0.0, axis=0) >= HALF):
+        planned = run.date(int(place))
+        day, moved_from = absences.moved(planned, garden)
+        if 0 <= run.day(day) < run.days:
+            yield Entry(
+                day=day,
+                last=day,
+                key="change",
+                subject=garden.top_up.disinfectant,
+                place="",
+                mark=planned.isoformat(),
+                under=garden.care.change_above_mg_l,
+                low_l=litres_,
+                high_l=litres_,
+                moved_from=moved_from,
+                away=absences.who(day, garden),
+            )
 
 
 def _visits(run: SeasonRun, visits: Iterable[Visit]) -> Iterator[Entry]:

@@ -97,6 +97,8 @@ def sentence(one: Entry, plan: Plan) -> str:
         weight=plan.quantity(one.grams, "mass"),
         count=count,
         days="" if one.during is None else days.span(*one.during, plan.reader),
+        above=plan.quantity(one.under, "nitrogen"),
+        litres=plan.quantity(one.high_l, "volume"),
     )
 
 

@@ -37,7 +37,12 @@ Every = Literal["weekly", "monthly"]
 WEEKDAYS = ("MO", "TU", "WE", "TH", "FR", "SA", "SU")
 SAME_KIND = {"pick_once": "pick"}
 """Keys that are the same job, told otherwise as it comes nearer."""
-RECURRING: Mapping[str, Every] = {"test": "weekly", "filter_food": "weekly", "supplement": "monthly"}
+RECURRING: Mapping[str, Every] = {
+    "test": "weekly",
+    "filter_food": "weekly",
+    "change": "weekly",
+    "supplement": "monthly",
+}
 """Keys of what comes back in the same words: every week, or on the first such day of the week in a month."""
 WITH_ALARM = ("stock", "fast", "take", "visit")
 """Keys of entries whose day cannot be made up for: fish arrive, get their last feed, are taken out; somebody

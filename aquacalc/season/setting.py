@@ -116,10 +116,10 @@ def _weekly(garden: Garden, carried_g_day: ByMonth) -> Weekly:
 class Setting:
     """One chunk of members of one garden; days count from the first simulated one.
 
-    before: simulated days ahead of the season, for a garden that is being started up; protein:
-    share of the feed; drawn: share of the faeces that leaves with the sludge; sludge_l: let out of the solids
-    filter on a garden day at least; sludge_per_feed_l_g: wet sludge that a g of feed leaves there; chelate_holds: whether the iron on the shelf stays in solution at any pH; weekly:
-    the grower's lines.
+    before: simulated days ahead of the season, for a garden that is being started up; protein: share of the
+    feed; drawn: share of the faeces that leaves with the sludge; sludge_l: let out of the solids filter on a
+    garden day at least; sludge_per_feed_l_g: wet sludge that a g of feed leaves there; chelate_holds: whether
+    the iron on the shelf stays in solution at any pH; weekly: the grower's lines.
     """
 
     garden: Garden

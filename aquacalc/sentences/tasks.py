@@ -21,6 +21,7 @@ WITH_HOW = (
     "bag",
     "of_size",
     "supplement",
+    "change",
     "other_water",
     "visit",
 )
@@ -84,6 +85,8 @@ def _amounts(entry: Entry, garden: Garden, reader: Reader) -> dict[str, str]:
         amounts |= _feed(entry, reader)
     elif entry.key in ("filter_food", "supplement"):
         amounts |= _given(entry, reader)
+    elif entry.key == "change":
+        amounts |= _changed(entry, reader)
     elif entry.key == "other_water":
         amounts |= _other_water(entry, reader)
     elif entry.key in ("feed_stop", "feed_again"):
@@ -117,6 +120,15 @@ def _given(entry: Entry, reader: Reader) -> dict[str, str]:
         "under": words.quantity(entry.under, kind, reader),
         "to": words.quantity(entry.to, kind, reader),
         "nitrite": words.quantity(FOOD_TO_NITRITE_MG_L, "nitrogen", reader),
+    }
+
+
+def _changed(entry: Entry, reader: Reader) -> dict[str, str]:
+    """Above how much nitrate how much water is changed, and what is done with the new one first."""
+    return {
+        "above": words.quantity(entry.under, "nitrogen", reader),
+        "litres": words.quantity(entry.high_l, "volume", reader),
+        "treated": words.say(f"task-change-{entry.subject.replace(' ', '-')}", reader),
     }
 
 

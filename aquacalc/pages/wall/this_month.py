@@ -28,7 +28,7 @@ JOB_LETTERS = 60
 SHEET_LINES, ROW_LINES, TEXT_LETTERS = 24, 1.2, 72
 """Lines that the shorter paper has for feed, its rules and jobs, as printed; lines that a row of the feed
 takes up; letters of a line of its rules."""
-FIRST = ("stock", "fast", "take", "other_water", "feed_stop", "feed_again", "test", "supplement")
+FIRST = ("stock", "fast", "take", "other_water", "feed_stop", "feed_again", "test", "change", "supplement")
 """Keys of jobs that stand before what is sown, picked and cleared: that has a sheet of its own."""
 READY = ("pick", "pick_once", "of_size")
 """Keys of what may be ready, in one line."""

@@ -11,7 +11,7 @@ from aquacalc import tables
 from aquacalc.agenda.jobs import TOLD_OTHERWISE, Entry, ExpectedKey
 from aquacalc.agenda.supplies import Kind
 from aquacalc.agenda.when import When, on
-from aquacalc.garden.model import Garden
+from aquacalc.garden.model import Disinfectant, Garden
 from aquacalc.schedule.task import TaskKey
 from aquacalc.sentences import tasks
 from aquacalc.words import NO_BREAK_SPACE, Reader
@@ -29,6 +29,8 @@ def entry(key: str, **fields: object) -> Entry:
         subject = place = ""
     if key == "supplement":
         subject, place = "iron", ""
+    if key == "change":
+        subject, place = "chlorine", ""
     whole: dict[str, object] = {
         "day": date(2027, 3, 6),
         "last": date(2027, 3, 19) if key in ("pick", "pick_once", "of_size") else date(2027, 3, 6),
@@ -95,6 +97,17 @@ def test_every_supply_is_a_test_first(kind: str):
         assert what("supplement", subject=kind).startswith("Test ")
         assert ", then " in what("supplement", subject=kind)
         assert "a new test" in more("supplement", subject=kind)
+
+
+@pytest.mark.parametrize("disinfectant", get_args(Disinfectant))
+def test_water_is_changed_after_a_test_and_the_new_water_is_treated_first(disinfectant: str):
+    assert (
+        what("change", subject=disinfectant)
+        == "Test nitrate, then see whether 1800 L of water want changing."
+    )
+    said = more("change", subject=disinfectant, under=80.0)
+    assert "Only above 80 mg/L as N" in said
+    assert ("treat" in said) or ("Take the chlor" in said)
 
 
 def test_other_water_is_asked_for_before_the_barrel_is_dry():
