@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from aquacalc.judge.lines import NEAR_TARGET_PH, NO_AIM, Aim
-from aquacalc.season.basing import LEAST_FLOOR_MG_L
+from aquacalc.sizing import alkalinity
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import Garden
@@ -16,4 +16,4 @@ def of_garden(garden: Garden | None) -> Aim:
     if garden is None:
         return NO_AIM
     target = garden.targets.base_to_ph
-    return Aim(target, target - NEAR_TARGET_PH, bool(garden.crops), LEAST_FLOOR_MG_L)
+    return Aim(target, target - NEAR_TARGET_PH, bool(garden.crops), alkalinity.floor_of(garden))

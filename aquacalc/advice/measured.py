@@ -16,7 +16,7 @@ from aquacalc.constants import HOURS_PER_DAY
 from aquacalc.garden import litres, measured, surroundings
 from aquacalc.season import rules
 from aquacalc.season.setting import TAP_C
-from aquacalc.sizing import balance, stock
+from aquacalc.sizing import alkalinity, balance, stock
 from aquacalc.uncertainty import SEED, Floats, coefficient, draw
 from aquacalc.water import carbonate
 
@@ -155,7 +155,7 @@ def _built_up(known: float | None) -> float:
 RECKONED: Mapping[str, Callable[[Garden, Measured, str], float]] = {
     "flow": _flow,
     "ph": lambda bare, _, __: bare.targets.ph,
-    "alkalinity": lambda bare, _, __: bare.targets.alkalinity_mg_l,
+    "alkalinity": lambda bare, _, __: alkalinity.kept_mg_l(bare),
     "oxygen": lambda bare, _, __: bare.targets.oxygen_mg_l,
     "hardness": lambda bare, _, __: _built_up(bare.top_up.hardness_mg_l),
     "chloride": lambda bare, _, __: _built_up(bare.top_up.chloride_mg_l),

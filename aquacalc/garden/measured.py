@@ -7,7 +7,7 @@ The rest of `garden.measured` is asked for where it counts: flow and feed in `si
 from dataclasses import replace
 
 from aquacalc.errors import InputError, Problem
-from aquacalc.garden import litres, model, sections
+from aquacalc.garden import aimed, litres, model, sections
 from aquacalc.garden.fields import bounds
 from aquacalc.garden.place import place
 
@@ -99,7 +99,12 @@ def without(garden: model.Garden, what: str, subject: str = "") -> model.Garden:
     targets = {
         "ph": replace(garden.targets, ph=usual.ph),
         "oxygen": replace(garden.targets, oxygen_mg_l=usual.oxygen_mg_l),
-        "alkalinity": replace(garden.targets, alkalinity_mg_l=usual.alkalinity_mg_l),
+        "alkalinity": replace(
+            garden.targets,
+            alkalinity_mg_l=float(
+                aimed.alkalinity_mg_l(garden.targets.base_to_ph, garden.top_up.alkalinity_mg_l)
+            ),
+        ),
     }
     made = replace(garden, measured=rest, targets=targets.get(what, garden.targets))
     if what == "loop_volume":

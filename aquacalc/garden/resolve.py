@@ -8,7 +8,7 @@ from typing import Any, TypeVar, cast
 
 from aquacalc import minerals, tables, units
 from aquacalc.constants import MONTHS_PER_YEAR
-from aquacalc.garden import checks, measured, model, sections, vessels, weather
+from aquacalc.garden import aimed, checks, measured, model, sections, vessels, weather
 from aquacalc.garden.place import Place, place
 from aquacalc.uncertainty import coefficient
 from aquacalc.water import salts
@@ -632,6 +632,7 @@ def _targets(file: sections.File, told: Assumptions) -> model.Targets:
     usual = model.Targets()
     given = file.targets.ph if file.targets else None
     aim = usual.base_to_ph if given is None else given
+    top_up_mg_l = file.top_up.alkalinity if file.top_up else None
 
     def last(what: str, default: float, kind: str) -> float:
         found = [one for one in file.measured if one.what == what]
@@ -643,6 +644,6 @@ def _targets(file: sections.File, told: Assumptions) -> model.Targets:
     return model.Targets(
         ph=last("ph", aim, ""),
         oxygen_mg_l=last("oxygen", usual.oxygen_mg_l, "concentration"),
-        alkalinity_mg_l=last("alkalinity", usual.alkalinity_mg_l, "alkalinity"),
+        alkalinity_mg_l=last("alkalinity", float(aimed.alkalinity_mg_l(aim, top_up_mg_l)), "alkalinity"),
         base_to_ph=aim,
     )

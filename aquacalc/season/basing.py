@@ -17,6 +17,7 @@ from aquacalc import tables
 from aquacalc.constants import Numbers
 from aquacalc.judge.lines import NEAR_TARGET_PH
 from aquacalc.season.rules import HARD_CALCIUM_MG_L, MOST_POTASSIUM_MG_L, Event
+from aquacalc.sizing.alkalinity import floor_mg_l
 from aquacalc.uncertainty import Floats
 
 if TYPE_CHECKING:
@@ -28,10 +29,6 @@ MOST_STEP_MG_L = 10.0
 BELOW_FLOOR_STEP_MG_L = 20.0
 """Most alkalinity that a day brings beyond what the loop uses; the second while it is under its floor
 (practice)."""
-LEAST_FLOOR_MG_L, MOST_FLOOR_MG_L = 12.0, 60.0
-FLOOR_TIMES = 1.5
-"""The floor is what the loop uses between two looks, times this, within both ends (practice): beyond, the
-answer is to look more often."""
 RISE_PH, RISE_ACID_PH, ACID_PH = 0.3, 0.5, 5.5
 """Most that the settled pH rises in a day; under the third the second, in parts (practice)."""
 LEAST_PORTION_MG_L = 1.0
@@ -46,8 +43,6 @@ CALCIUM_BASE = "calcium_carbonate"
 """The calcium base of a garden that names none: it dissolves no further than the water wants it."""
 PART_HOURS = (0, 3, 6, 9, 12)
 """Hours after the morning look at which the parts of a day's base go in (our own choice)."""
-SETTLED_DIOXIDE_MG_L = 5.0
-"""Carbon dioxide of a well aired loop, for the alkalinity that it starts with (own reckoning)."""
 
 
 @dataclass(frozen=True)
@@ -169,7 +164,7 @@ def portion_mg_l(
     if not looks:
         return np.zeros_like(now), Kept(kept.on, now, used)
     eaten = used.mean(axis=0) * every_d
-    floor = np.clip(FLOOR_TIMES * eaten, LEAST_FLOOR_MG_L, MOST_FLOOR_MG_L)
+    floor = floor_mg_l(used.mean(axis=0), every_d)
     begins = seen.ph < target_ph - BEGIN_BELOW_PH
     on = (begins | kept.on) & (seen.ph < target_ph)
     want = now * (10.0 ** (target_ph - seen.ph) - 1.0)

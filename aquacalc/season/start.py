@@ -11,8 +11,9 @@ import numpy as np
 from aquacalc import film, fish, nitrogen
 from aquacalc.climate import months
 from aquacalc.constants import MG_PER_G, Numbers
+from aquacalc.garden import aimed
 from aquacalc.garden import surroundings as usual
-from aquacalc.season import basing, fishes, wastes
+from aquacalc.season import fishes, wastes
 from aquacalc.season.hour import Water
 from aquacalc.season.rules import Event
 from aquacalc.season.setting import Setting
@@ -86,10 +87,9 @@ def usual_water(garden: Garden, temperature_c: Numbers = USUAL_C) -> dict[str, N
     What is drawn stands in `usual_drawn`. TAN and nitrite are those at which the filter carries its load and
     follow from the stock.
     """
-    aims = carbonate.alkalinity_at_carbon_dioxide_mg_l(
-        garden.targets.base_to_ph, basing.SETTLED_DIOXIDE_MG_L, temperature_c
+    alkalinity = aimed.alkalinity_mg_l(
+        garden.targets.base_to_ph, garden.top_up.alkalinity_mg_l, temperature_c
     )
-    alkalinity = np.maximum(garden.top_up.alkalinity_mg_l or 0.0, aims)
     nitrate: dict[str, Numbers] = {"nitrate_mg_l": 0.0} if garden.start_up.state == "new" else {}
     return {
         "ph": np.where(alkalinity > HARD_ALKALINITY_MG_L, USUAL_HARD_PH, garden.targets.ph),

@@ -10,7 +10,7 @@ import numpy as np
 from aquacalc import film, fish, nitrogen, tables
 from aquacalc.film import Surface
 from aquacalc.judge import lines, nitrite
-from aquacalc.sizing import limits, surfaces
+from aquacalc.sizing import alkalinity, limits, surfaces
 from aquacalc.sizing.limits import Conditions
 from aquacalc.uncertainty import Floats, Triangle, coefficient
 from aquacalc.water import ammonia
@@ -85,7 +85,7 @@ def comfortable(now: Conditions) -> Targets:
     half = np.asarray(nitrite.begins_at("act today", now.coefficient(CHLORIDE), rows)) / 2.0
     by_chloride = np.minimum(half, COMFORTABLE_NITRITE_MG_L[kind]) + 0.0 * now.water_c
     lowest = HOLDABLE * film.lowest_substrate_mg_l(
-        "nitrite", now.water_c, aims.ph, aims.oxygen_mg_l, aims.alkalinity_mg_l, kinetics(now)
+        "nitrite", now.water_c, aims.ph, aims.oxygen_mg_l, alkalinity.kept_mg_l(now.garden), kinetics(now)
     )
     return Targets(
         tan_mg_l=np.minimum(by_unionised, COMFORTABLE_TAN_MG_L[kind]),
@@ -109,7 +109,7 @@ def carried_g_n_day(now: Conditions, held: tuple[Surface, ...], aims: Targets) -
 
     def rate(step: nitrogen.Step, substrate: Floats) -> Floats:
         found = film.film_of(step, held, now.water_c, constants)
-        water = (now.water_c, around.ph, around.oxygen_mg_l, around.alkalinity_mg_l)
+        water = (now.water_c, around.ph, around.oxygen_mg_l, alkalinity.kept_mg_l(now.garden))
         return np.asarray(film.rate_g_d(step, found, substrate, *water, constants))
 
     tan = np.minimum(aims.tan_mg_l, around.oxygen_mg_l / film.OXYGEN_PER_TAN)

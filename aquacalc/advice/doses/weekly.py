@@ -10,23 +10,14 @@ from datetime import date
 from math import inf
 from typing import Literal
 
-from aquacalc import nitrogen, tables
+from aquacalc import tables
 from aquacalc.constants import DAYS_PER_WEEK
 from aquacalc.garden import litres
 from aquacalc.garden.model import Garden
 from aquacalc.logbook import trend
 from aquacalc.logbook.log import Log, Reading
-from aquacalc.uncertainty import coefficient
+from aquacalc.sizing.alkalinity import Use, use_by_feed
 from aquacalc.water import dosing
-
-
-@dataclass(frozen=True)
-class Use:
-    """Alkalinity that a week wants replaced, mg/L CaCO3; below zero where it rises."""
-
-    low: float
-    middle: float
-    high: float
 
 
 @dataclass(frozen=True)
@@ -132,23 +123,6 @@ def _within(fed: Sequence[Reading], found: trend.Trend | None, until: date) -> l
     if found is not None:
         return [one for one in fed if found.first <= one.day <= found.last]
     return [one for one in fed if 0 <= (until - one.day).days <= trend.WINDOW_DAYS]
-
-
-def use_by_feed(feed_g_day: float, protein_fraction: float, volume_l: float) -> Use:
-    """Alkalinity that a week's feed uses up, mg/L CaCO3: 0 / 3.6 / 7.1 g per g N that the fish do not keep.
-
-    >>> use = use_by_feed(100.0, 0.32, 1000.0)
-    >>> round(use.low), round(use.middle), round(use.high)
-    (0, 90, 178)
-    """
-    left = 1.0 - coefficient("feed_n_retained_share").typical
-    nitrogen_g = float(nitrogen.feed_nitrogen_g_day(feed_g_day, protein_fraction)) * left
-    per_gram = coefficient("alkalinity_per_feed_n_g_g")
-    low, middle, high = (
-        DAYS_PER_WEEK * 1000.0 * nitrogen_g * one / volume_l
-        for one in (per_gram.low, per_gram.typical, per_gram.high)
-    )
-    return Use(low, middle, high)
 
 
 def base_given_mg_l(doses: Sequence[Reading], volume_l: float) -> float:

@@ -14,7 +14,7 @@ from aquacalc.advice.season.days import Look, Spell, Stretch, at_day, stretches,
 from aquacalc.film import lowest_substrate_mg_l
 from aquacalc.judge import nitrite as judged
 from aquacalc.judge.levels import Level
-from aquacalc.sizing import nitrification
+from aquacalc.sizing import alkalinity, nitrification
 from aquacalc.tables import Row
 from aquacalc.uncertainty import Band, Floats
 
@@ -47,7 +47,7 @@ def _holds_mg_l(look: Look) -> Floats:
     """What bacteria can be asked to hold on each day, mg N/L, as in the balance: where the cold keeps them
     from holding it under a line of `watch`, no action brings it there."""
     aims, typical = look.garden.targets, nitrogen.Kinetics.typical()
-    water = (look.band("water_c").middle, aims.ph, aims.oxygen_mg_l, aims.alkalinity_mg_l)
+    water = (look.band("water_c").middle, aims.ph, aims.oxygen_mg_l, alkalinity.kept_mg_l(look.garden))
     found: Floats = nitrification.HOLDABLE * lowest_substrate_mg_l("nitrite", *water, typical)
     return found
 
