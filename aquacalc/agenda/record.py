@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from aquacalc.advice.doses import jumps
+from aquacalc.advice.doses.jumps import Jump
 from aquacalc.advice.finding import Finding
 from aquacalc.agenda import beds, costs, doses, jobs, other_water, ration, stocking, supplies, visits
 from aquacalc.agenda.beds import Grown, Lot
@@ -26,7 +28,7 @@ from aquacalc.uncertainty import Band, band
 from aquacalc.water import chlorine
 
 if TYPE_CHECKING:
-    from aquacalc.garden.model import Garden
+    from aquacalc.garden.model import BaseHow, Garden
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,7 +43,8 @@ class Agenda:
     expected; supplies: what the season gives the water, after a test; dry_times: of the rain barrel;
     asks_for: chemicals that all this names, on the shelf or not; base_by_readings: a week's base by the log;
     feed_g: of the season; costs: what the season uses, at the grower's prices; taken_out: fish that would not
-    live through the season, planned out before.
+    live through the season, planned out before; base_jumps: what the day of most base makes of the water
+    right after its first portion, by the way in which it is given.
     """
 
     first: date
@@ -62,6 +65,7 @@ class Agenda:
     asks_for: tuple[str, ...] = ()
     base_by_readings: Read | None = None
     taken_out: tuple[TakenOut, ...] = ()
+    base_jumps: Mapping[BaseHow, Jump] = field(default_factory=dict)
 
     @property
     def waiting(self) -> frozenset[str]:
@@ -127,6 +131,7 @@ def agenda(
         asks_for=_asked(garden, given, dry),
         base_by_readings=supplies.by_readings(garden, given, log, made or run.first),
         taken_out=out,
+        base_jumps=jumps.of_season(run, garden),
     )
 
 

@@ -1,10 +1,13 @@
 """Which base is next, and how much a week: sentences for the dose table and for the panel of doses."""
 
 import math
+from collections.abc import Mapping
 
 from aquacalc import tables, words
 from aquacalc.advice.doses import ratio
+from aquacalc.advice.doses.jumps import Jump
 from aquacalc.advice.doses.weekly import Weekly, grams
+from aquacalc.garden.model import BaseHow
 from aquacalc.season.rules import HARD_CALCIUM_MG_L, MOST_POTASSIUM_MG_L
 
 
@@ -53,3 +56,12 @@ def week(reader: words.Reader, of: Weekly, chemical: str, volume_l: float, purit
     read = {"count": words.number(of.count), "days": words.number(of.days)}
     by_feed = amount(of.by_feed.middle)
     return [*found, say("panel-dose-week-readings", reader, feed=feed, by_feed=by_feed, **read)]
+
+
+def jumps(reader: words.Reader, found: Mapping[BaseHow, Jump]) -> dict[str, str]:
+    """pH and un-ionised ammonia right after the first portion, by the way in which a day's base is given."""
+    told = {}
+    for how, one in found.items():
+        told[how] = words.quantity(float(one.unionised_mg_l), "nitrogen", reader)
+        told[f"{how}-ph"] = words.quantity(float(one.ph), "ph", reader)
+    return told

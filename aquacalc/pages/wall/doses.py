@@ -140,6 +140,8 @@ def _weekly_of_season(plan: Plan, agenda: Agenda) -> Iterator[str]:
         yield plan.say("dose-week-season", amounts=words.listed(amounts, plan.reader))
     else:
         yield plan.say("dose-week-none")
+    if agenda.base_jumps:
+        yield plan.say("dose-jumps", **base_turns.jumps(plan.reader, agenda.base_jumps))
     read = agenda.base_by_readings
     if read is not None:
         yield plan.say(

@@ -2,8 +2,8 @@
 
 import math
 import re
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import partial
 
 import ipywidgets as widgets
@@ -12,11 +12,12 @@ from aquacalc import crops, tables, units, words
 from aquacalc.advice import trail as rests
 from aquacalc.advice.doses import planning, ratio, refusals, request, weekly
 from aquacalc.advice.doses.answer import Plan
+from aquacalc.advice.doses.jumps import Jump, Price, dearer, of_plan
 from aquacalc.advice.doses.request import Request
 from aquacalc.advice.finding import Amount
 from aquacalc.advice.reading.given import Given
 from aquacalc.garden import litres
-from aquacalc.garden.model import Product
+from aquacalc.garden.model import BaseHow, Product
 from aquacalc.pages import html, trail
 from aquacalc.panels.frame import lists
 from aquacalc.panels.frame.desk import Desk, in_round_numbers, reader_of
@@ -157,12 +158,15 @@ class DosePanel(Panel):
 @dataclass(frozen=True)
 class Answer:
     """A plan, and what else is known of the garden. next_key: the chemical of the next base, empty for none;
-    week: None without a garden and where no base is asked for."""
+    week: None without a garden and where no base is asked for; jumps: right after the first portion of its
+    first day, by the way it is given; dearer: the usual target pH and the higher one that was asked for."""
 
     plan: Plan
     next: ratio.NextBase | None = None
     next_key: str = ""
     week: weekly.Weekly | None = None
+    jumps: Mapping[BaseHow, Jump] = field(default_factory=dict)
+    dearer: tuple[Price, Price] | None = None
 
 
 def offered(values: Values) -> list[tuple[str, str]]:
@@ -354,7 +358,8 @@ def _with_garden(made: Plan, values: Values, desk: Desk | None, shelf: Sequence[
     if desk is not None:
         feed = float(desk.balance.demand.feed_g_day.middle.mean())
         week = weekly.of_garden(desk.garden, feed, log)
-    return Answer(made, turn, ratio.base_of(turn.metal, values["setting"], shelf), week)
+    key = ratio.base_of(turn.metal, values["setting"], shelf)
+    return Answer(made, turn, key, week, of_plan(made), dearer(made))
 
 
 def draw(reader: words.Reader, found: Answer) -> html.Html:
@@ -405,9 +410,38 @@ def said(amount: Amount, reader: words.Reader) -> str:
     return words.amount(amount, reader)
 
 
+def _jumps(reader: words.Reader, found: Answer) -> Iterator[str]:
+    """How high a day's base jumps by the way it is given, and what a high target costs."""
+    if found.jumps:
+        known = not math.isnan(found.plan.request.tan_mg_l)
+        key = "panel-dose-jumps" if known else "panel-dose-jumps-ph"
+        yield words.say(key, reader, **base_turns.jumps(reader, found.jumps))
+    if found.dearer is not None:
+        usual, high = found.dearer
+        told = {"usual": usual, "high": high}
+        amounts = {
+            f"{name}-{what}": words.quantity(value, kind, reader)
+            for name, one in told.items()
+            for what, value, kind in (
+                ("ph", one.ph, "ph"),
+                ("unionised", one.unionised_mg_l, "nitrogen"),
+                ("ration", 100.0 * one.ration, "percent"),
+                ("alkalinity", one.alkalinity_mg_l, "alkalinity"),
+            )
+        }
+        yield words.say(
+            "panel-dose-dearer",
+            reader,
+            tan=words.quantity(usual.tan_mg_l, "nitrogen", reader),
+            grams=dose_steps.weighed(high.grams - usual.grams, found.plan, reader),
+            name=dose_steps.name_of(found.plan),
+            **amounts,
+        )
+
+
 def _around(reader: words.Reader, found: Answer) -> list[str]:
     """Whose turn it is, how much a week, and what a school does not offer."""
-    lines = []
+    lines = list(_jumps(reader, found))
     if found.next is not None:
         lines.append(base_turns.turn(reader, found.next, found.next_key))
     if found.week is not None:
