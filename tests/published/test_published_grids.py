@@ -14,6 +14,7 @@ import phreeqpython
 import PyCO2SYS
 import pyet
 import pytest
+import seasons
 from scipy.integrate import solve_ivp
 from scipy.interpolate import CubicSpline, PchipInterpolator
 from scipy.optimize import brentq
@@ -22,6 +23,7 @@ from aquacalc.advice.doses import limestone
 from aquacalc.climate import evaporation, months, sun, tank
 from aquacalc.constants import MG_CACO3_PER_MEQ, MOLAR_MASS_O2_G_MOL, STANDARD_GRAVITY_M_S2
 from aquacalc.hydraulics import beds, pipes, pump
+from aquacalc.season import basing
 from aquacalc.water import carbonate, dosing, oxygen
 
 ROWS = list(csv.DictReader(Path(__file__).with_name("grids.csv").open(encoding="utf-8", newline="")))
@@ -443,3 +445,45 @@ def test_large_grid_against_phreeqc():
     assert np.max(np.abs(found - ph)) < 0.03
     at_ph = carbonate.carbon_dioxide_mg_l(ph, alkalinity, temperature, ionic_strength)
     assert largest(at_ph, dioxide) < 0.004
+
+
+REPLAYED_DAYS = 30
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", ["classroom", "southern"])
+def test_month_of_spread_base_against_phreeqc(name: str):
+    """Alkalinity and inorganic carbon of the season's hours go into PHREEQC one by one: base as the chemical
+    that it is, all else as strong base or acid and carbon dioxide. pH must stay with the season's."""
+    season = seasons.season(name, 1)
+    garden = seasons.garden(name)
+    shape = basing.shape(garden.care.base_how)
+    strengths = {one.chemical: one.strength_pct / 100.0 for one in garden.products}
+    hours = {key: np.asarray(values) for key, values in season.hourly.items()}
+    given = {event.day: event for event in season.events if event.key == "base" and event.spread}
+    months = [sum(d in given for d in range(at, at + REPLAYED_DAYS)) for at in range(season.days - 31)]
+    begin = int(np.argmax(months))
+    assert months[begin] > REPLAYED_DAYS // 2, "a month without base shows nothing"
+    alkalinity = hours["alkalinity_mg_l"] / carbonate.MG_L_CACO3_PER_EQ_L * 1000.0
+    first = 24 * begin
+    water = phreeqc().add_solution_simple({}, temperature=float(hours["water_c"][first]))
+    water.add("NaOH", alkalinity[first])
+    water.add("CO2", hours["carbon_mmol_l"][first])
+    found, expected = [], []
+    for hour in range(first, first + 24 * REPLAYED_DAYS):
+        day, clock = divmod(hour, 24)
+        base_meq = base_mmol = 0.0
+        if day in given:
+            event, part = given[day], 1000.0 * shape[clock] / hours["water_l"][hour]
+            base_meq, base_mmol = (part * event.spread[amount] for amount in ("alkalinity_eq", "carbon_mol"))
+            for key, grams in event.grams.items():
+                pure = grams * strengths.get(key, 1.0) / dosing.chemical(key).molar_mass_g_mol
+                water.add(FORMULAS[key][0], part * pure)
+        rest = alkalinity[hour + 1] - alkalinity[hour] - base_meq
+        water.add("NaOH" if rest > 0.0 else "HCl", abs(rest))
+        carbon = hours["carbon_mmol_l"][hour + 1] - hours["carbon_mmol_l"][hour] - base_mmol
+        (water.add if carbon > 0.0 else water.remove)("CO2", abs(carbon))
+        water.change_temperature(float(hours["water_c"][hour + 1]))
+        found.append(hours["ph"][hour + 1])
+        expected.append(water.pH)
+    assert largest(found, expected, relative=False) < 0.03

@@ -73,7 +73,9 @@ def of_season(run: SeasonRun, garden: Garden) -> dict[BaseHow, Jump]:
     """The three ways of giving what the season gives, each on its worst day with fish, in the middle of the
     tries. Nothing where no base is given. Equilibrium."""
     shelf = basing.bases(garden)
-    day = run.daily
+    # A run keeps single precision, in which no pH is found.
+    names = ("base_eq", "base_first_eq", "fish_kg", "ph", "alkalinity_mg_l", "water_c", "tan_mg_l")
+    day = {name: run.daily[name].astype(np.float64) for name in names}
     given = (day["base_eq"] > 0.0) & (day["fish_kg"] > 0.0)
     if not shelf or not given.any():
         return {}
