@@ -330,7 +330,7 @@ def test_the_challenge_gives_feed_and_first_fish(desk: Desk, panel: StartUpPanel
     said = plain(ready.result.value)
     assert "The filter carries" in said
     assert "That is a pass" in said
-    assert "60 fish of 60 g" in said
+    assert "55 fish of 60 g" in said
     choose(ready, nitrite_1=5.0)
     assert "no feed to begin with" in plain(ready.result.value)
     choose(ready, nitrite_1=0.0, tan_1=7.0)
