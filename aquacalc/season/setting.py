@@ -193,8 +193,10 @@ def setting_of(
         protein=garden.protein_fraction(),
         drawn=denitrification.drawn(garden, draw),
         sludge_l=draw["sludge_draw_l"] * (garden.solids_filter.kind != "none"),
-        sludge_per_feed_l_g=solids.sludge_l_day(
-            draw["solids_per_feed"] * denitrification.drawn(garden, draw), draw["sludge_dry_share"]
+        sludge_per_feed_l_g=np.asarray(
+            solids.sludge_l_day(
+                draw["solids_per_feed"] * denitrification.drawn(garden, draw), draw["sludge_dry_share"]
+            )
         ),
         weekly=_weekly(garden, carried_g_day),
         chelate_holds=any("eddha" in one.chemical for one in garden.products),

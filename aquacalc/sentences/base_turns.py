@@ -60,7 +60,7 @@ def week(reader: words.Reader, of: Weekly, chemical: str, volume_l: float, purit
 
 def jumps(reader: words.Reader, found: Mapping[BaseHow, Jump]) -> dict[str, str]:
     """pH and un-ionised ammonia right after the first portion, by the way in which a day's base is given."""
-    told = {}
+    told: dict[str, str] = {}
     for how, one in found.items():
         told[how] = words.quantity(float(one.unionised_mg_l), "nitrogen", reader)
         told[f"{how}-ph"] = words.quantity(float(one.ph), "ph", reader)
