@@ -17,7 +17,7 @@ from aquacalc.sizing.result import Balance
 from aquacalc.uncertainty import Band, coefficient
 
 WIDTH, HEIGHT = 720, 440
-FONT = "DejaVu Sans, Verdana, sans-serif"
+FONT = "Noto Sans SemiCondensed, Arial, Liberation Sans, sans-serif"
 FONT_SIZE = 14
 LINE_HEIGHT = 18
 INK = "#1a1a1a"

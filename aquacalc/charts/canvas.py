@@ -34,24 +34,22 @@ HEAD_GAP_PX = 8.0
 BOLD_SHARE = 1.12
 """Width of bold letters over that of plain ones."""
 
-# Widths of the font's letters in thousandths of its size.
+# Widths of letters in thousandths of their size, in our font or in the one that stands in for it where ours is not
+# at hand, whichever is wider.
 _WIDTHS = {
-    278: "ijl'|",
-    318: " .,:;\u00a0",
-    345: "fI/\\",
-    392: "t()[]-!",
-    411: "r",
-    525: "scz?_",
-    560: "FLk",
-    590: "vxyP",
-    615: "aeoTEJ\u00e9",
-    636: "bdghnpqu0123456789SBKAVXYZR",
-    735: "UCGDHN",
-    787: "OQ",
-    818: "w+=<>\u00d7~\u2265\u2264",
-    863: "M",
-    980: "mW%@",
-    1000: "…",
+    230: "'",
+    290: " !,.:;ijl\u00a0",
+    340: "()-I[]`ft",
+    400: '"/\\r{}',
+    520: "*Jcksvxyz|",
+    560: "$0123456789?L^_abdeghnopqu\u00e9",
+    580: "#\u2265\u2264",
+    620: "+<=>FTZ~\u00d7\u2212",
+    670: "&ABEKPSVXY",
+    730: "CDHNRUw",
+    790: "GOQ",
+    860: "Mm",
+    1020: "%@W\u2026",
 }
 _WIDTH_OF = {letter: width / 1000.0 for width, letters in _WIDTHS.items() for letter in letters}
 _USUAL_WIDTH = 0.7

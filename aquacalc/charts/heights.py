@@ -10,7 +10,7 @@ from aquacalc.charts.axes import spread, ticks
 WIDTH, LEFT, RIGHT, TOP, FOOT = 720.0, 66.0, 712.0, 44.0, 24.0
 TALL = 330.0
 """Height of the section itself, px."""
-FONT = "DejaVu Sans, Verdana, sans-serif"
+FONT = "Noto Sans SemiCondensed, Arial, Liberation Sans, sans-serif"
 INK, WATER, RULER = "#1a1a1a", "#d3d6da", "#8c8c8c"
 LINE_PX = 16.0
 LETTER_PX = 7.2

@@ -39,8 +39,8 @@ __all__ = [
     "wrap",
 ]
 
-FONT = "DejaVu Sans"
-FONT_FALLBACK = f"{FONT}, Verdana, sans-serif"
+FONT = "Noto Sans SemiCondensed"
+FONT_FALLBACK = f"{FONT}, Arial, Liberation Sans, sans-serif"
 INK = "#1a1a1a"
 PALE = "#8c8c8c"
 GRID = "#e2e2e2"

@@ -11,7 +11,7 @@ from aquacalc import tables
 Paper = Literal["a4", "letter"]
 
 STYLE = tables.DATA / "report" / "report.css"
-FONTS = {"normal": "DejaVuSans.ttf", "bold": "DejaVuSans-Bold.ttf"}
+FONTS = {"normal": "NotoSansSemiCondensed.ttf", "bold": "NotoSansSemiCondensed-Bold.ttf"}
 
 TOP_MM, SIDE_MM, BOTTOM_MM = 10.0, 10.0, 14.0
 SPARE_MM = 1.0
@@ -44,8 +44,8 @@ def paper_rules(paper: Paper, footer: str) -> str:
 @page {{ size: {size.css}; margin: {TOP_MM:g}mm {SIDE_MM:g}mm {BOTTOM_MM:g}mm; }}
 @page {{ @bottom-left {{ content: {css_text(footer)}; }} }}
 @page {{ @bottom-right {{ content: counter(page) " / " counter(pages); }} }}
-@page {{ @bottom-left {{ font: 9pt "DejaVu Sans", sans-serif; }} }}
-@page {{ @bottom-right {{ font: 9pt "DejaVu Sans", sans-serif; }} }}
+@page {{ @bottom-left {{ font: 9pt "Noto Sans SemiCondensed", Arial, "Liberation Sans", sans-serif; }} }}
+@page {{ @bottom-right {{ font: 9pt "Noto Sans SemiCondensed", Arial, "Liberation Sans", sans-serif; }} }}
 @media print {{
   .card {{ height: {height:g}mm; }}
   .month {{ height: {height:g}mm; }}
@@ -68,7 +68,7 @@ def css_text(text: str) -> str:
 def font_rules() -> str:
     """The fonts themselves, written into the style sheet, so that a page looks the same everywhere."""
     return "\n".join(
-        f'@font-face {{ font-family: "DejaVu Sans"; font-weight: {weight};'
+        f'@font-face {{ font-family: "Noto Sans SemiCondensed"; font-weight: {weight};'
         f" src: url(data:font/ttf;base64,{_encoded(name)}) format('truetype'); }}"
         for weight, name in FONTS.items()
     )

@@ -11,7 +11,7 @@ from aquacalc.words import Reader
 
 WIDTH, LEFT, RIGHT = 720.0, 20.0, 700.0
 ROW, BAR, FOOT = 24.0, 14.0, 30.0
-FONT = "DejaVu Sans, Verdana, sans-serif"
+FONT = "Noto Sans SemiCondensed, Arial, Liberation Sans, sans-serif"
 INK = "#1a1a1a"
 LETTER = 8.4
 """Width of a letter of 14 px, on average, px."""

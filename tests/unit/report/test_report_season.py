@@ -268,7 +268,7 @@ def test_fonts_travel_with_the_print(plan: report.SeasonPlan):
     for path in plan.pdfs:
         raw = path.read_bytes()
         assert b"FontFile" in raw
-        assert b"DejaVu" in raw
+        assert b"NotoSansSemiCondensed" in raw
 
 
 def test_the_run_file_tells_how_the_plan_was_made(plan: report.SeasonPlan):
