@@ -17,6 +17,9 @@ STAMP_LETTERS = 36
 
 TICK_BOX = "\u2610"
 
+ON_SCREEN = "on-screen"
+"""Class of what a screen shows and paper does not."""
+
 
 class Html(str):
     """Finished markup."""

@@ -9,6 +9,7 @@ from aquacalc.pages.folder import (
     differences_page,
     facts,
     findings_page,
+    first_page,
     fish_page,
     glance,
     rules,
@@ -19,7 +20,7 @@ from aquacalc.pages.folder import (
     wishes_page,
     year,
 )
-from aquacalc.pages.html import Html, anchored, element, join
+from aquacalc.pages.html import ON_SCREEN, Html, anchored, element, join
 from aquacalc.pages.plan import Plan
 from aquacalc.pages.wall import (
     ammonia_table,
@@ -36,30 +37,31 @@ from aquacalc.pages.wall import (
 
 FOLDER: MappingProxyType[str, Callable[[Plan], Html]] = MappingProxyType(
     {
-        "answer": facts.answer,
-        "year": year.picture,
+        "answer": first_page.page,
         "glance": glance.page,
         "sowing": sowing.page,
+        "differences": differences_page.page,
         "fish": fish_page.page,
         "water": water_page.page,
-        "costs": costs.page,
-        "differences": differences_page.page,
+        "year": year.picture,
         "figures": year.figures,
-        "narrowest": year.narrowest,
         "loop": year.loop,
-        "contents": facts.contents,
         "facts": facts.facts,
-        "assumed": facts.assumed,
-        "findings": findings_page.page,
-        "wishes": wishes_page.page,
+        "costs": costs.page,
         "shopping": shopping.page,
+        "findings": findings_page.page,
         "rules": rules.page,
         "cautions": sources.cautions,
         "limits": sources.limits,
+        "narrowest": year.narrowest,
+        "wishes": wishes_page.page,
+        "contents": facts.contents,
+        "assumed": facts.assumed,
         "sources": sources.sources,
     }
 )
-"""Parts of the folder, which follow one another."""
+"""Parts of the folder; those after `limits` are for the screen, where there is room for all that stands
+behind the pages."""
 
 WALL: MappingProxyType[str, Callable[[Plan], Html]] = MappingProxyType(
     {
@@ -81,17 +83,17 @@ WALL: MappingProxyType[str, Callable[[Plan], Html]] = MappingProxyType(
 `start_up`: two, none for a garden that runs."""
 
 
-def folder(plan: Plan, *names: str, follows: bool = False) -> Html:
-    """Parts of the folder by name; all parts without a name.
+def folder(plan: Plan, *names: str, printed: bool = True) -> Html:
+    """Parts of the folder by name, on a page of their own; all parts without a name.
 
-    On pages of their own; with `follows` they go on where the parts before them end.
+    printed: whether they are printed, or shown on a screen only.
     """
     parts = (
         join(part, trail.of_part(name, plan))
         for name in names or FOLDER
         if (part := anchored(FOLDER[name](plan), f"folder-{name}"))
     )
-    return element("section", *parts, class_="folder follows" if follows else "folder")
+    return element("section", *parts, class_="folder" if printed else f"folder {ON_SCREEN}")
 
 
 def wall(plan: Plan, *names: str) -> Html:

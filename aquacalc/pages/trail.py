@@ -7,7 +7,7 @@ from types import MappingProxyType
 
 from aquacalc import tables, words
 from aquacalc.advice import trail
-from aquacalc.pages.html import Html, element, join, listing, paragraph
+from aquacalc.pages.html import ON_SCREEN, Html, element, join, listing, paragraph
 from aquacalc.pages.plan import Plan
 from aquacalc.sentences import trail as sentences
 from aquacalc.tables import Cited
@@ -90,25 +90,25 @@ def _products(plan: Plan) -> tuple[Cited, ...]:
 FOLDER: MappingProxyType[str, Rests] = MappingProxyType(
     {
         "answer": _balance,
-        "year": _balance,
         "glance": _year,
         "sowing": _crops,
+        "differences": _nothing,
         "fish": _fish,
         "water": _lines,
-        "costs": _nothing,
-        "differences": _nothing,
+        "year": _balance,
         "figures": _balance,
-        "narrowest": _balance,
         "loop": _nothing,
-        "contents": _nothing,
         "facts": _nothing,
-        "assumed": _nothing,
-        "findings": _findings,
-        "wishes": _balance,
+        "costs": _nothing,
         "shopping": _products,
+        "findings": _findings,
         "rules": _nothing,
         "cautions": _nothing,
         "limits": _nothing,
+        "narrowest": _balance,
+        "wishes": _balance,
+        "contents": _nothing,
+        "assumed": _nothing,
         "sources": _nothing,
     }
 )
@@ -139,35 +139,13 @@ def cited(plan: Plan) -> tuple[Cited, ...]:
 
 
 def of_part(name: str, plan: Plan) -> Html:
-    """The note under a part of the folder.
-
-    What an earlier part says already, and what each finding says for itself, is left to the screen.
-    """
-    earlier = [FOLDER[one] for one in list(FOLDER)[: list(FOLDER).index(name)]]
-    again = FOLDER[name] in (*earlier, _findings)
-    return note(trail.whole(FOLDER[name](plan)), plan.reader, "trail on-screen" if again else "trail")
+    """The note under a part of the folder, for the screen: paper keeps its room for what is done."""
+    return note(trail.whole(FOLDER[name](plan)), plan.reader, f"trail {ON_SCREEN}")
 
 
 def of_sheet(name: str, plan: Plan) -> Html:
-    """The note under a sheet for the wall, for the screen: on paper it stands in the folder, where there is
-    room for small type."""
-    return note(trail.whole(WALL[name](plan)), plan.reader, "trail on-screen")
-
-
-def of_wall(plan: Plan) -> list[Html]:
-    """What the sheets for the wall rest on, for the folder; what its own parts say is left out."""
-    told = set(FOLDER.values())
-    found = {name: trail.whole(rests(plan)) for name, rests in WALL.items() if rests not in told}
-    return [
-        element(
-            "span",
-            element("b", plan.say(f"trail-sheet-{name.replace('_', '-')}")),
-            " ",
-            linked(sentences.note(one, plan.reader), one),
-        )
-        for name, one in found.items()
-        if one
-    ]
+    """The note under a sheet for the wall, for the screen."""
+    return note(trail.whole(WALL[name](plan)), plan.reader, f"trail {ON_SCREEN}")
 
 
 def anchor(key: str) -> str:

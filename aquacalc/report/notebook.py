@@ -107,9 +107,9 @@ def answer(of: Run) -> str:
     return year.headline(of.plan)
 
 
-def folder(of: Run, *names: str, follows: bool = False) -> Shown:
-    """Parts of the folder, on pages of their own; with `follows` they go on where those before them end."""
-    return Shown(sheets.folder(of.plan, *names, follows=follows))
+def folder(of: Run, *names: str, printed: bool = True) -> Shown:
+    """Parts of the folder, on a page of their own, or on a screen only."""
+    return Shown(sheets.folder(of.plan, *names, printed=printed))
 
 
 def wall(of: Run, *names: str) -> Shown:

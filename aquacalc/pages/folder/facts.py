@@ -1,4 +1,4 @@
-"""First pages of the folder: the answer, what the plan is made of, and what it had to assume."""
+"""What the plan is made of, and what it had to assume."""
 
 from collections.abc import Iterator
 
@@ -6,7 +6,7 @@ from aquacalc import tables, words
 from aquacalc.advice import measured
 from aquacalc.garden.model import Bed, FishBatch
 from aquacalc.pages.html import Html, element, join, listing, paragraph, section, shortened, table, twofold
-from aquacalc.pages.plan import Plan, stamp
+from aquacalc.pages.plan import Plan
 from aquacalc.season import from_log
 from aquacalc.sentences import balance as sentences
 from aquacalc.sentences import first_day
@@ -18,35 +18,6 @@ BACKUP_KEYS = {
     "generator": "generator",
     "oxygen": "oxygen",
 }
-
-
-def answer(plan: Plan) -> Html:
-    """Does it balance, what gives out first, what to change first, what a first year should hold."""
-    reader, balance = plan.reader, plan.balance
-    title = element("h1", plan.say("plan-title", garden=plan.name(60)))
-    whole = plan.say(
-        "plan-year",
-        start=words.date(plan.garden.season.start, reader),
-        end=words.date(plan.garden.season.end, reader),
-    )
-    invented = plan.say("plan-invented") if plan.garden.invented else ""
-    told = (
-        sentences.better(balance, reader),
-        sentences.outage(balance.outage, reader),
-        sentences.first_year(balance, reader),
-    )
-    changes = sentences.changes(balance, reader)
-    return join(
-        title,
-        stamp(plan),
-        paragraph(f"{whole} {invented}".strip()),
-        section(
-            plan.say("plan-balances"),
-            paragraph(sentences.binding(balance, reader)),
-            *map(paragraph, told),
-        ),
-        section(plan.say("plan-change-first"), listing(changes)) if changes else "",
-    )
 
 
 def contents(plan: Plan) -> Html:

@@ -12,15 +12,11 @@ from aquacalc.charts import season as charts
 from aquacalc.charts.picture import svg
 from aquacalc.harvest import crops
 from aquacalc.pages import bands, jobs
-from aquacalc.pages.folder import findings_page
-from aquacalc.pages.html import Html, element, figure, listing, paragraph, section, table
+from aquacalc.pages.html import Html, element, figure, paragraph, section, table
 from aquacalc.pages.plan import Plan
 from aquacalc.season.result import SeasonRun
 from aquacalc.sentences import days
 from aquacalc.uncertainty import Floats, band
-
-FIRST = 3
-"""Findings that are named here; all of them stand on their own page."""
 
 
 def page(plan: Plan) -> Html:
@@ -32,10 +28,9 @@ def page(plan: Plan) -> Html:
     strips = [Html(svg(one)) for one in charts.strips(run, plan.garden, plan.reader, waiting)]
     return section(
         headline(plan, run),
-        *map(figure, strips),
+        element("div", *map(figure, strips), class_="strips"),
         _months(plan, run),
         paragraph(plan.say("glance-key", tries=str(run.members)), "small"),
-        _findings(plan),
     )
 
 
@@ -126,11 +121,3 @@ def _picked(month: tuple[date, date], by_month: pd.DataFrame) -> str:
         (by_month["month"] == pd.Timestamp(month[0].replace(day=1))) & (by_month["kg_middle"] > 0.0)
     ]
     return ", ".join(words.name("crop", str(crop)) for crop in own["crop"])
-
-
-def _findings(plan: Plan) -> Html:
-    told = findings_page.asks(plan)[:FIRST]
-    if not told:
-        return Html("")
-    titles = (findings_page.title(plan, found) for found in told)
-    return element("div", element("h3", plan.say("glance-findings")), listing(titles, "plain"), class_="keep")

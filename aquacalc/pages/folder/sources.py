@@ -47,7 +47,6 @@ def sources(plan: Plan) -> Html:
     return section(
         plan.say("sources-title"),
         paragraph(plan.say("sources-known", total=str(counted.total()), known=known)),
-        element("p", *(join(one, " ") for one in trail.of_wall(plan)), class_="trail"),
         paragraph(plan.say("sources-texts")),
         element("p", *(join(one, " ") for one in texts), class_="texts"),
     )

@@ -16,11 +16,12 @@ from aquacalc import words
 from aquacalc.agenda import costs as reckoned
 from aquacalc.garden.model import Prices, TopUp
 from aquacalc.logbook.today import Difference
-from aquacalc.pages import bands, sheets
+from aquacalc.pages import bands, jobs, sheets
 from aquacalc.pages.folder import (
     costs,
     differences_page,
     findings_page,
+    first_page,
     fish_page,
     glance,
     shopping,
@@ -133,19 +134,33 @@ def test_each_month_names_what_comes_is_sown_and_is_picked():
     assert by_month["Dec"][5] == ""
 
 
-def test_the_first_three_findings_stand_on_it_and_urgent_ones_in_full_on_their_own_page():
+def test_on_paper_a_thing_is_said_once_and_has_something_to_do():
     plan = plans.of_season("greenhouse")
-    told = findings_page.asks(plan)
-    page = glance.page(plan)
-    assert page.count('class="level') == 3
-    assert words.finding(told[0], plan.reader).title in read(page)
-    urgent = [found for found in told if found.level in findings_page.URGENT]
-    count = findings_page.in_full(told)
-    assert len(urgent) <= count <= findings_page.MOST_IN_FULL
-    full = findings_page.page(plan)
-    # What is told in brief has its Do as well.
-    assert full.count("Do:") == full.count('class="level') == len(told)
-    assert full.count('class="keep finding"') == count
+    told, printed = findings_page.asks(plan), findings_page.printed(plan)
+    assert all(words.finding(one, plan.reader).action for one in printed)
+    assert len({(one.key, one.subject) for one in printed}) == len(printed) < len(told)
+    # Nothing urgent with something to do is left out.
+    urgent = {(one.key, one.subject) for one in told if one.level in findings_page.URGENT}
+    assert urgent <= {(one.key, one.subject) for one in printed}
+    page = findings_page.page(plan)
+    on_paper, on_screen = page.split('<div class="on-screen">')
+    first = findings_page.first(plan)
+    assert first == printed[: len(first)]
+    assert on_paper.count('class="level') == on_paper.count("Do:") == len(printed) - len(first)
+    assert on_screen.count('class="level') == len(told)
+
+
+def test_the_first_page_has_five_dates_and_what_is_urgent():
+    for garden in seasons.DEMOS:
+        plan = plans.of_season(garden)
+        page = read(first_page.page(plan))
+        found = first_page.dates(plan)
+        assert 3 <= len(found) <= first_page.DATES
+        assert [one.day for one in found] == sorted(one.day for one in found)
+        for one in found:
+            assert jobs.sentence(one, plan).replace(words.NO_BREAK_SPACE, " ") in page
+        for one in findings_page.first(plan):
+            assert words.finding(one, plan.reader).title.replace(words.NO_BREAK_SPACE, " ") in page
 
 
 # --- sowing ----------------------------------------------------------------------------------------------
