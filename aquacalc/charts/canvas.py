@@ -34,8 +34,8 @@ HEAD_GAP_PX = 8.0
 BOLD_SHARE = 1.12
 """Width of bold letters over that of plain ones."""
 
-# Widths of letters in thousandths of their size, in our font or in the one that stands in for it where ours is not
-# at hand, whichever is wider.
+# Widths of letters in thousandths of their size, in our font or in the one that stands in for it where ours
+# is not at hand, whichever is wider.
 _WIDTHS = {
     230: "'",
     290: " !,.:;ijl\u00a0",

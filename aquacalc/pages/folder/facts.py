@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from aquacalc import tables, words
 from aquacalc.advice import measured
 from aquacalc.garden.model import Bed, FishBatch
-from aquacalc.pages.html import Html, element, join, listing, paragraph, section, shortened, table, twofold
+from aquacalc.pages.html import Html, element, listing, paragraph, section, shortened, table, twofold
 from aquacalc.pages.plan import Plan
 from aquacalc.season import from_log
 from aquacalc.sentences import balance as sentences
