@@ -189,21 +189,21 @@ def half_a_year(tmp_path):
 
 def test_a_plan_of_the_beds_is_laid_beside_the_garden_and_typed_in(half_a_year, capsys):
     before = GardenFile.open(half_a_year)
-    code, said, _ = run(capsys, "plan", str(half_a_year), "--crops")
+    code, said, _ = run(capsys, str(half_a_year), "--crops")
     said = " ".join(said.split())
     assert code == 0
     assert "plantings:" in said
     assert "cannot be ready so soon" in said
     assert GardenFile.open(half_a_year).text == before.text
-    assert run(capsys, "plan", str(half_a_year), "--accept", "all")[0] == 0
+    assert run(capsys, str(half_a_year), "--accept", "all")[0] == 0
     written = GardenFile.open(half_a_year).garden
     assert len(written.crops) > len(before.garden.crops)
     assert all(plan.first and plan.last for plan in written.crops)
-    assert run(capsys, "plan", str(half_a_year), "--undo")[0] == 0
+    assert run(capsys, str(half_a_year), "--undo")[0] == 0
     assert GardenFile.open(half_a_year).text == before.text
 
 
 def test_wishes_for_the_beds_that_contradict_each_other_are_one_sentence(half_a_year, capsys):
     GardenFile.open(half_a_year).change("wishes.most_of_one", "5 %").save()
-    code, _, wrong = run(capsys, "plan", str(half_a_year), "--crops")
+    code, _, wrong = run(capsys, str(half_a_year), "--crops")
     assert (code, " ".join(wrong.split()).count("these wishes cannot be met together")) == (2, 1)
