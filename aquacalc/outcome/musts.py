@@ -197,7 +197,9 @@ def _load(look: _Look, balance: Balance) -> Iterator[tuple[MustKey, Judged]]:
     yield "density", Judged(full, 1.0, np.maximum(full - 1.0, 0.0))
     if garden.power.backup == "none":
         cut = share(by_month(daily["fish_kg"]), balance.limit("power_cut").fish_kg.middle)
-        yield "power_cut", Judged(cut, 1.0, np.maximum(cut - 1.0, 0.0))
+        # Told as the share that outlasts it: against a limit near none the other way round has no end.
+        outlast = 1.0 / np.maximum(cut, 1.0)
+        yield "power_cut", Judged(outlast, 1.0, np.maximum(cut - 1.0, 0.0))
     if not garden.wishes.kept_before:
         counted = [one.feed_g_day.middle for one in balance.limits if one.must and one.counts]
         half = share(by_month(daily["feed_g"]), np.min(counted, axis=0))

@@ -109,6 +109,17 @@ def test_who_has_kept_fish_before_is_not_held_to_half(yard, limits):
     assert "first_year" not in musts.judged(before, made(), limits)
 
 
+def test_a_power_cut_is_told_as_the_share_of_the_fish_that_outlasts_it(yard, limits):
+    bare = replace(yard, power=replace(yard.power, backup="none"))
+    short = balance.balance(bare, members=1)
+    few, many = (
+        musts.judged(bare, made(fish_kg=kilograms), short)["power_cut"] for kilograms in (0.0, 500.0)
+    )
+    assert (few.held, few.worst.max()) == (1.0, 1.0)
+    assert many.held == 0.0
+    assert 0.0 <= many.worst.min() <= many.worst.max() < 0.5
+
+
 def test_fish_count_by_the_kilograms_that_they_grew_here(yard, limits):
     taken = made({"taken": on(20, 4.0), "taken_kg": on(20, 2.4), "count": on(0, 10.0), "weight_g": 600.0})
     found = outcome.outcome(yard, taken, limits, outcome.wanted(yard))
