@@ -21,8 +21,6 @@ from aquacalc.uncertainty import Floats, Triangle, coefficient
 RuleKind = Literal["leafy", "fruiting"]
 
 FRUITING_GROUPS = ("fruiting", "legume")
-AIR_MARGIN_K = 3.0
-"""Monthly means stay this far inside a crop's limits: its open months (common practice, no source)."""
 WARM_SEASON_FROST_CLASSES = ("tender", "very_tender")
 AREA_RULE_COEFFICIENTS: dict[RuleKind, str] = {
     "leafy": "feed_area_leafy_g_m2_d",
@@ -44,8 +42,10 @@ class Crop:
 
     days: transplant to first harvest at `reference_c` with good light; window_days: from first to last
     harvest, 0 for a single cut; bed_days: both; nursery_days: 0 where it is sown in place; from_seed: false
-    where cuttings, setts or runners are planted. uptake_n_g_m2_d: over the bed time, at low, typical and high
-    yield and typical content.
+    where cuttings, setts or runners are planted. Growth speeds up with the air to `cap_c`, falls from
+    `heat_from_c` and ends at `heat_none_c`; with the water at its roots likewise. picked_from_c, picked_to_c:
+    the week's air between which the share worth picking falls; tolerant: of cultivars bred for heat.
+    uptake_n_g_m2_d: over the bed time, at low, typical and high yield and typical content.
     """
 
     key: str
@@ -61,6 +61,14 @@ class Crop:
     from_seed: bool
     base_c: float
     cap_c: float
+    heat_from_c: float
+    heat_none_c: float
+    picked_from_c: float
+    picked_to_c: float
+    tolerant_from_c: float
+    tolerant_to_c: float
+    root_heat_from_c: float
+    root_heat_none_c: float
     air_min_c: float
     air_best_low_c: float
     air_best_high_c: float
@@ -140,7 +148,6 @@ def crop(key: str) -> Crop:
     def triangle(stem: str) -> Triangle:
         return Triangle(n(f"{stem}_low"), n(f"{stem}_typical"), n(f"{stem}_high"))
 
-    warm_season = row.text("frost_class") in WARM_SEASON_FROST_CLASSES
     return Crop(
         key=key,
         name=row.text("name"),
@@ -154,8 +161,15 @@ def crop(key: str) -> Crop:
         germination_pct=n("germination_min_pct"),
         from_seed=not np.isnan(n("emergence_days_low")),
         base_c=n("temp_base_c_typical"),
-        # Growth does not speed up beyond 2 C (cool season) or 3 C (warm season) above the reference.
-        cap_c=n("days_reference_temp_c") + (3.0 if warm_season else 2.0),
+        cap_c=n("heat_cap_c"),
+        heat_from_c=n("heat_falls_from_c"),
+        heat_none_c=n("heat_none_from_c"),
+        picked_from_c=n("heat_picked_from_c"),
+        picked_to_c=n("heat_picked_to_c"),
+        tolerant_from_c=n("heat_tolerant_from_c"),
+        tolerant_to_c=n("heat_tolerant_to_c"),
+        root_heat_from_c=n("root_heat_from_c"),
+        root_heat_none_c=n("root_heat_to_c"),
         air_min_c=n("air_temp_min_c"),
         air_best_low_c=n("air_temp_opt_low_c"),
         air_best_high_c=n("air_temp_opt_high_c"),
@@ -202,6 +216,116 @@ def temperature_factor(mean_c: ArrayLike, base_c: float, reference_c: float, cap
     return factor
 
 
+def heat_fall(celsius: ArrayLike, from_c: ArrayLike, none_c: ArrayLike) -> Floats:
+    """Share of growth that heat leaves, by the air or by the water at the roots: 1 up to `from_c`, a smooth
+    fall, 0 from `none_c`.
+
+    Own reckoning: a parabola; its ends are read or practice, crop by crop (`data/crops.csv`).
+
+    >>> heat_fall([25.0, 29.5, 34.0], 25.0, 34.0).tolist()
+    [1.0, 0.75, 0.0]
+    """
+    begins, ends = np.asarray(from_c, dtype=np.float64), np.asarray(none_c, dtype=np.float64)
+    beyond = (np.asarray(celsius, dtype=np.float64) - begins) / (ends - begins)
+    share: Floats = 1.0 - np.clip(beyond, 0.0, 1.0) ** 2
+    return share
+
+
+WIDE_RANGE_K, RANGE_SHARE = 10.0, 0.25
+"""A daily range of the air beyond the first counts with the second on top of the mean: hot noons do harm that
+a mean hides. Common practice, no source."""
+
+
+def felt_air_c(mean_c: ArrayLike, range_k: ArrayLike) -> Floats:
+    """The air that counts where heat is asked about: the mean, and more where days swing widely.
+
+    range_k: highest less lowest air of a day. Common practice, no source.
+    """
+    wide = np.maximum(np.asarray(range_k, dtype=np.float64) - WIDE_RANGE_K, 0.0)
+    felt: Floats = np.asarray(mean_c, dtype=np.float64) + RANGE_SHARE * wide
+    return felt
+
+
+def warmth_factor(
+    of: Crop,
+    mean_c: ArrayLike,
+    water_c: ArrayLike | None = None,
+    range_k: ArrayLike = 0.0,
+    later_k: ArrayLike = 0.0,
+) -> Floats:
+    """Speed of growth by temperature, 1 at the reference: air up to the cap, then heat of air and of roots.
+
+    water_c: at the roots, without it they hold nothing back; range_k: of a day's air; later_k: by how much
+    later the heat of the air counts for this cultivar. Own reckoning: a product.
+
+    >>> lettuce = crop("lettuce_leaf")
+    >>> warmth_factor(lettuce, [12.0, 20.0, 24.0, 28.0, 32.0]).round(2).tolist()
+    [0.6, 1.0, 1.2, 1.07, 0.47]
+    """
+    level = temperature_factor(mean_c, of.base_c, of.reference_c, of.cap_c)
+    felt = felt_air_c(mean_c, range_k)
+    later = np.asarray(later_k, dtype=np.float64)
+    factor: Floats = level * heat_fall(felt, of.heat_from_c + later, of.heat_none_c + later)
+    if water_c is None:
+        return factor
+    return factor * heat_fall(water_c, of.root_heat_from_c, of.root_heat_none_c)
+
+
+WORTH_LEAST, WORTH_LOST = 0.2, 0.8
+"""Share worth picking in great heat, and what is lost from cool to there. Common practice, no source."""
+
+
+def worth_picking(week_c: ArrayLike, from_c: float, to_c: float) -> Floats:
+    """Share of a harvest that is worth picking after a week of such air: the rest bolted, burnt or is bitter.
+
+    week_c: mean air of the seven days before; from_c, to_c: `picked_from_c`, `picked_to_c` of the crop; 1
+    where heat spoils none (NaN). It takes nothing from what the roots took up. Common practice, no source.
+
+    >>> worth_picking([24.0, 28.0, 40.0], 25.0, 32.0).round(2).tolist()
+    [1.0, 0.66, 0.2]
+    """
+    week = np.asarray(week_c, dtype=np.float64)
+    if np.isnan(from_c):
+        return np.ones_like(week)
+    share: Floats = np.clip(1.0 - WORTH_LOST * (week - from_c) / (to_c - from_c), WORTH_LEAST, 1.0)
+    return share
+
+
+HOLDS_COOL_C, HOLDS_WARM_C = 25.0, 27.0
+HOLDS_COOL, HOLDS_WARM = 0.25, 0.10
+
+
+def holds_share(air_c: ArrayLike) -> Floats:
+    """Part of its growing time that a head which is ready waits before it bolts: a quarter, in heat a tenth.
+
+    Source: a raft farm in the tropics, whose heads bolt beyond 33 days where 30 are best (read); the rest
+    common practice, no source.
+
+    >>> holds_share([20.0, 26.0, 31.0]).round(3).tolist()
+    [0.25, 0.175, 0.1]
+    """
+    return np.asarray(
+        np.interp(np.asarray(air_c, dtype=np.float64), (HOLDS_COOL_C, HOLDS_WARM_C), (HOLDS_COOL, HOLDS_WARM))
+    )
+
+
+DEADLY_DAYS = 3
+
+
+def deadly_heat(of: Crop, felt_c: Floats, water_c: Floats, later_k: ArrayLike = 0.0) -> NDArray[np.bool_]:
+    """Days on which a crop that stands has died of heat: the third in a row that allows no growth, and more.
+
+    felt_c, water_c: by day along the first axis; a shorter heat only slows it. Common practice, no source.
+    """
+    none_c = of.heat_none_c + np.asarray(later_k, dtype=np.float64)
+    hot = (felt_c >= none_c) | (water_c >= of.root_heat_none_c)
+    dead = hot.copy()
+    for before in range(1, DEADLY_DAYS):
+        dead[before:] &= hot[:-before]
+        dead[:before] = False
+    return dead
+
+
 def light_factor(light_mol_m2_d: ArrayLike, good_mol_m2_d: ArrayLike, exponent: ArrayLike = 0.5) -> Floats:
     """Speed of growth relative to good light; 1 from `good_mol_m2_d`.
 
@@ -215,14 +339,50 @@ def light_factor(light_mol_m2_d: ArrayLike, good_mol_m2_d: ArrayLike, exponent: 
 FRUIT_DAYS_LIGHT, FRUIT_MASS_LIGHT = 0.3, 0.7
 """Exponents of light for fruiting crops, on days and on mass on top: 1 % of light is 1 % of fruit (RUNKLE,
 read)."""
+DARK_SHARE = 0.5
+"""Under this share of its least light a crop stands still. Common practice, no source."""
 
 
-def growth_factor(of: Crop, mean_c: ArrayLike, light_mol_m2_d: ArrayLike | None = None) -> Floats:
-    """Both factors of a crop; without light given it counts as good. Own reckoning: a product."""
-    factor = temperature_factor(mean_c, of.base_c, of.reference_c, of.cap_c)
+def is_dark(of: Crop, light_mol_m2_d: ArrayLike) -> NDArray[np.bool_]:
+    """Whether there is too little light to grow at all. Common practice, no source."""
+    return np.asarray(np.asarray(light_mol_m2_d) < DARK_SHARE * of.light_min_mol_m2_d)
+
+
+def light_on_days(of: Crop, light_mol_m2_d: ArrayLike, leaf_exponent: ArrayLike) -> Floats:
+    """Share of its speed that light lets a crop age with; in the dark it stands still.
+
+    leaf_exponent: `leaf_days_light`, of leaf crops. Source: RUNKLE (read) for fruit, CAROTTI21 for leaves.
+    """
+    exponent = FRUIT_DAYS_LIGHT if of.rule_kind == "fruiting" else leaf_exponent
+    lit = ~is_dark(of, light_mol_m2_d)
+    factor: Floats = light_factor(light_mol_m2_d, of.light_good_mol_m2_d, exponent) * lit
+    return factor
+
+
+def light_on_mass(of: Crop, light_mol_m2_d: ArrayLike, leaf_exponent: ArrayLike) -> Floats:
+    """Share of its mass that light leaves a crop of the same age, on top of `light_on_days`.
+
+    leaf_exponent: `leaf_mass_light`, of leaf crops. Source: RUNKLE (read) for fruit, CAROTTI21 for leaves.
+    """
+    exponent = FRUIT_MASS_LIGHT if of.rule_kind == "fruiting" else leaf_exponent
+    return light_factor(light_mol_m2_d, of.light_good_mol_m2_d, exponent)
+
+
+def growth_factor(
+    of: Crop,
+    mean_c: ArrayLike,
+    light_mol_m2_d: ArrayLike | None = None,
+    water_c: ArrayLike | None = None,
+    range_k: ArrayLike = 0.0,
+) -> Floats:
+    """Speed of ageing of a crop, 1 at the reference in good light; what is not given holds nothing back.
+
+    Own reckoning: a product.
+    """
+    factor = warmth_factor(of, mean_c, water_c, range_k)
     if light_mol_m2_d is None:
         return factor
-    return factor * light_factor(light_mol_m2_d, of.light_good_mol_m2_d)
+    return factor * light_on_days(of, light_mol_m2_d, coefficient("leaf_days_light").typical)
 
 
 def days_to_harvest(daily_factor: ArrayLike, reference_days: float, axis: int = -1) -> Floats:
@@ -253,40 +413,6 @@ def planting_for_harvest(daily_factor: ArrayLike, harvest: int, reference_days: 
     grown = np.cumsum(np.asarray(daily_factor, dtype=np.float64)[:harvest][::-1])
     short = int(np.sum(grown < reference_days - 1e-9))  # rounding of the sum must not cost a day
     return harvest - 1 - short
-
-
-@possible
-def is_open(
-    of: Crop, mean_c: ArrayLike, night_c: ArrayLike, light_mol_m2_d: ArrayLike, water_c: ArrayLike
-) -> NDArray[np.bool_]:
-    """Whether a crop can stand in the bed and do well: `takes_root` and enough light.
-
-    night_c: lowest air temperature of the span; water_c: roots have the temperature of the water.
-    Common practice, no source.
-    """
-    light = np.asarray(light_mol_m2_d) >= of.light_min_mol_m2_d
-    return np.asarray(takes_root(of, mean_c, night_c, water_c) & light)
-
-
-@possible
-def takes_root(of: Crop, mean_c: ArrayLike, night_c: ArrayLike, water_c: ArrayLike) -> NDArray[np.bool_]:
-    """Whether temperatures let a crop be set out: it lives, air 3 C above its least, roots warm enough.
-
-    The limits stand in `data/crops.csv`; the 3 C are common practice, no source. Common practice, no source.
-    """
-    warm_enough = (np.asarray(mean_c) >= of.air_min_c + AIR_MARGIN_K) & (np.asarray(water_c) >= of.root_min_c)
-    return np.asarray(lives(of, mean_c, night_c, water_c) & warm_enough)
-
-
-@possible
-def lives(of: Crop, mean_c: ArrayLike, night_c: ArrayLike, water_c: ArrayLike) -> NDArray[np.bool_]:
-    """Whether a crop that stands stays alive: no frost, air 3 C below its most, roots not too warm.
-
-    In the cold above its frost limit it stands still. The limits stand in `data/crops.csv`; the 3 C are
-    common practice, no source. Common practice, no source.
-    """
-    not_hot = (np.asarray(mean_c) <= of.air_max_c - AIR_MARGIN_K) & (np.asarray(water_c) <= of.root_max_c)
-    return np.asarray((np.asarray(night_c) > of.frost_damage_c) & not_hot)
 
 
 # What crops ask for, by both methods

@@ -469,6 +469,8 @@ def amount(amount: Amount, reader: Reader) -> str:
         return month(int(amount.number), reader)
     if amount.kind == "words":
         return listed([say(f"word-{key}", reader) for key in str(amount.value).split()], reader)
+    if amount.kind == "crops":
+        return listed([name("crop", key) for key in str(amount.value).split()], reader, "or")
     if amount.kind in ("date", "dates"):
         days = [datetime.date.fromisoformat(day) for day in str(amount.value).split()]
         return date(days[0], reader) if amount.kind == "date" else during(days[0], days[-1], reader)

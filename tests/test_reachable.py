@@ -23,7 +23,7 @@ WAITING = {
         "charts.year": "describe_water water_temperature",
         "climate.days": "growing_degree_days",
         "crops": (
-            "area_days_per_plant_m2_d base_need_eq_day exchange_to_hold_l_day fed_area_m2 is_open"
+            "area_days_per_plant_m2_d base_need_eq_day exchange_to_hold_l_day fed_area_m2"
             " nitrate_drift_mg_l_d plants_for_weekly_kg plants_in_bed potassium_share sowing_dates"
             " uptake_g_m2_d"
         ),

@@ -21,8 +21,8 @@ class Amount:
     value: a number in the unit of `data/quantities.csv` for the kind, or a name or text.
     low, high: 10th and 90th percentile where the value is the middle of a band, else NaN.
     kind: a row of `data/quantities.csv`, or `species`, `crop`, `medium`, `chemical`, `limit`, `month`,
-    `text`, `words` (keys of the catalogue without `word-`, parted by spaces), `date` (as in ISO 8601), or
-    `dates` (first and last day of a span, parted by a space).
+    `text`, `crops` (keys of crops, parted by spaces), `words` (keys of the catalogue without `word-`, parted
+    by spaces), `date` (as in ISO 8601), or `dates` (first and last day of a span, parted by a space).
     """
 
     name: str

@@ -26,7 +26,7 @@ from aquacalc.agenda.when import When
 from aquacalc.constants import DAYS_PER_WEEK
 from aquacalc.garden import litres
 from aquacalc.harvest import fish as of_fish
-from aquacalc.schedule import absences, usual_year
+from aquacalc.schedule import absences, positions
 from aquacalc.schedule.task import Task, TaskKey
 from aquacalc.schedule.tasks import LEAST_PAUSE_DAYS
 from aquacalc.season import rules
@@ -211,7 +211,7 @@ def _feeding(run: SeasonRun, garden: Garden) -> Iterator[Entry]:
         first, last = int(there[0]), int(there[-1])
         water = run.daily["water_c"][:, first : last + 1]
         share = _smoothed(np.mean(~fish.eats(water, fish.species(batch.species)), axis=0))
-        for begin, end in usual_year.spans(share >= HALF, LEAST_PAUSE_DAYS):
+        for begin, end in positions.spans(share >= HALF, LEAST_PAUSE_DAYS):
             yield _crossing(run, garden, batch, "feed_stop", first, begin, share)
             if first + end <= last:
                 yield _crossing(run, garden, batch, "feed_again", first, end, 1.0 - share)

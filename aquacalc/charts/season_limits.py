@@ -9,7 +9,7 @@ from aquacalc.charts.season_panels import Limit
 from aquacalc.charts.strip_rows import Span
 from aquacalc.garden.model import Garden
 from aquacalc.judge import lines, nitrite, oxygen, temperature
-from aquacalc.schedule import usual_year
+from aquacalc.schedule import positions
 from aquacalc.season.result import SeasonRun
 
 PARAMETERS = {
@@ -51,7 +51,7 @@ def limits(garden: Garden, run: SeasonRun, reader: words.Reader) -> dict[str, li
 
 def _with_fish(run: SeasonRun) -> tuple[Span, ...]:
     """Spans of days on which there are fish in the middle run."""
-    return tuple(usual_year.spans(run.typical["fish_kg"] > 0.0))
+    return tuple(positions.spans(run.typical["fish_kg"] > 0.0))
 
 
 def _limit(key: str, value: float, kind: str, spans: tuple[Span, ...], reader: words.Reader) -> Limit:

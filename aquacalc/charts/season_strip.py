@@ -20,8 +20,9 @@ from aquacalc.charts.strip_fish import FISH_PX, FishOutline, fish_days
 from aquacalc.charts.strip_marks import NAME_SIZE, WORD_SIZE
 from aquacalc.charts.strip_rows import bed_slots, fish_slots
 from aquacalc.charts.strip_series import SeriesOutline
+from aquacalc.garden import frost, usual_year
 from aquacalc.garden.model import Garden
-from aquacalc.schedule import frost, usual_year
+from aquacalc.schedule import positions
 from aquacalc.season.result import SeasonRun
 from aquacalc.uncertainty import Floats
 
@@ -163,7 +164,7 @@ def _frosts(garden: Garden, days: Days) -> list[tuple[date, str]]:
     named = dict(zip(found, ("strip-last-frost", "strip-first-frost"), strict=True))
     return [
         (days.first + timedelta(days=day), named[of_year])
-        for day, of_year in enumerate(usual_year.around(garden.season).of_year.tolist())
+        for day, of_year in enumerate(positions.around(garden.season).of_year.tolist())
         if of_year in named and day < days.count
     ]
 

@@ -17,7 +17,7 @@ from aquacalc.charts.strip_marks import FOOT_PX, WORD_SIZE
 from aquacalc.charts.strip_rows import Slot
 from aquacalc.garden.model import FishBatch, Garden
 from aquacalc.harvest import fish as harvest
-from aquacalc.schedule import absences, usual_year
+from aquacalc.schedule import absences, positions
 from aquacalc.season.result import SeasonRun
 from aquacalc.uncertainty import Band, band
 
@@ -150,4 +150,4 @@ class FishOutline:
         """Spans in which the water of the middle run is too cold or too warm for feeding."""
         begin, end = self.span
         rests = ~fish.eats(self.run.typical["water_c"][begin:end], fish.species(self.batch.species))
-        return [(begin + a, begin + b) for a, b in usual_year.spans(rests, LEAST_PAUSE_D)]
+        return [(begin + a, begin + b) for a, b in positions.spans(rests, LEAST_PAUSE_D)]

@@ -29,7 +29,6 @@ COEFFICIENTS = (
     "greenhouse_light",
     "windowsill_light",
     "light_mol_per_mj",
-    "light_exponent",
 )
 SHADE_LIGHT = 0.5
 """Sunlight that half shade leaves for crops. Common practice, no source."""

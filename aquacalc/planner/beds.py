@@ -16,9 +16,10 @@ import numpy as np
 
 from aquacalc import crops, units
 from aquacalc.errors import InputError, Problem
+from aquacalc.garden import opening, usual_year
 from aquacalc.outcome.outcome import wanted
 from aquacalc.planner.filling import FORTNIGHT_WEEKS, Asked, Choice, Filled, filled, steadiest
-from aquacalc.schedule import absences, timing, usual_year
+from aquacalc.schedule import absences, timing
 from aquacalc.schedule.timing import Timing
 from aquacalc.uncertainty import coefficient
 
@@ -290,12 +291,11 @@ def _plantable(ground: _Field, crop: str, day: date) -> bool:
 
 def _weather(garden: Garden, crop: str, first: date, last: date) -> Why:
     """What of the usual weather of some days keeps a crop: heat before darkness before cold."""
-    row, year = crops.crop(crop), usual_year.usual_year_of(garden)
     days = [(first + timedelta(days=n)).timetuple().tm_yday % 365 for n in range((last - first).days + 1)]
-    air_c, water_c, light = year.air_c[days], year.water_c[days], year.light_mol_m2_d[days]
-    if air_c.max() > row.air_max_c - crops.AIR_MARGIN_K or water_c.max() > row.root_max_c:
+    found = opening.reasons(crops.crop(crop), garden.site, usual_year.usual_year_of(garden))[days]
+    if "too_hot" in found:
         return "hot"
-    return "dark" if light.mean() < row.light_min_mol_m2_d else "cold"
+    return "dark" if "too_dark" in found else "cold"
 
 
 # As entries of the garden file

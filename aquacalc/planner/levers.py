@@ -15,8 +15,9 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 
 from aquacalc import fish, tables, units
+from aquacalc.garden import usual_year
 from aquacalc.judge import lines
-from aquacalc.schedule import absences, usual_year
+from aquacalc.schedule import absences
 from aquacalc.season import basing
 from aquacalc.sizing.result import Balance
 from aquacalc.uncertainty import Floats

@@ -12,9 +12,10 @@ from numpy.typing import NDArray
 
 from aquacalc import crops
 from aquacalc.crops import Crop
+from aquacalc.garden import opening, usual_year
 from aquacalc.garden.model import Season
-from aquacalc.schedule import frost, usual_year
-from aquacalc.schedule.crops import HOLDS_SHARE, STILL_DAYS, STILL_FACTOR
+from aquacalc.schedule import positions
+from aquacalc.schedule.crops import STILL_DAYS, STILL_FACTOR
 from aquacalc.uncertainty import Floats
 
 if TYPE_CHECKING:
@@ -71,8 +72,9 @@ class _Ground:
     """What a crop finds day by day; arrays over the days, see `schedule.crops`."""
 
     crop: Crop
-    days: usual_year.Days
+    days: positions.Days
     factor: Floats
+    longest_d: Floats
     may_plant: NDArray[np.bool_]
     run_end: NDArray[np.int64]
 
@@ -82,7 +84,8 @@ class _Ground:
         What is picked again and again may have begun earlier; a head waits for a while.
         """
         whole = self.crop.days.typical
-        longest = self.crop.bed_days if self.crop.window_days.typical > 0.0 else whole * (1.0 + HOLDS_SHARE)
+        again = self.crop.window_days.typical > 0.0
+        longest = self.crop.bed_days if again else float(self.longest_d[harvest])
         latest = crops.planting_for_harvest(self.factor, harvest, whole)
         earliest = max(crops.planting_for_harvest(self.factor, harvest, longest), 0)
         fits = self.may_plant[earliest : latest + 1] & (self.run_end[earliest : latest + 1] >= harvest)
@@ -97,15 +100,16 @@ class _Ground:
 
 def _ground(key: str, garden: Garden, wished: date) -> _Ground:
     crop, year = crops.crop(key), usual_year.usual_year_of(garden)
-    days = usual_year.around(Season(wished, wished), BEFORE_DAYS, AFTER_DAYS)
-    stands = frost.standing(crop, garden.site, year)[days.of_year]
+    days = positions.around(Season(wished, wished), BEFORE_DAYS, AFTER_DAYS)
+    stands = opening.standing(crop, garden.site, year)[days.of_year]
     ends = np.where(~stands, np.arange(stands.size), stands.size)
     following: NDArray[np.int64] = np.minimum.accumulate(ends[::-1])[::-1]
     return _Ground(
         crop=crop,
         days=days,
-        factor=crops.growth_factor(crop, year.air_c, year.light_mol_m2_d)[days.of_year],
-        may_plant=stands & frost.planting(crop, garden.site, year)[days.of_year],
+        factor=opening.growth(crop, year)[days.of_year],
+        longest_d=opening.longest_d(crop, year)[days.of_year],
+        may_plant=stands & (opening.reasons(crop, garden.site, year) == "")[days.of_year],
         run_end=np.where(stands, following - 1, -1),
     )
 
@@ -134,7 +138,6 @@ def _batch(ground: _Ground, planted: int, wished: date, kept: bool) -> Backward:
         late_pick=day(ground.reached(planted, crop.days.high)),
         last_pick=day(last) if again else None,
         stands_still=tuple(
-            (day(planted + begin), day(planted + end - 1))
-            for begin, end in usual_year.spans(slow, STILL_DAYS)
+            (day(planted + begin), day(planted + end - 1)) for begin, end in positions.spans(slow, STILL_DAYS)
         ),
     )

@@ -19,9 +19,11 @@ from numpy.typing import NDArray
 
 from aquacalc import crops
 from aquacalc.crops import Crop
-from aquacalc.schedule import absences, frost, usual_year
+from aquacalc.garden import opening, usual_year
+from aquacalc.garden.usual_year import UsualYear
+from aquacalc.schedule import absences, positions
 from aquacalc.schedule.batch import BatchState, CropBatch
-from aquacalc.schedule.usual_year import Days, UsualYear
+from aquacalc.schedule.positions import Days
 from aquacalc.uncertainty import Floats, coefficient
 
 if TYPE_CHECKING:
@@ -33,8 +35,6 @@ AHEAD_DAYS = 730
 """Days after the season that are followed to see when its last batches would be ready."""
 GAP_DAYS = 1
 """From the last pick to the next planting: 0 to 2 (common practice, no source)."""
-HOLDS_SHARE = 0.25
-"""A head that is ready waits this part of its growing time before it bolts (common practice, no source)."""
 STILL_FACTOR = 0.02
 STILL_DAYS = 7
 """Growth below this share of the reference, for so many days or more, counts as standing still."""
@@ -58,7 +58,7 @@ def batches(garden: Garden) -> tuple[CropBatch, ...]:
 def cropping(garden: Garden) -> Cropping:
     """The batches of the season, and the weeks that found no room."""
     year = usual_year.usual_year_of(garden)
-    days = usual_year.around(garden.season, HISTORY_DAYS, AHEAD_DAYS)
+    days = positions.around(garden.season, HISTORY_DAYS, AHEAD_DAYS)
     found: list[CropBatch] = []
     without_room = []
     for position in range(len(garden.crops)):
@@ -76,7 +76,8 @@ def cropping(garden: Garden) -> Cropping:
 class Ground:
     """What a plan finds day by day; arrays over the days.
 
-    factor: growth, in days at the reference temperature; may_plant: days on which it may be set out;
+    factor: growth, in days at the reference temperature; longest_d: growth at which a head that is ready on
+    the day has to be cut; may_plant: days on which it may be set out;
     next_planting: the first of them from a day on; run_end: last day of the unbroken span in which it may
     stand (-1 where it may not); from_day: nothing is planted before.
     """
@@ -86,6 +87,7 @@ class Ground:
     crop: Crop
     days: Days
     factor: Floats
+    longest_d: Floats
     may_plant: Mask
     next_planting: NDArray[np.int64]
     run_end: NDArray[np.int64]
@@ -119,8 +121,8 @@ def ground_of(garden: Garden, position: int, year: UsualYear, days: Days) -> Gro
     in_months = np.isin(days.month, plan.months)
     if plan.last is not None:
         in_months[max(days.position(plan.last) + 1, 0) :] = False
-    stands = in_months & frost.standing(crop, garden.site, year)[days.of_year]
-    may_plant = stands & frost.planting(crop, garden.site, year)[days.of_year]
+    stands = in_months & opening.standing(crop, garden.site, year)[days.of_year]
+    may_plant = stands & (opening.reasons(crop, garden.site, year) == "")[days.of_year]
     from_day = 0
     if garden.start_up.state == "new":
         from_day = days.start  # nothing stands in a loop that is only being started
@@ -134,7 +136,8 @@ def ground_of(garden: Garden, position: int, year: UsualYear, days: Days) -> Gro
         position=position,
         crop=crop,
         days=days,
-        factor=crops.growth_factor(crop, year.air_c, year.light_mol_m2_d)[days.of_year],
+        factor=opening.growth(crop, year)[days.of_year],
+        longest_d=opening.longest_d(crop, year)[days.of_year],
         may_plant=may_plant,
         next_planting=_next(may_plant),
         run_end=np.where(stands, _next(~stands) - 1, -1),
@@ -216,7 +219,7 @@ def picking_days(ground: Ground, planted: int, last: int) -> tuple[int, int] | N
     if ready > last:
         return None
     if crop.window_days.typical == 0.0:
-        holds = ground.reached(planted, crop.days.typical * (1.0 + HOLDS_SHARE))
+        holds = ground.reached(planted, float(ground.longest_d[min(ready, days.count - 1)]))
         return (ready, ready) if ready <= holds else None
     window_ends = int(min(ground.reached(planted, crop.bed_days), last))
     done = _out_of_absence(ground, window_ends)
@@ -273,9 +276,7 @@ def _planting_for(ground: Ground, harvest: int) -> int | None:
     latest = crops.planting_for_harvest(ground.factor, harvest, ground.crop.days.typical)
     if latest < 0:
         return None
-    earliest = crops.planting_for_harvest(
-        ground.factor, harvest, ground.crop.days.typical * (1.0 + HOLDS_SHARE)
-    )
+    earliest = crops.planting_for_harvest(ground.factor, harvest, float(ground.longest_d[harvest]))
     for planted in range(latest, max(earliest, ground.from_day) - 1, -1):
         at_home = absences.away(days.day(planted), ground.garden) is None
         if ground.may_plant[planted] and at_home:
@@ -356,7 +357,7 @@ def _still(ground: Ground, first: int, last: int) -> tuple[tuple[date, date], ..
     slow = ground.factor[first : last + 1] < STILL_FACTOR
     return tuple(
         (ground.days.day(first + begin), ground.days.day(first + end - 1))
-        for begin, end in usual_year.spans(slow, STILL_DAYS)
+        for begin, end in positions.spans(slow, STILL_DAYS)
     )
 
 

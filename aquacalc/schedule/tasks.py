@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING, get_args
 
 from aquacalc import crops, fish
 from aquacalc.climate import months
-from aquacalc.schedule import absences, usual_year
+from aquacalc.garden import usual_year
+from aquacalc.schedule import absences, positions
 from aquacalc.schedule.batch import CropBatch
 from aquacalc.schedule.task import Task, TaskKey
 
@@ -103,14 +104,14 @@ def present(garden: Garden) -> dict[str, tuple[date, date]]:
 def _feeding(garden: Garden) -> Iterator[Task]:
     """Days on which the water of a usual year leaves and enters the temperatures at which fish are fed."""
     season = garden.season
-    water = usual_year.usual_year_of(garden).water_c[usual_year.around(season).of_year]
+    water = usual_year.usual_year_of(garden).water_c[positions.around(season).of_year]
     spans = present(garden)
     for batch in garden.fish:
         if batch.name not in spans:
             continue
         first, last = ((day - season.start).days for day in spans[batch.name])
         rests = ~fish.eats(water[first : last + 1], fish.species(batch.species))
-        for begin, end in usual_year.spans(rests, LEAST_PAUSE_DAYS):
+        for begin, end in positions.spans(rests, LEAST_PAUSE_DAYS):
             yield _fixed(garden, season.start + timedelta(days=first + begin), "feed_stop", batch)
             if first + end <= last:
                 yield _fixed(garden, season.start + timedelta(days=first + end), "feed_again", batch)

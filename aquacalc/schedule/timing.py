@@ -13,8 +13,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from aquacalc import crops
+from aquacalc.garden import usual_year
 from aquacalc.garden.model import CropPlan
-from aquacalc.schedule import absences, usual_year
+from aquacalc.schedule import absences, positions
 from aquacalc.schedule.crops import AHEAD_DAYS, Ground, ground_of, picking_days
 from aquacalc.uncertainty import coefficient
 
@@ -43,7 +44,7 @@ def timings(garden: Garden, crop: str, bed: str) -> tuple[Timing, ...]:
     """
     plan = CropPlan(crop, bed, area_m2=1.0)
     year = usual_year.usual_year_of(garden)
-    days = usual_year.around(garden.season, after=AHEAD_DAYS)
+    days = positions.around(garden.season, after=AHEAD_DAYS)
     ground = ground_of(replace(garden, crops=(plan,)), 0, year, days)
     weight = _light_on_mass(ground, year)
     return tuple(_timings(ground, weight))
@@ -81,7 +82,5 @@ def _share(ground: Ground, planted: int, picks: tuple[int, int], weight: np.ndar
 
 def _light_on_mass(ground: Ground, year: usual_year.UsualYear) -> np.ndarray:
     """What little light costs of the mass, beyond the days that it costs, by day."""
-    fruiting = ground.crop.rule_kind == "fruiting"
-    exponent = crops.FRUIT_MASS_LIGHT if fruiting else coefficient("leaf_mass_light").typical
     light = year.light_mol_m2_d[ground.days.of_year]
-    return crops.light_factor(light, ground.crop.light_good_mol_m2_d, exponent)
+    return crops.light_on_mass(ground.crop, light, coefficient("leaf_mass_light").typical)

@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from aquacalc import crops, minerals
+from aquacalc.constants import DAYS_PER_WEEK
 from aquacalc.schedule.batch import CropBatch
 from aquacalc.season.rules import NEVER
 from aquacalc.season.weather import Weather
@@ -56,17 +57,20 @@ COEFFICIENTS = (
 class Beds:
     """What the beds of a season hold, worked out before the water is; mostly arrays (batches, members).
 
-    age_rate, mass_rate: by crop, (crops, days, members): days at the reference temperature that a day is
-    worth for its age and, where all nutrients are there, for its mass; crop_of: which crop a batch is;
+    age_rate, mass_rate: by plan, (plans, days, members): days at the reference temperature that a day is
+    worth for its age and, where all nutrients are there, for its mass; worth: share worth picking then;
+    deadly: whether heat has killed what stands; plan_of: to which of these plans a batch belongs;
     plant, leaves: days in the bed; ready_d, window_d: thermal days to the first picking and through it;
     yield_kg: at reference growth; uptake_g_kg: by nutrient, of the whole crop for each kg picked; half_mg_l:
     concentration at which it is half supplied.
     """
 
     batches: tuple[CropBatch, ...]
-    crop_of: Places
+    plan_of: Places
     age_rate: Floats
     mass_rate: Floats
+    worth: Floats
+    deadly: Floats
     plant: Places
     leaves: Places
     ready_d: Floats
@@ -78,19 +82,22 @@ class Beds:
     kc: Floats
     area_m2: Floats
 
-    def of_batches(self, by_crop: Floats, day: int) -> Floats:
-        """Of the rates of each crop those of each batch on a day, (batches, members)."""
-        at: Floats = by_crop[self.crop_of, day, np.arange(by_crop.shape[-1])]
+    def of_batches(self, by_plan: Floats, day: int) -> Floats:
+        """Of the rates of each plan those of each batch on a day, (batches, members)."""
+        at: Floats = by_plan[self.plan_of, day, np.arange(by_plan.shape[-1])]
         return at
 
 
 def triangles(garden: Garden) -> dict[str, Triangle]:
-    """Yield of each plan, the grower's own or the table's, and its days to the first picking."""
+    """Yield of each plan, the grower's own or the table's, its days to the first picking, and how its
+    cultivar stands heat."""
     found = {}
+    later = coefficient("crop_heat_later_k")
     for place, plan in enumerate(garden.crops):
         crop = crops.crop(plan.crop)
         own = plan.yield_kg_m2
         found[f"bed.{place}.days"] = crop.days
+        found[f"bed.{place}.heat_later_k"] = later
         found[f"bed.{place}.yield"] = crop.yield_kg_m2 if own is None else Triangle(own, own, own)
     return found
 
@@ -102,14 +109,17 @@ def beds_of(
     sky: Weather,
     first: date,
 ) -> Beds:
-    """Growth of every batch through the season's days, by its crop's temperature and light.
+    """Growth of every batch through the season's days, by its crop's temperatures and light.
 
     draw: with the names of `luck` each batch has its own luck about its plan's yield and days.
     """
     standing = [one for one in batches if one.state in STANDING]
-    kinds = {key: place for place, key in enumerate(dict.fromkeys(one.crop for one in standing))}
+    plans = {plan: place for place, plan in enumerate(dict.fromkeys(one.plan for one in standing))}
     members = sky.air_c.shape[1]
-    rates = [_rates(crops.crop(key), sky, draw) for key in kinds]
+    rates = [
+        _rates(crops.crop(garden.crops[plan].crop), sky, draw, draw[f"bed.{plan}.heat_later_k"])
+        for plan in plans
+    ]
     columns: dict[str, list[Floats]] = {
         name: []
         for name in (
@@ -146,12 +156,16 @@ def beds_of(
     def stacked(name: str) -> Floats:
         return np.concatenate(columns[name]) if columns[name] else np.zeros((0, members))
 
-    days = sky.air_c.shape[0]
+    def by_plan(name: str) -> Floats:
+        return np.array([getattr(one, name) for one in rates]).reshape(len(plans), *sky.air_c.shape)
+
     return Beds(
         batches=tuple(standing),
-        crop_of=_column([kinds[one.crop] for one in standing]),
-        age_rate=np.array([age for age, _ in rates]).reshape(len(kinds), days, members),
-        mass_rate=np.array([mass for _, mass in rates]).reshape(len(kinds), days, members),
+        plan_of=_column([plans[one.plan] for one in standing]),
+        age_rate=by_plan("age"),
+        mass_rate=by_plan("mass"),
+        worth=by_plan("worth"),
+        deadly=by_plan("deadly"),
         # What is too late is listed with the others, but never enters the bed.
         plant=_column([(one.plant - first).days if one.in_bed else NEVER for one in standing]),
         leaves=_column([(one.leaves - first).days for one in standing]),
@@ -181,14 +195,35 @@ def luck(batches: int, members: int, seed: int) -> dict[str, Floats]:
     }
 
 
-def _rates(crop: crops.Crop, sky: Weather, draw: Mapping[str, Floats]) -> tuple[Floats, Floats]:
-    """Age and mass that a day is worth, days at the reference temperature in good light."""
-    warm = crops.temperature_factor(sky.air_c, crop.base_c, crop.reference_c, crop.cap_c)
-    fruiting = crop.rule_kind == "fruiting"
-    days = crops.FRUIT_DAYS_LIGHT if fruiting else draw["leaf_days_light"]
-    mass = crops.FRUIT_MASS_LIGHT if fruiting else draw["leaf_mass_light"]
-    age = warm * crops.light_factor(sky.light_mol_m2_d, crop.light_good_mol_m2_d, days)
-    return age, age * crops.light_factor(sky.light_mol_m2_d, crop.light_good_mol_m2_d, mass)
+@dataclass(frozen=True, eq=False)
+class _Rates:
+    """Of one plan, (days, members), as in `Beds`; age, mass: days at the reference, in good light."""
+
+    age: Floats
+    mass: Floats
+    worth: Floats
+    deadly: Floats
+
+
+def _rates(crop: crops.Crop, sky: Weather, draw: Mapping[str, Floats], later_k: Floats) -> _Rates:
+    """Age and mass that a day is worth, and what heat does to quality and life."""
+    warm = crops.warmth_factor(crop, sky.air_c, sky.water_c, sky.range_k, later_k)
+    age = warm * crops.light_on_days(crop, sky.light_mol_m2_d, draw["leaf_days_light"])
+    felt = crops.felt_air_c(sky.air_c, sky.range_k)
+    return _Rates(
+        age=age,
+        mass=age * crops.light_on_mass(crop, sky.light_mol_m2_d, draw["leaf_mass_light"]),
+        worth=crops.worth_picking(_week_c(felt), crop.picked_from_c, crop.picked_to_c),
+        deadly=crops.deadly_heat(crop, felt, sky.water_c, later_k).astype(np.float64),
+    )
+
+
+def _week_c(air_c: Floats) -> Floats:
+    """Mean air of the last seven days, this one with them, (days, members); of fewer at the beginning."""
+    total = np.cumsum(air_c, axis=0)
+    total[DAYS_PER_WEEK:] = total[DAYS_PER_WEEK:] - total[:-DAYS_PER_WEEK]
+    days = np.minimum(np.arange(1, air_c.shape[0] + 1), DAYS_PER_WEEK)
+    return np.asarray(total / days[:, None])
 
 
 def content_g_kg(crop: crops.Crop, nutrient: str) -> float:
@@ -214,16 +249,18 @@ def _content(crop: crops.Crop, nutrient: str, draw: Mapping[str, Floats]) -> Flo
 @dataclass(eq=False)
 class Growing:
     """The beds on a day; changed from day to day, all (batches, members). age_d: thermal age; mass_d: days at
-    the reference whose growth stands there; picked_kg: so far."""
+    the reference whose growth stands there; picked_kg: so far; dead: of heat."""
 
     age_d: Floats
     mass_d: Floats
     picked_kg: Floats
+    dead: NDArray[np.bool_]
 
 
 def at_start(beds: Beds) -> Growing:
     """Nothing grown yet but what stands there on the first day."""
-    return Growing(beds.start_d.copy(), beds.start_d.copy(), np.zeros_like(beds.start_d))
+    nothing = np.zeros_like(beds.start_d)
+    return Growing(beds.start_d.copy(), beds.start_d.copy(), nothing, nothing > 0.0)
 
 
 @dataclass(frozen=True, eq=False)
@@ -255,7 +292,8 @@ def today(day: int, beds: Beds, growing: Growing, found_mg_l: Mapping[str, Float
     at = max(day, 0)
     whole = beds.ready_d + beds.window_d
     inside = (day >= np.maximum(beds.plant, 0)) & (day <= beds.leaves)
-    stands = (inside & (growing.age_d < whole)).astype(np.float64)
+    dies = growing.dead | (beds.of_batches(beds.deadly, at) > 0.0)
+    stands = (inside & (growing.age_d < whole) & ~dies).astype(np.float64)
     there = [minerals.supply(found_mg_l[name], beds.half_mg_l[name]) for name in NUTRIENTS]
     by_nutrient = np.array(there).reshape(len(NUTRIENTS), *stands.shape)
     least = by_nutrient.min(axis=0)
@@ -279,7 +317,8 @@ def today(day: int, beds: Beds, growing: Growing, found_mg_l: Mapping[str, Float
 def grown(day: int, beds: Beds, growing: Growing, gained: Today) -> Floats:
     """The evening: age and mass go on; returns what was picked today, kg.
 
-    What is picked is the share of its window that a batch has passed, as heavy as its mass stands to its age.
+    What is picked is the share of its window that a batch has passed, as heavy as its mass stands to its age,
+    less what the heat of the week has spoilt.
     """
     before, stands = growing.age_d, gained.stands
     growing.age_d = before + gained.age_d
@@ -293,9 +332,12 @@ def grown(day: int, beds: Beds, growing: Growing, gained: Today) -> Floats:
 
     heavy = growing.mass_d / np.maximum(growing.age_d, 1e-9)
     picked = (share(growing.age_d) - share(before)) * beds.yield_kg * heavy * (stands > 0.0)
-    last = (beds.leaves == day) & (beds.window_d == 0.0) & (growing.age_d < beds.ready_d)
+    there = day >= np.maximum(beds.plant, 0)
+    growing.dead = growing.dead | (there & (beds.of_batches(beds.deadly, max(day, 0)) > 0.0))
+    last = (beds.leaves == day) & (beds.window_d == 0.0) & (growing.age_d < beds.ready_d) & ~growing.dead
     portion = growing.age_d / beds.ready_d
     early = beds.yield_kg * growing.mass_d / beds.ready_d
     picked = picked + np.where(last & (portion >= SHORT_LEAVES), early, 0.0)
+    picked = picked * beds.of_batches(beds.worth, max(day, 0))
     growing.picked_kg = growing.picked_kg + picked
     return picked

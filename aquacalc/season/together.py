@@ -8,7 +8,7 @@ weather and, to the last bit, the season that it would get by itself; only what 
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable, Mapping, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass, fields, is_dataclass, replace
 from functools import cache
 from typing import TYPE_CHECKING, Any
@@ -258,7 +258,7 @@ def _kinds(settings: Sequence[Setting], slots: int, sizes: Sequence[int]) -> tup
 def _beds(own: Sequence[beds.Beds], sizes: Sequence[int]) -> beds.Beds:
     """Batches of crops by their place; an empty place never stands."""
     slots = max(one.plant.shape[0] for one in own)
-    keys = list(dict.fromkeys(batch.crop for one in own for batch in one.batches))
+    plans = max(one.age_rate.shape[0] for one in own)
     longest = max(own, key=lambda one: len(one.batches))
 
     def rows(name: str, fill: float = 0.0) -> Floats:
@@ -271,17 +271,15 @@ def _beds(own: Sequence[beds.Beds], sizes: Sequence[int]) -> beds.Beds:
         }
 
     def rates(name: str) -> Floats:
-        return _columns([_by_key(one, getattr(one, name), keys) for one in own], sizes)
+        return _columns([_more_rows(getattr(one, name), plans) for one in own], sizes)
 
-    crop_of = [
-        np.array([[keys.index(batch.crop)] for batch in one.batches], dtype=np.int64).reshape(-1, 1)
-        for one in own
-    ]
     return beds.Beds(
         batches=longest.batches,
-        crop_of=_columns([_more_rows(one, slots) for one in crop_of], sizes).astype(np.int64),
+        plan_of=rows("plan_of").astype(np.int64),
         age_rate=rates("age_rate"),
         mass_rate=rates("mass_rate"),
+        worth=rates("worth"),
+        deadly=rates("deadly"),
         plant=rows("plant", NEVER).astype(np.int64),
         leaves=rows("leaves", -1).astype(np.int64),
         ready_d=rows("ready_d", 1.0),
@@ -292,13 +290,4 @@ def _beds(own: Sequence[beds.Beds], sizes: Sequence[int]) -> beds.Beds:
         half_mg_l=by_nutrient("half_mg_l", 1.0),
         kc=rows("kc"),
         area_m2=rows("area_m2"),
-    )
-
-
-def _by_key(one: beds.Beds, rate: Floats, keys: Iterable[str]) -> Floats:
-    """Rates of a garden's crops in the order of the keys; nothing for a crop that it has not."""
-    own = list(dict.fromkeys(batch.crop for batch in one.batches))
-    nothing = np.zeros(rate.shape[1:])
-    return np.array([rate[own.index(key)] if key in own else nothing for key in keys]).reshape(
-        -1, *rate.shape[1:]
     )

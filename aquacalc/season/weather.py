@@ -46,11 +46,13 @@ DAYS_OF_SPIN = 30
 class Weather:
     """One season's surroundings, (days, members).
 
-    air_c: mean of the growing space; water_c: daily mean of the tank; swing_c: half of the water's daily
-    range; light_mol_m2_d; tank_l_d: evaporation of open water; et0_mm_d: of crops, where the beds are.
+    air_c: mean of the growing space; range_k: from lowest to highest air of a day; water_c: daily mean of the
+    tank; swing_c: half of the water's daily range; light_mol_m2_d; tank_l_d: evaporation of open water;
+    et0_mm_d: of crops, where the beds are.
     """
 
     air_c: Floats
+    range_k: Floats
     water_c: Floats
     swing_c: Floats
     light_mol_m2_d: Floats
@@ -122,10 +124,12 @@ def weather_of(
     if garden.heat.setpoint_c is not None:
         water = np.maximum(water, garden.heat.setpoint_c)
     water = np.maximum(water, 0.0)
-    swing = tank.damping(constant_h) * np.maximum(usual.high_c - usual.low_c, 0.0) / 2.0
+    range_k = np.maximum(usual.high_c - usual.low_c, 0.0)
+    swing = tank.damping(constant_h) * range_k / 2.0
     light = np.maximum(_daily(surroundings.light_mol_m2_d(garden, draw), at), 0.0)
     return Weather(
         air_c=air,
+        range_k=np.broadcast_to(range_k, water.shape),
         water_c=water,
         swing_c=np.broadcast_to(swing, water.shape),
         light_mol_m2_d=np.broadcast_to(light, water.shape),

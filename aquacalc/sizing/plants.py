@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from aquacalc import crops
-from aquacalc.garden import surroundings
+from aquacalc.climate import months as months_of_year
+from aquacalc.garden import opening, surroundings, usual_year
 from aquacalc.sizing import denitrification
 from aquacalc.uncertainty import Floats, Triangle
 
@@ -20,6 +21,8 @@ COEFFICIENTS = (
     *crops.AREA_RULE_COEFFICIENTS.values(),
     *denitrification.COEFFICIENTS,
     "tan_per_protein_sizing",
+    "leaf_days_light",
+    "leaf_mass_light",
 )
 
 
@@ -48,11 +51,14 @@ def demand_of(garden: Garden, months: Sequence[int], draw: Mapping[str, Floats])
     """Feed that the beds want in each month of the plan.
 
     By the handbook's area rule every planted area counts in full; by the nitrogen balance a crop takes up as
-    much as temperature and light let it grow.
+    much as temperature and light let it grow, and nothing on days on which it cannot be in its bed.
     """
     order = np.array(months) - 1
     air = surroundings.growing_air_c(garden, draw)[:, order]
     light = surroundings.light_mol_m2_d(garden, draw)[:, order]
+    water = surroundings.water_c(garden, draw)[:, order]
+    year = usual_year.usual_year_of(garden)
+    range_k = months_of_year.monthly_means(year.range_k)[order]
     uptake = np.zeros_like(air)
     by_rule = np.zeros_like(air)
     planted = 0.0
@@ -60,10 +66,15 @@ def demand_of(garden: Garden, months: Sequence[int], draw: Mapping[str, Floats])
     for plan in garden.crops:
         crop = crops.crop(plan.crop)
         stands = np.array([month in plan.months for month in months], dtype=np.float64)
-        growth = crops.temperature_factor(
-            air, crop.base_c, crop.reference_c, crop.cap_c
-        ) * crops.light_factor(light, crop.light_good_mol_m2_d, draw["light_exponent"][:, None])
-        uptake += plan.area_m2 * draw[f"crop.{plan.crop}.uptake"][:, None] * growth * stands
+        there = months_of_year.monthly_means(opening.in_bed(crop, garden.site, year).astype(np.float64))[
+            order
+        ]
+        growth = (
+            crops.warmth_factor(crop, air, water, range_k)
+            * crops.light_on_days(crop, light, draw["leaf_days_light"][:, None])
+            * crops.light_on_mass(crop, light, draw["leaf_mass_light"][:, None])
+        )
+        uptake += plan.area_m2 * draw[f"crop.{plan.crop}.uptake"][:, None] * growth * stands * there
         rule = crops.scaled_by_protein(
             draw[crops.AREA_RULE_COEFFICIENTS[crop.rule_kind]][:, None], garden.protein_fraction()
         )

@@ -203,10 +203,35 @@ def test_oxidation_keeps_the_charge(nitrogen_mg, uptake_mg):
 # Crops
 
 
+@given(CROPS, between(-10, 45), share, st.booleans())
+def test_a_degree_more_is_no_cliff(crop, celsius, more, roots):
+    """Growth, and the share worth picking, are slopes: less than 0.35 a degree at the steepest."""
+
+    def at(degrees: float) -> tuple[float, float]:
+        air, water = (24.0, degrees) if roots else (degrees, 20.0)
+        growth = crops.warmth_factor(crop, air, water)
+        return float(growth), float(crops.worth_picking(degrees, crop.picked_from_c, crop.picked_to_c))
+
+    for before, after in zip(at(celsius), at(celsius + more), strict=True):
+        assert abs(after - before) <= 0.35 * more + 1e-9
+
+
+@given(CROPS, between(-10, 45), between(0, 10), between(5, 40))
+def test_warmth_helps_up_to_the_cap_and_harms_beyond(crop, celsius, more, water):
+    cool = min(celsius, crop.cap_c - more)
+    hot = max(celsius, crop.heat_from_c)
+    assert crops.warmth_factor(crop, cool, water) <= crops.warmth_factor(crop, cool + more, water)
+    assert crops.warmth_factor(crop, hot, water) >= crops.warmth_factor(crop, hot + more, water)
+    assert crops.warmth_factor(crop, celsius, water) >= crops.warmth_factor(crop, celsius, water + more)
+    assert crops.warmth_factor(crop, celsius, water, 10.0) >= crops.warmth_factor(
+        crop, max(celsius, crop.cap_c), water, 10.0 + more
+    ) * (celsius >= crop.cap_c)
+
+
 @given(CROPS, st.lists(between(-10, 45), min_size=30, max_size=30), share)
-def test_a_warmer_bed_is_never_later(crop, mean_c, warmer):
-    factor = crops.growth_factor(crop, np.tile(mean_c, 30))
-    faster = crops.growth_factor(crop, np.tile(mean_c, 30) + warmer)
+def test_a_warmer_bed_is_never_later_below_the_cap(crop, mean_c, warmer):
+    cool = np.minimum(np.tile(mean_c, 30), crop.cap_c - warmer)
+    factor, faster = (crops.growth_factor(crop, one) for one in (cool, cool + warmer))
     assert crops.days_to_harvest(faster, crop.days.typical) <= crops.days_to_harvest(
         factor, crop.days.typical
     )

@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 
 from aquacalc import crops as growth
 from aquacalc import tables
+from aquacalc.garden import frost, usual_year
 from aquacalc.garden.model import Away, Bed, CropPlan, Garden, MonthlyClimate, Season, StartUp
-from aquacalc.schedule import absences, crops, frost, space, tasks, usual_year
+from aquacalc.schedule import absences, crops, positions, space, tasks
 
 CROPS = tables.load("crops").keys()
 BED_M2 = 6.0
@@ -117,7 +118,7 @@ def test_the_days_of_a_batch_stand_in_their_order(made: Garden):
 @given(gardens())
 def test_what_is_picked_has_grown_up(made: Garden):
     """Growth from planting to the first pick is at least the crop's days at its reference temperature."""
-    days = usual_year.around(made.season, 0, 1200)
+    days = positions.around(made.season, 0, 1200)
     year = usual_year.usual_year_of(made)
     for one in crops.batches(made):
         if one.first_pick is None:

@@ -15,9 +15,9 @@ from vega_datasets import local_data
 from aquacalc import aeration, constants, crops, film, fish, nitrogen, power, solids, tables, units
 from aquacalc.climate import evaporation, sun
 from aquacalc.climate import months as months_of_year
+from aquacalc.garden import usual_year
 from aquacalc.garden.file import GardenFile
-from aquacalc.schedule import usual_year
-from aquacalc.uncertainty import quantile
+from aquacalc.uncertainty import coefficient, quantile
 from aquacalc.water import ammonia, carbonate, dosing, oxygen
 
 TABLES = ("nitrogen", "fish", "crops", "solids", "aeration", "power")
@@ -209,6 +209,30 @@ def stretch(key: str, slow: tuple[int, ...], fast: tuple[int, ...]) -> float:
     return float(np.mean([days(month) for month in slow]) / np.mean([days(month) for month in fast]))
 
 
+def warmth(key: str, air_c: float) -> float:
+    return float(crops.warmth_factor(crops.crop(key), air_c))
+
+
+def roots(key: str, water_c: float) -> float:
+    crop = crops.crop(key)
+    return float(crops.warmth_factor(crop, crop.reference_c, water_c))
+
+
+def worth(key: str, week_c: float, tolerant: bool = False) -> float:
+    crop = crops.crop(key)
+    if tolerant:
+        return float(crops.worth_picking(week_c, crop.tolerant_from_c, crop.tolerant_to_c))
+    return float(crops.worth_picking(week_c, crop.picked_from_c, crop.picked_to_c))
+
+
+def lit_days(key: str, light: float) -> float:
+    return float(crops.light_on_days(crops.crop(key), light, 0.5))
+
+
+def lit_mass(key: str, light: float) -> float:
+    return float(crops.light_on_mass(crops.crop(key), light, 0.4))
+
+
 def salted(key: str, conductivity_ds_m: float) -> float:
     crop = crops.crop(key)
     return float(crops.salt_yield_pct(conductivity_ds_m, crop.salt_threshold_ds_m, crop.salt_slope_pct_ds_m))
@@ -239,6 +263,7 @@ NAMES = {
     "catfish_rations": catfish_rations,
     "cohorts": cohorts,
     "carbonate": carbonate,
+    "coefficient": coefficient,
     "constant_days": constant_days,
     "dosing": dosing,
     "effective": effective,
@@ -255,14 +280,19 @@ NAMES = {
     "phi": phi,
     "phosphorus": phosphorus,
     "potassium": potassium,
+    "lit_days": lit_days,
+    "lit_mass": lit_mass,
     "quantile": quantile,
     "ration": ration,
+    "roots": roots,
     "salted": salted,
     "seattle_days": seattle_days,
     "stretch": stretch,
     "succession": succession,
     "typical": typical,
     "warm_days": warm_days,
+    "warmth": warmth,
+    "worth": worth,
 }
 
 

@@ -7,10 +7,11 @@ import numpy as np
 from aquacalc import crops, tables
 from aquacalc.advice.finding import Amount, Finding
 from aquacalc.advice.season.days import Look, Stretch, stretches
-from aquacalc.garden.model import Bed
+from aquacalc.garden import opening, usual_year
+from aquacalc.garden.model import Bed, Season
 from aquacalc.judge import lines
-from aquacalc.schedule import absences
-from aquacalc.uncertainty import Floats, coefficient
+from aquacalc.schedule import absences, positions
+from aquacalc.uncertainty import Floats
 
 NOT_READY = "finding-crop-season-not-ready"
 STARVED = "finding-crop-season-starved"
@@ -20,8 +21,6 @@ SOURCES = ("OWN",)
 HALF = 0.5
 EMPTY_DAYS = 28
 """Beds that stand empty for four weeks are told. Common practice, no source."""
-GROWS_FROM = 0.3
-"""Share of its best growth from which a month counts as one with growth. Common practice, no source."""
 
 
 def findings_of(look: Look) -> list[Finding]:
@@ -74,7 +73,7 @@ def _empty(look: Look, bed: Bed) -> list[Finding]:
     most = np.max(list(growth.values()), axis=0)
     found = []
     empty = ~np.asarray(stands, dtype=bool) & np.asarray(somebody)
-    for span in stretches(empty & (most >= GROWS_FROM), least=EMPTY_DAYS):
+    for span in stretches(empty & (most > 0.0), least=EMPTY_DAYS):
         best = max(growth, key=lambda key: float(growth[key][span.slice].mean()))
         amounts = (
             Amount("days", span.days, "days"),
@@ -86,11 +85,11 @@ def _empty(look: Look, bed: Bed) -> list[Finding]:
 
 
 def _growth(look: Look, key: str) -> Floats:
-    """Share of a crop's best growth on each day, by the middle air and light."""
-    crop = crops.crop(key)
-    warm = crops.temperature_factor(look.band("air_c").middle, crop.base_c, crop.reference_c, crop.cap_c)
-    light = crops.light_factor(
-        look.band("light_mol_m2_d").middle, crop.light_good_mol_m2_d, coefficient("light_exponent").typical
+    """Speed of growth of a crop on each day of a usual year, 0 where it cannot be set out."""
+    year, days = (
+        usual_year.usual_year_of(look.garden),
+        positions.around(Season(look.run.first, look.run.date(look.run.days - 1))),
     )
-    grown: Floats = np.asarray(warm) * light
-    return grown
+    of = crops.crop(key)
+    grown = opening.growth(of, year) * (opening.reasons(of, look.garden.site, year) == "")
+    return np.asarray(grown[days.of_year])

@@ -16,7 +16,19 @@ from hand_made_garden import garden
 from aquacalc import tables, words
 from aquacalc.advice import findings
 from aquacalc.advice.finding import Finding
-from aquacalc.garden.model import Away, Bed, CropPlan, Feed, FishBatch, Garden, Kit, KitScale, Product, Sump
+from aquacalc.garden.model import (
+    Away,
+    Bed,
+    CropPlan,
+    Feed,
+    FishBatch,
+    Garden,
+    Kit,
+    KitScale,
+    MonthlyClimate,
+    Product,
+    Sump,
+)
 from aquacalc.judge.levels import Level
 from aquacalc.sizing.result import Balance
 from aquacalc.uncertainty import Band
@@ -121,6 +133,23 @@ RAFT = Bed("Raft", "raft", 2.0, 0.3, 0.25)
 KIT_UNTOLD = Kit("Drops", None, (KitScale("nitrite"), KitScale("nitrate", "NO3"), KitScale("ph")))
 YOUNG = part("start_up", state="new", started=None)
 JULY = (7,)
+
+
+def under(high_c: float, low_c: float):
+    """The same weather in all months."""
+    return part("site", climate=MonthlyClimate((high_c,) * 12, (low_c,) * 12))
+
+
+def grows(crop: str):
+    return whole(crops=(CropPlan(crop, "North bed", 2.0),))
+
+
+def lit_by_lamps(light_mol_m2_d: float):
+    """A room without windows, with lamps for sixteen hours."""
+    ppfd = light_mol_m2_d / (16.0 * 0.0036)
+    dark = MonthlyClimate((22.0,) * 12, (18.0,) * 12, radiation_mj_m2_d=(0.0,) * 12)
+    return both(part("site", cover="indoors", climate=dark), part("light", ppfd_umol_m2_s=ppfd, hours=16.0))
+
 
 CASES = [
     Case(
@@ -280,6 +309,11 @@ CASES = [
     Case("finding-law-species-noted", "fine"),
     Case("finding-law-species-noted", "not known", of_garden=whole(rules=())),
     Case("finding-law-crop", "not known", of_garden=first("crops", crop="kangkong")),
+    Case("finding-crop-too-hot", "watch", "North bed", of_garden=both(under(36, 26), grows("spinach"))),
+    Case("finding-crop-too-hot-cultivar", "watch", "North bed", under(36, 26)),
+    Case("finding-crop-too-hot-nothing", "watch", "North bed", under(50, 40)),
+    Case("finding-crop-too-cold", "watch", "North bed", of_garden=both(under(18, 9), grows("tomato"))),
+    Case("finding-crop-too-dark", "watch", "North bed", of_garden=lit_by_lamps(5.5)),
     Case("finding-ammonia-no-biofilter", "act today", of_garden=whole(beds=(RAFT,), biofilter=None)),
     Case(
         "finding-solids-no-filter",
@@ -389,7 +423,7 @@ def test_every_amount_of_a_finding_is_said_and_no_other_is_asked_for(case: Case)
     names = {name.removesuffix("_middle") for name in asked.found if not name.startswith("told-")}
     assert names - {"subject", "when"} == {amount.name for amount in fired.amounts}
     assert ("subject" in names) == bool(case.subject)
-    assert ("when" in names) <= bool(fired.months)
+    assert ("when" in names) <= bool(fired.months or fired.first)
     for reader in READERS:
         spoken = words.finding(fired, reader)
         for text in (spoken.title, spoken.why, spoken.action, spoken.avoid):

@@ -689,8 +689,12 @@ def test_plantings_of_one_crop_that_fail_are_one_finding_and_what_stands_on_is_n
 def test_a_bed_may_stand_empty_in_an_absence_and_while_nothing_grows():
     away = lambda before: replace(before, away=(Away(day(15), day(50)),))  # noqa: E731
     assert "finding-bed-season-empty" not in keys(of_season(run(crops=(EMPTY_BED,)), away(garden())))
-    dark = run(crops=(EMPTY_BED,), light_mol_m2_d=0.2)
-    assert "finding-bed-season-empty" not in keys(of_season(dark, garden()))
+    before = garden()
+    dark = replace(
+        before.site, cover="indoors", climate=replace(before.site.climate, radiation_mj_m2_d=(0.0,) * 12)
+    )
+    told = keys(of_season(run(crops=(EMPTY_BED,)), replace(before, site=dark)))
+    assert "finding-bed-season-empty" not in told
 
 
 def test_density_counts_each_tank_by_itself_with_what_to_take_out():

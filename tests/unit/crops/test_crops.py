@@ -23,9 +23,14 @@ def test_an_unknown_crop_names_the_nearest():
     assert caught.value.problems[0].nearest == "tomato"
 
 
-def test_warm_season_crops_have_the_wider_cap():
-    assert LETTUCE.cap_c == LETTUCE.reference_c + 2
-    assert TOMATO.cap_c == TOMATO.reference_c + 3
+@pytest.mark.parametrize("key", tables.load("crops").keys())
+def test_heat_acts_in_its_order(key: str):
+    """Growth levels off, then falls; what is picked suffers before growth ends; cold-season crops first."""
+    crop = crops.crop(key)
+    assert crop.cap_c <= crop.heat_from_c < crop.heat_none_c
+    assert crop.root_heat_from_c < crop.root_heat_none_c
+    if not np.isnan(crop.picked_from_c):
+        assert crop.heat_from_c - 2.0 <= crop.picked_from_c < crop.picked_to_c <= crop.heat_none_c
 
 
 def test_fruit_and_pulses_follow_the_fruiting_rule():
@@ -41,9 +46,37 @@ def test_both_methods_differ_threefold_for_lettuce():
     assert 2.5 < crops.area_rule_g_m2_d("leafy").typical / balance < 4.0
 
 
-def test_growth_stands_still_at_the_base_and_levels_at_the_cap():
-    factor = crops.growth_factor(TOMATO, [5.0, 10.0, 24.0, 27.0, 35.0])
-    assert factor.tolist() == pytest.approx([0.0, 0.0, 1.0, 17 / 14, 17 / 14])
+def test_growth_stands_still_at_the_base_levels_at_the_cap_and_falls_in_heat():
+    factor = crops.growth_factor(TOMATO, [5.0, 10.0, 24.0, 26.0, 28.0, 30.0, 34.0, 40.0])
+    assert factor.tolist() == pytest.approx([0.0, 0.0, 1.0, 8 / 7, 15 / 14, 6 / 7, 0.0, 0.0])
+
+
+def test_warm_roots_hold_a_crop_back_and_wide_days_count_as_hotter():
+    assert crops.growth_factor(LETTUCE, 20.0, water_c=26.0) == 1.0
+    assert crops.growth_factor(LETTUCE, 20.0, water_c=34.0) == 0.0
+    assert crops.growth_factor(LETTUCE, 28.0, range_k=10.0) == crops.growth_factor(LETTUCE, 28.0)
+    level = crops.temperature_factor(28.0, LETTUCE.base_c, LETTUCE.reference_c, LETTUCE.cap_c)
+    assert crops.growth_factor(LETTUCE, 28.0, range_k=18.0) == pytest.approx(
+        float(level * crops.heat_fall(30.0, LETTUCE.heat_from_c, LETTUCE.heat_none_c))
+    )
+
+
+def test_heat_kills_on_its_third_day_and_a_warm_week_does_not():
+    days = np.array([33.0, 35.0, 35.0, 33.0, 35.0, 35.0, 35.0, 35.0, 20.0])
+    cool = np.full(days.size, 20.0)
+    dead = [False] * 6 + [True] * 2 + [False]
+    assert crops.deadly_heat(LETTUCE, days, cool).tolist() == dead
+    assert crops.deadly_heat(LETTUCE, cool, days + 0.5).tolist() == dead
+    assert not crops.deadly_heat(LETTUCE, days, cool, later_k=2.0).any()
+
+
+def test_light_under_half_of_the_least_is_dark():
+    assert crops.light_on_days(LETTUCE, 5.9, 0.5) == 0.0
+    assert crops.light_on_days(LETTUCE, 6.0, 0.5) == pytest.approx((6 / 17) ** 0.5)
+    # A hundredth of light is a hundredth of fruit.
+    light = 11.0
+    whole = crops.light_on_days(TOMATO, light, 0.5) * crops.light_on_mass(TOMATO, light, 0.4)
+    assert whole == pytest.approx(light / TOMATO.light_good_mol_m2_d)
 
 
 def test_growth_without_light_given_counts_it_as_good():
@@ -72,31 +105,6 @@ def test_the_latest_planting_is_the_inverse_of_the_days_to_harvest():
 
 def test_uptake_follows_growth():
     assert crops.uptake_g_m2_d(0.4, 0.5, 0.5) == 0.1
-
-
-def test_a_crop_stands_where_air_light_and_water_suit_it():
-    fair = {"mean_c": 16.0, "night_c": 8.0, "light_mol_m2_d": 14.0, "water_c": 18.0}
-    assert crops.is_open(LETTUCE, **fair)
-    assert crops.is_open(LETTUCE, **{**fair, "mean_c": LETTUCE.air_max_c - 3.0})
-    assert crops.is_open(LETTUCE, **{**fair, "mean_c": LETTUCE.air_min_c + 3.0})
-    for change in (
-        {"mean_c": 7.9},
-        {"mean_c": 27.1},
-        {"night_c": -2.0},
-        {"light_mol_m2_d": 11.9},
-        {"water_c": 26.1},
-    ):
-        assert not crops.is_open(LETTUCE, **{**fair, **change})
-
-
-def test_a_crop_lives_through_cold_and_dark_in_which_it_is_not_set_out():
-    fair = {"mean_c": 16.0, "night_c": 8.0, "water_c": 18.0}
-    assert crops.takes_root(LETTUCE, **fair)
-    for change in ({"mean_c": 7.9}, {"water_c": 7.9}):
-        assert crops.lives(LETTUCE, **{**fair, **change})
-        assert not crops.takes_root(LETTUCE, **{**fair, **change})
-    for change in ({"mean_c": 27.1}, {"night_c": -2.0}, {"water_c": 26.1}):
-        assert not crops.lives(LETTUCE, **{**fair, **change})
 
 
 def test_seed_without_a_legal_minimum_counts_as_fresh_and_cuttings_are_no_seed():

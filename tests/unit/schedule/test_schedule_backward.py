@@ -7,7 +7,8 @@ import pytest
 from seasons import garden
 
 from aquacalc import crops
-from aquacalc.schedule import backward, usual_year
+from aquacalc.garden import opening, usual_year
+from aquacalc.schedule import backward
 from aquacalc.schedule import crops as schedule
 
 DAY = timedelta(days=1)
@@ -16,7 +17,7 @@ DAY = timedelta(days=1)
 def grown(name: str, crop: str, first: date, days: int) -> float:
     """Growth of a crop from a day on, in days at its reference temperature."""
     year, of = usual_year.usual_year_of(garden(name)), crops.crop(crop)
-    factor = crops.growth_factor(of, year.air_c, year.light_mol_m2_d)
+    factor = opening.growth(of, year)
     at = (first.timetuple().tm_yday - 1 + np.arange(days)) % 365
     return float(factor[at].sum())
 
@@ -97,6 +98,6 @@ def test_the_dark_of_winter_stands_still():
     found = backward.for_harvest("kale", of, date(2028, 3, 20))
     assert found is not None
     year, crop = usual_year.usual_year_of(of), crops.crop("kale")
-    factor = crops.growth_factor(crop, year.air_c, year.light_mol_m2_d)
+    factor = opening.growth(crop, year)
     still = (factor[[334 + 31 - 1, 0, 10]] < schedule.STILL_FACTOR).any()
     assert bool(found.stands_still) == bool(still)

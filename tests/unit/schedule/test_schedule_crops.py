@@ -4,13 +4,13 @@ from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
 
-import numpy as np
 import pytest
 from hand_made_garden import garden
 
 from aquacalc import crops as growth
+from aquacalc.garden import opening, usual_year
 from aquacalc.garden.model import Away, Bed, CropPlan, Garden, MonthDay, MonthlyClimate, Season, StartUp
-from aquacalc.schedule import crops, space, usual_year
+from aquacalc.schedule import crops, space
 from aquacalc.schedule.batch import CropBatch
 
 EVEN = MonthlyClimate(air_max_c=(25.0,) * 12, air_min_c=(15.0,) * 12)
@@ -133,7 +133,7 @@ def test_what_would_have_been_planted_stands_with_its_age():
 
 
 def test_a_winter_crop_of_the_year_before_stands():
-    (standing, *_) = crops.batches(plot(plan("kale"), climate=NORTH, latitude_deg=48.0))
+    (standing, *_) = crops.batches(plot(plan("parsley"), climate=NORTH, latitude_deg=48.0))
     assert standing.state == "standing"
     assert standing.age_d > 0.0
 
@@ -201,17 +201,12 @@ def test_the_days_in_the_bed_are_reckoned_anew_for_each_batch():
     spring, summer = min(days), date(2027, 8, 7)
     assert days[spring] > 1.3 * days[summer]
     # Each is the latest planting that reaches its harvest.
-    factor = growth.growth_factor(growth.crop("lettuce_leaf"), *light_and_air(of))
+    factor = opening.growth(growth.crop("lettuce_leaf"), usual_year.usual_year_of(of))
     for harvest, long in days.items():
         if harvest.year == 2027:
             at = harvest.timetuple().tm_yday - 1
             assert growth.days_to_harvest(factor[at - long :], 30.0) <= long
             assert growth.days_to_harvest(factor[at - long + 1 :], 30.0) > long - 1
-
-
-def light_and_air(of: Garden) -> tuple[np.ndarray, np.ndarray]:
-    year = usual_year.usual_year_of(of)
-    return year.air_c, year.light_mol_m2_d
 
 
 def test_weeks_that_the_climate_gives_nothing_are_no_lack_of_room():
@@ -255,7 +250,7 @@ def test_a_crop_stands_still_in_the_polar_night():
     far_north = plot(plan("kale", first=date(2027, 8, 1)), climate=mild, latitude_deg=69.0)
     (first, *_) = crops.batches(far_north)
     begins, ends = first.stands_still[0]
-    assert (begins.month, ends.month) == (11, 1)
+    assert (begins.month, ends.month) == (10, 3)
     assert crops.batches(plot(plan("kale", first=date(2027, 8, 1)), climate=mild))[0].stands_still == ()
 
 

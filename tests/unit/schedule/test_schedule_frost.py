@@ -7,8 +7,8 @@ from hand_made_garden import garden
 
 from aquacalc.climate import months
 from aquacalc.crops import crop
+from aquacalc.garden import frost, opening, usual_year
 from aquacalc.garden.model import Garden, MonthDay, MonthlyClimate
-from aquacalc.schedule import frost, usual_year
 
 # Cold winters, warm summers: the mean lowest air passes 6 C in the middle of April and of October.
 LOW = (-4.0, -3.0, 1.0, 6.0, 11.0, 15.0, 17.0, 16.0, 12.0, 6.0, 1.0, -3.0)
@@ -31,11 +31,11 @@ def first_and_last(days: np.ndarray) -> tuple[int, int]:
 
 
 def planting(key: str, of: Garden) -> np.ndarray:
-    return frost.planting(crop(key), of.site, usual_year.usual_year_of(of))
+    return opening.reasons(crop(key), of.site, usual_year.usual_year_of(of)) == ""
 
 
 def standing(key: str, of: Garden) -> np.ndarray:
-    return frost.standing(crop(key), of.site, usual_year.usual_year_of(of))
+    return opening.standing(crop(key), of.site, usual_year.usual_year_of(of))
 
 
 def test_frost_is_estimated_from_the_nights_of_a_usual_year():
@@ -102,7 +102,7 @@ def test_frost_ends_tender_crops_and_hardy_ones_stand():
 
 
 def test_heat_ends_a_crop_of_the_cool_season():
-    hot = place(MonthlyClimate((40.0,) * 12, (26.0,) * 12), latitude_deg=15.0)
+    hot = place(MonthlyClimate((42.0,) * 12, (28.0,) * 12), latitude_deg=15.0)
     assert not standing("lettuce_leaf", hot).any()
 
 

@@ -5,8 +5,9 @@ import numpy as np
 from hand_made_garden import garden
 
 from aquacalc.climate import months
+from aquacalc.garden import usual_year
 from aquacalc.garden.model import Garden, MonthlyClimate, Season
-from aquacalc.schedule import usual_year
+from aquacalc.schedule import positions
 
 WARMING = MonthlyClimate(
     air_max_c=(6.0, 8.0, 12.0, 17.0, 21.0, 25.0, 27.0, 27.0, 23.0, 17.0, 11.0, 7.0),
@@ -42,7 +43,7 @@ def test_the_polar_night_has_no_light_and_never_less():
 
 
 def test_days_count_a_leap_year_and_what_lies_around_the_season():
-    days = usual_year.around(Season(date(2028, 2, 1), date(2028, 12, 31)), before=31, after=1)
+    days = positions.around(Season(date(2028, 2, 1), date(2028, 12, 31)), before=31, after=1)
     assert (days.first, days.day(days.start), days.day(days.end)) == (
         date(2028, 1, 1),
         date(2028, 2, 1),
@@ -57,5 +58,5 @@ def test_days_count_a_leap_year_and_what_lies_around_the_season():
 
 def test_spans_at_the_edges_and_too_short_ones():
     mask = np.array([True, True, False, True, False, True, True, True])
-    assert usual_year.spans(mask, 2) == [(0, 2), (5, 8)]
-    assert usual_year.spans(~mask) == [(2, 3), (4, 5)]
+    assert positions.spans(mask, 2) == [(0, 2), (5, 8)]
+    assert positions.spans(~mask) == [(2, 3), (4, 5)]

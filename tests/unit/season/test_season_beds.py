@@ -40,9 +40,17 @@ def batch(crop: str, plan: int, plant: int, leaves: int, area: float = 1.0, age:
     )
 
 
-def sky(air_c: float = 24.0, light: float = 40.0) -> Weather:
-    same = np.full((DAYS, 1), air_c)
-    return Weather(same, same, same, np.full((DAYS, 1), light), same, same)
+def sky(air_c: float = 24.0, light: float = 40.0, water_c: float | None = None) -> Weather:
+    same, none = np.full((DAYS, 1), air_c), np.zeros((DAYS, 1))
+    return Weather(
+        air_c=same,
+        range_k=none,
+        water_c=same if water_c is None else np.full((DAYS, 1), water_c),
+        swing_c=none,
+        light_mol_m2_d=np.full((DAYS, 1), light),
+        tank_l_d=none,
+        et0_mm_d=none,
+    )
 
 
 PLENTY = dict.fromkeys(beds.NUTRIENTS, 1000000.0)
@@ -72,7 +80,7 @@ def test_at_the_reference_temperature_a_crop_is_picked_on_its_day(yard):
 def test_cold_and_dark_slow_it_and_below_the_base_it_stands_still(yard):
     cool, _, _ = grown(yard, [batch("basil", 2, 10, 199)], sky(16.0))
     warm, _, _ = grown(yard, [batch("basil", 2, 10, 199)], sky(24.0))
-    dark, _, _ = grown(yard, [batch("basil", 2, 10, 199)], sky(24.0, light=4.0))
+    dark, _, _ = grown(yard, [batch("basil", 2, 10, 199)], sky(24.0, light=8.0))
     cold, _, _ = grown(yard, [batch("basil", 2, 10, 199)], sky(8.0))
 
     def first(picked) -> float:
@@ -80,6 +88,8 @@ def test_cold_and_dark_slow_it_and_below_the_base_it_stands_still(yard):
         return float(days[0]) if days.size else np.inf
 
     assert first(warm) < first(dark) < np.inf
+    night, _, _ = grown(yard, [batch("basil", 2, 10, 199)], sky(24.0, light=5.9))
+    assert first(night) == np.inf
     assert first(warm) < first(cool) < np.inf
     assert first(cold) == np.inf
 

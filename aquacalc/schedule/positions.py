@@ -1,4 +1,4 @@
-"""A usual year of a garden by day: air, nights, light and water, at the typical coefficients."""
+"""Days around a season, by their position, and spans of them."""
 
 from __future__ import annotations
 
@@ -11,44 +11,11 @@ from numpy.typing import NDArray
 
 from aquacalc.climate import months
 from aquacalc.constants import MONTHS_PER_YEAR
-from aquacalc.garden import surroundings
-from aquacalc.uncertainty import Floats, coefficient, draw
 
 if TYPE_CHECKING:
-    from aquacalc.garden.model import Garden, Season
+    from aquacalc.garden.model import Season
 
 Whole = NDArray[np.int64]
-
-
-@dataclass(frozen=True, eq=False)
-class UsualYear:
-    """Daily means of shape (365,), the first of January first.
-
-    air_c, night_c: mean and lowest air where the crops stand; outdoor_night_c: lowest air of the weather;
-    light_mol_m2_d: sun and lamps over the beds; water_c: of the fish tanks.
-    """
-
-    air_c: Floats
-    night_c: Floats
-    outdoor_night_c: Floats
-    light_mol_m2_d: Floats
-    water_c: Floats
-
-
-def usual_year_of(garden: Garden) -> UsualYear:
-    """The usual year of a garden: a smooth line through its monthly means."""
-    typical = draw({name: coefficient(name) for name in surroundings.COEFFICIENTS}, members=1)
-    outdoor_night = np.array(garden.site.climate.air_min_c)
-    monthly = (
-        surroundings.growing_air_c(garden, typical)[0],
-        surroundings.growing_night_c(garden, typical)[0],
-        outdoor_night,
-        surroundings.light_mol_m2_d(garden, typical)[0],
-        surroundings.water_c(garden, typical)[0],
-    )
-    air, night, outdoor, light, water = months.monthly_to_daily(np.array(monthly))
-    # The line may pass below the darkest month; light has no less than none.
-    return UsualYear(air, night, outdoor, np.maximum(light, 0.0), water)
 
 
 def spans(mask: NDArray[np.bool_], least_days: int = 1) -> list[tuple[int, int]]:

@@ -15,7 +15,7 @@ from aquacalc import crops
 from aquacalc.climate import days, months
 from aquacalc.constants import DAYS_PER_YEAR
 from aquacalc.crops import Crop
-from aquacalc.schedule.usual_year import UsualYear
+from aquacalc.garden.usual_year import UsualYear
 from aquacalc.uncertainty import Floats
 
 if TYPE_CHECKING:
@@ -69,25 +69,25 @@ def _known(day: float) -> int | None:
 
 
 def planting(of: Crop, site: Site, year: UsualYear) -> Mask:
-    """Days of the year on which a crop may be set out, (365,): frost, nights, air and water let it.
-
-    Little light slows a crop and does not keep it out, so it does not count here.
-    """
-    may = crops.takes_root(of, year.air_c, year.night_c, year.water_c)
+    """Days of the year on which frost and cold nights let a crop be set out, (365,)."""
     lead = LEAD_DAYS[of.frost_class]
-    may = may & _frost_free(site, year, lead, max(lead, 0) if not _dies_of_frost(of) else -1)
+    may = _frost_free(site, year, lead, max(lead, 0) if not _dies_of_frost(of) else -1) & _unharmed(of, year)
     if of.frost_class == "very_tender":
         may = may & (year.night_c > WARM_NIGHT_C)
     return may
 
 
 def standing(of: Crop, site: Site, year: UsualYear) -> Mask:
-    """Days of the year on which a crop that was set out lives, (365,).
+    """Days of the year on which frost lets a crop that was set out live, (365,).
 
     The first frost takes tender crops; hardy ones stand as long as the usual night does not harm them.
     """
-    lives = crops.lives(of, year.air_c, year.night_c, year.water_c)
+    lives = _unharmed(of, year)
     return lives & _frost_free(site, year, 0, -1) if _dies_of_frost(of) else lives
+
+
+def _unharmed(of: Crop, year: UsualYear) -> Mask:
+    return np.asarray(year.night_c > of.frost_damage_c)
 
 
 def _dies_of_frost(of: Crop) -> bool:
