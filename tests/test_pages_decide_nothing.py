@@ -10,7 +10,6 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
-import pytest
 from test_layers import FLOOR, PACKAGE
 
 PRINTING = ("pages", "sentences", "report")
@@ -136,10 +135,11 @@ def computed_with(path: Path) -> Iterator[str]:
 MODULES = [path for room in PRINTING for path in sorted((PACKAGE / room).rglob("*.py"))]
 
 
-@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(PACKAGE)))
-def test_what_prints_calls_no_formula(path: Path):
-    place = path.relative_to(PACKAGE).as_posix()
-    assert set(computed_with(path)) == set(EXCEPTIONS.get(place, {}))
+def test_what_prints_calls_no_formula():
+    called = {path.relative_to(PACKAGE).as_posix(): set(computed_with(path)) for path in MODULES}
+    assert {place: names for place, names in called.items() if names} == {
+        place: set(reasons) for place, reasons in EXCEPTIONS.items()
+    }
 
 
 def test_every_exception_has_a_module_and_a_reason():
@@ -171,10 +171,11 @@ def _names(node: ast.BinOp) -> Iterator[str]:
             yield side.id
 
 
-@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(PACKAGE)))
-def test_what_prints_reckons_no_amount(path: Path):
-    place = path.relative_to(PACKAGE).as_posix()
-    assert set(reckoned(path)) == set(RECKONED.get(place, {}))
+def test_what_prints_reckons_no_amount():
+    found = {path.relative_to(PACKAGE).as_posix(): set(reckoned(path)) for path in MODULES}
+    assert {place: amounts for place, amounts in found.items() if amounts} == {
+        place: set(reasons) for place, reasons in RECKONED.items()
+    }
 
 
 def test_arithmetic_on_an_amount_is_found(tmp_path: Path):
