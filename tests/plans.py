@@ -9,6 +9,7 @@ import hand_made_garden
 import nbformat
 import seasons
 import yard
+from shared import shared
 
 from aquacalc.agenda.living import Lived
 from aquacalc.garden import places
@@ -53,7 +54,7 @@ def of_demo(name: str) -> Plan:
     return make(garden, garden.reader, MADE, TRIES, 1)
 
 
-@cache
+@shared
 def of_season(name: str) -> Plan:
     """A demo with its season and the findings of both."""
     base = of_demo(name)

@@ -6,6 +6,7 @@ from functools import cache
 from typing import NamedTuple
 
 import numpy as np
+from shared import shared
 
 from aquacalc.constants import ATOMIC_MASS_N_G_MOL, Numbers
 from aquacalc.garden import file
@@ -27,7 +28,7 @@ def garden(name: str) -> Garden:
     return file.find(f"demo:{name}").garden
 
 
-@cache
+@shared
 def season(name: str, members: int = 20) -> SeasonRun:
     """The season of a demo garden."""
     return plan.of_garden(garden(name), members)
