@@ -74,7 +74,7 @@ def test_any_garden_comes_through_its_weeks(tmp_path: Path):
 
 @pytest.mark.slow
 def test_many_gardens_come_through_their_weeks(tmp_path: Path):
-    check(150, tmp_path)
+    check(75, tmp_path)
 
 
 # Without something

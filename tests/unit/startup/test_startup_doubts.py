@@ -4,14 +4,13 @@ from dataclasses import replace
 from math import inf
 
 import growers
+import growers_doubted
 import numpy as np
 import pytest
 from growers import CASE, USUAL
 
 from aquacalc.startup import doubts
 from aquacalc.startup.readings import Reading
-
-PLAIN, TROUBLES = ("plain", "watered"), ("basis", "stuck", "chlorine", "acid", "soft", "cold")
 
 
 def of(log: growers.Log, members: int = 300) -> tuple[doubts.Doubt, ...]:
@@ -111,21 +110,8 @@ def test_slips_are_allowed_for():
 
 
 @pytest.mark.slow
-def test_troubles_are_doubted_and_logs_without_are_not(capsys: pytest.CaptureFixture[str]):
+def test_troubles_are_doubted_and_logs_without_are_not():
     """At most one in ten logs without trouble is doubted, at least nine in ten of those with one are."""
-    table, counted = [], {}
-    for kind, many in (*((one, 15) for one in PLAIN), *((one, 5) for one in TROUBLES)):
-        found = [of(growers.log(kind, grower), doubts.MEMBERS) for grower in range(many)]
-        doubted = [one for one in found if one]
-        first = sum(one[0].key == kind for one in doubted)
-        counted[kind] = (len(doubted), many)
-        table.append(f"{kind:10s}{len(doubted):3d} of {many:2d} doubted, its own cause first {first:2d}")
-    with capsys.disabled():
-        print("\n" + "\n".join(table))
-
-    def share(kinds: tuple[str, ...]) -> float:
-        doubted, whole = (sum(counted[one][place] for one in kinds) for place in (0, 1))
-        return doubted / whole
-
-    assert share(PLAIN) <= 0.1
-    assert share(TROUBLES) >= 0.9
+    counts = growers_doubted.counted(plain=6, troubled=2)
+    assert growers_doubted.share(counts, growers_doubted.PLAIN) <= 0.1
+    assert growers_doubted.share(counts, growers_doubted.TROUBLES) >= 0.9
