@@ -72,6 +72,20 @@ def planned(garden: Garden, out: Iterable[TakenOut]) -> Garden:
     return replace(garden, fish=tuple(kept(one) for one in garden.fish))
 
 
+def version_of(garden: Garden, written: Garden, out: Iterable[TakenOut]) -> Garden:
+    """A changed garden with the fish out that would not live in the one as it is written.
+
+    Who comes on another day, or swims in water that is warmed or covered otherwise, lives by other weather
+    and stays; who leaves earlier by plan does so. Source: own reckoning.
+    """
+    if garden.heat != written.heat:
+        return garden
+    day = {batch.name: batch.stocked for batch in written.fish}
+    until = {batch.name: batch.until or garden.season.end for batch in garden.fish}
+    same = {batch.name for batch in garden.fish if batch.stocked == day.get(batch.name)}
+    return planned(garden, (one for one in out if one.batch in same and one.day <= until[one.batch]))
+
+
 @dataclass(frozen=True, eq=False)
 class Lived:
     """A season that its fish live through, the garden that it was run for, and who was planned out of it.

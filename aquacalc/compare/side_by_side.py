@@ -10,8 +10,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from aquacalc.agenda import living
 from aquacalc.outcome.outcome import Outcome, Wanted, outcome, wanted
 from aquacalc.schedule import crops
+from aquacalc.season import plan
 from aquacalc.season.start import Start
 from aquacalc.season.together import Candidate, together
 from aquacalc.sizing import balance, caps
@@ -35,13 +37,19 @@ class Compared:
 def versions(
     gardens: Sequence[Garden], read: Start | None = None, members: int = MEMBERS, seed: int = SEED
 ) -> list[Compared]:
-    """Versions of one garden, all for what the first is meant to give; read: as for `compared`."""
+    """Versions of one garden, all for what the first is meant to give; read: as for `compared`.
+
+    Fish that would not live through the season of the first are out before, as in its plan on paper.
+    """
+    first = gardens[0]
+    out = living.taken_out(plan.of_garden(first, members, seed, read), first)
+    gardens = [living.version_of(garden, first, out) for garden in gardens]
     balances = [balance.balance(garden, BALANCE_MEMBERS) for garden in gardens]
     candidates = [
         Candidate(garden, crops.batches(garden), caps.by_month_g_day(carried))
         for garden, carried in zip(gardens, balances, strict=True)
     ]
-    goal = wanted(gardens[0])
+    goal = wanted(first)
     return [
         Compared(garden, goal, outcome(garden, tries, carried, goal))
         for garden, carried, tries in zip(

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from aquacalc.agenda import living
 from aquacalc.outcome.musts import Judged, MustKey
 from aquacalc.outcome.outcome import Outcome
 from aquacalc.planner import aim, levers, order, search
@@ -13,6 +14,7 @@ from aquacalc.planner.aim import Goal
 from aquacalc.planner.levers import Lever
 from aquacalc.planner.order import Step
 from aquacalc.planner.tried import Plan, Progress, Tried, broken
+from aquacalc.season import plan as season_plan
 from aquacalc.season.start import Start
 from aquacalc.sizing import balance
 from aquacalc.uncertainty import MEMBERS, SEED
@@ -78,7 +80,9 @@ def propose(
     """
     garden = file.garden
     own = levers.levers_of(garden, balance.balance(garden))
-    tried = Tried(file, own, seed, read or Start(), _counted(progress))
+    season = season_plan.of_garden(garden, members, seed, read)
+    out = living.taken_out(season, garden)
+    tried = Tried(file, own, seed, read or Start(), out, _counted(progress))
     plan = _held(tried, search.search(tried), members)
     (written,) = _outcomes(tried, [tried.as_written], members)
     steps = order.steps_of(tried, plan, members)
@@ -126,7 +130,7 @@ def _reasons(tried: Tried, plan: Plan, proposed: Outcome, members: int) -> tuple
     if not failing:
         return ()
     dear = sorted(levers.beyond_the_sum(tried.file.garden), key=lambda lever: lever.options[1].price)
-    more = Tried(tried.file, (*tried.levers, *dear), tried.seed, tried.read)
+    more = Tried(tried.file, (*tried.levers, *dear), tried.seed, tried.read, tried.out)
     plans = [(*plan, *(1 if place == at else 0 for place in range(len(dear)))) for at in range(len(dear))]
     found = more.outcomes(plans, members) if plans else []
     reasons = []

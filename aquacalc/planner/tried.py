@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from aquacalc.agenda import living
+from aquacalc.agenda.living import TakenOut
 from aquacalc.errors import InputError
 from aquacalc.outcome import musts
 from aquacalc.outcome.musts import Judged, MustKey
@@ -41,12 +43,16 @@ def _untold(columns: float) -> None:
 
 @dataclass(eq=False)
 class Tried:
-    """A garden file with its levers, and every plan whose season has been run, by plan and members."""
+    """A garden file with its levers, and every plan whose season has been run, by plan and members.
+
+    out: fish that would not live in the garden as written; they are out before, as in its plan on paper.
+    """
 
     file: GardenFile
     levers: tuple[Lever, ...]
     seed: int
     read: Start
+    out: tuple[TakenOut, ...] = ()
     spent: Progress = _untold
     _found: dict[tuple[Plan, int], Outcome | None] = field(default_factory=dict)
     _balances: dict[object, Balance] = field(default_factory=dict)
@@ -114,6 +120,7 @@ class Tried:
         for plan in plans:
             try:
                 (garden,) = self.file.gardens([self.values(plan)])
+                garden = living.version_of(garden, self.file.garden, self.out)
                 carried = caps.by_month_g_day(self._balance(garden)) if garden.fish else caps.UNCAPPED
                 candidates[plan] = Candidate(garden, crops.batches(garden), carried)
             except InputError:

@@ -12,7 +12,9 @@ from hand_made_season import season
 
 from aquacalc import fish
 from aquacalc.agenda import living
-from aquacalc.garden.model import Away, Garden
+from aquacalc.compare import side_by_side
+from aquacalc.garden.file import GardenFile
+from aquacalc.garden.model import Away, Garden, Season
 from aquacalc.pages import jobs, sheets
 from aquacalc.pages.plan import Plan, make, through
 from aquacalc.season.result import SeasonRun
@@ -115,3 +117,39 @@ def test_fish_that_would_have_to_leave_as_they_come_are_not_stocked():
     assert plan.agenda is not None
     assert (plan.agenda.rations, plan.agenda.stockings, plan.agenda.leavings) == ((), (), ())
     assert "finding-temperature-season-deadly-hot" in {one.key for one in lived.warnings or ()}
+
+
+OUT = (living.TakenOut("perch", date(2027, 5, 22), "heat"),)
+
+
+def changed(**batch) -> Garden:
+    """The garden with its one batch, of a name, changed."""
+    found = garden()
+    named = replace(found.fish[0], name="perch", stocked=date(2027, 3, 6), until=None)
+    return replace(found, fish=(replace(named, **batch),))
+
+
+def test_a_changed_garden_has_the_same_fish_out_as_the_one_as_written():
+    found = living.version_of(changed(count=7), changed(), OUT)
+    assert [(one.count, one.until) for one in found.fish] == [(7, date(2027, 5, 22))]
+
+
+@pytest.mark.parametrize("own", [{"stocked": date(2027, 3, 20)}, {"until": date(2027, 5, 1)}])
+def test_who_comes_on_another_day_or_leaves_before_stays_as_planned(own):
+    assert living.version_of(changed(**own), changed(), OUT) == changed(**own)
+
+
+def test_under_a_cover_the_fish_are_not_taken_out_for_the_water_without_it():
+    covered = replace(changed(), heat=replace(changed().heat, cover=not changed().heat.cover))
+    assert living.version_of(covered, changed(), OUT) == covered
+
+
+def test_a_comparison_has_the_numbers_of_the_plan_of_record():
+    yard = GardenFile.open("demo:yard").garden
+    trout = replace(yard.fish[0], species="rainbow_trout", stocked=date(2027, 3, 6), final_weight_g=300.0)
+    doomed = replace(yard, fish=(trout,), crops=(), season=Season(date(2027, 3, 1), date(2027, 6, 30)))
+    lived = living.season(doomed, 4, 1, Start(), "")
+    assert [one.reason for one in lived.taken_out] == ["heat"]
+    found, record = (side_by_side.compared(one, members=4).found for one in (doomed, lived.garden))
+    assert np.array_equal(found.fish_kg, record.fish_kg)
+    assert np.array_equal(found.judged["heat"].worst, record.judged["heat"].worst)
