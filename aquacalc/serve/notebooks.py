@@ -3,7 +3,7 @@
 import ast
 import json
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -16,6 +16,8 @@ FIRST = "07_when_it_goes_wrong.ipynb"
 PLAN = "season_plan.ipynb"
 """Run by the command, not opened as a page."""
 PARAMETERS = "parameters"
+FROM_16 = "from-16"
+"""Tag of cells that weigh out what the young do not get into their hands."""
 
 _BOLD = re.compile(r"\*\*(.+?)\*\*")
 _LINK = re.compile(r"\[([^]]+)\]\([^)]*\)")
@@ -23,10 +25,14 @@ _LINK = re.compile(r"\[([^]]+)\]\([^)]*\)")
 
 @dataclass(frozen=True)
 class Part:
-    """A heading of a notebook and the name under which its page can be entered there."""
+    """A heading of a notebook and the name under which its page can be entered there.
+
+    from_16: not for the young.
+    """
 
     title: str
     anchor: str
+    from_16: bool = False
 
 
 @dataclass(frozen=True)
@@ -52,17 +58,28 @@ def pages(folder: Path) -> tuple[Page, ...]:
 
 
 def _page(path: Path) -> Page | None:
-    texts = [_source(cell) for cell in _cells(path) if cell.get("cell_type") == "markdown"]
-    heads = [line for text in texts for line in text.splitlines() if line.startswith("#")]
-    title = next((line[2:].strip() for line in heads if line.startswith("# ")), "")
+    cells = [cell for cell in _cells(path) if cell.get("cell_type") == "markdown"]
+    texts = [_source(cell) for cell in cells]
+    heads = [
+        (line, from_16(cell))
+        for cell, text in zip(cells, texts, strict=True)
+        for line in text.splitlines()
+        if line.startswith("#")
+    ]
+    title = next((line[2:].strip() for line, _ in heads if line.startswith("# ")), "")
     if not title:
         return None
     question = _BOLD.search(texts[0])
     parts = tuple(
-        Part(plain, plain.replace(" ", "-"))
-        for plain in (_plain(line[3:].strip()) for line in heads if line.startswith("## "))
+        Part(plain, plain.replace(" ", "-"), older)
+        for plain, older in ((_plain(line[3:].strip()), older) for line, older in heads if line[:3] == "## ")
     )
     return Page(path.name, _plain(title), _plain(question[1]) if question else "", parts)
+
+
+def from_16(cell: Mapping[str, Any]) -> bool:
+    """Whether a cell is not for the young."""
+    return FROM_16 in (cell.get("metadata") or {}).get("tags", ())
 
 
 def _plain(text: str) -> str:

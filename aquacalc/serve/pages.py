@@ -63,7 +63,7 @@ def serve(
     browser: open a browser window. say: told the addresses once they can be opened. options: options of the
     server, as it takes them on a command line. visitors: of a workshop, which the whole network can reach.
     """
-    lie = notebooks.folder_of(folder)
+    lie = _pages_of(folder, visitors)
     ours = [str(tables.DATA / "jupyter"), os.environ.get("JUPYTER_PATH", "")]
     os.environ["JUPYTER_PATH"] = os.pathsep.join(filter(None, ours))
     # Threads of several pages would fight for the cores.
@@ -154,6 +154,11 @@ class Server(Voila):  # type: ignore[misc]
         )
 
 
+def _pages_of(folder: Path, visitors: Visitors | None) -> Path:
+    """Where the notebooks lie. The young get the workbook's own: copies may be older, or changed."""
+    return places.workbook() if visitors is not None and visitors.young else notebooks.folder_of(folder)
+
+
 def own_address() -> str:
     """This machine's address in its network; loopback where it is in none. Sends nothing."""
     with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
@@ -183,12 +188,13 @@ def _prepare(handler: Any, notebook: Any, cwd: str) -> None:
     # Being asked for, it is sent along: without it the page could not end its kernel when it is left.
     assert handler.xsrf_token
     garden = chosen(handler, gardens.choices(folder))
+    shown = visitors is None or visitors.shows(notebooks.FIRST)
     titles = [cell.source for cell in notebook.cells if cell.cell_type == "markdown"]
     notebook.metadata["aquacalc"] = {
         "title": titles[0].splitlines()[0].lstrip("# ") if titles else garden.name,
         "garden": garden.name or index.name_of(garden, reader),
         "home": words.say("open-home", reader),
-        "first": words.say("open-first", reader),
+        "first": words.say("open-first", reader) if shown else "",
         "first_href": index.RENDER + quote(notebooks.FIRST),
         "working": words.say("open-working", reader),
         "gone": words.say("open-gone", reader),
@@ -205,6 +211,8 @@ def _prepare(handler: Any, notebook: Any, cwd: str) -> None:
         if notebooks.PARAMETERS in cell.metadata.get("tags", ()):
             cell.source = "\n".join([*begin, f"garden = {garden.key!r}"])
     if visitors is not None:
+        if visitors.young:
+            notebook.cells = [cell for cell in notebook.cells if not notebooks.from_16(cell)]
         hidden = [page.file for page in notebooks.pages(places.workbook()) if not visitors.shows(page.file)]
         for cell in notebook.cells:
             if cell.cell_type == "markdown" and hidden:
@@ -229,10 +237,10 @@ class _Index(JupyterHandler):
             self.redirect("/")
             return
         shown = chosen(self, offered)
-        pages = notebooks.pages(notebooks.folder_of(self.settings[OPENED]))
-        plan_too, below = True, ""
+        lie = _pages_of(self.settings[OPENED], visitors)
+        pages, plan_too, below = notebooks.pages(lie), True, ""
         if visitors is not None and visitor is not None:
-            pages = tuple(page for page in pages if visitors.shows(page.file))
+            pages = visitors.pages(lie)
             plan_too = visitors.shows(notebooks.PLAN)
             below = classroom.mine(visitor, visitors.files(visitor), form, words.Reader())
         self.finish(index.index(pages, offered, shown.key, words.Reader(), plan_too, below))

@@ -4,14 +4,18 @@ import re
 import secrets
 import shutil
 from collections.abc import Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import Literal
 
 import psutil
 
+from aquacalc.errors import InputError
 from aquacalc.garden import file, places
+from aquacalc.garden.file import GardenFile
+from aquacalc.serve import notebooks
+from aquacalc.serve.notebooks import Page
 
 Audience = Literal["8-11", "12-15", "16", "adults"]
 AUDIENCES: tuple[Audience, ...] = ("8-11", "12-15", "16", "adults")
@@ -20,6 +24,8 @@ YOUNG_PAGES = ("00_start_here.ipynb", "01_size_the_garden.ipynb", "08_build_the_
 """Pages that dose nothing and kill nothing; the young get these, and no link to any other."""
 
 KEPT = (places.GARDEN, "log.csv")
+CHEMICALS = ("product", "start_up")
+"""Sections of a garden file that name them."""
 TAKEN = (".html", ".pdf", ".csv", ".toml", ".ics")
 """Ends of the names of files that a visitor may carry away."""
 NAME_LETTERS = 24
@@ -67,9 +73,11 @@ class Visitors:
         source = self.opened
         if not (source / places.GARDEN).is_file():
             source = places.garden_path(file.DEFAULT).parent
-        for name in KEPT:
+        for name in KEPT[:1] if self.young else KEPT:
             if (source / name).is_file():
                 shutil.copyfile(source / name, folder / name)
+        if self.young:
+            _without_chemicals(folder / places.GARDEN)
 
     def get(self, key: str) -> Visitor | None:
         """The visitor of a key; None where there is none."""
@@ -83,9 +91,32 @@ class Visitors:
         """What a visitor may carry away."""
         return sorted(path for path in visitor.folder.iterdir() if path.suffix in TAKEN)
 
+    @property
+    def young(self) -> bool:
+        """Whether they get nothing that doses what burns, and nothing that kills."""
+        return self.audience in YOUNG
+
     def shows(self, page: str) -> bool:
         """Whether this audience gets a page."""
-        return self.audience not in YOUNG or page in YOUNG_PAGES
+        return not self.young or page in YOUNG_PAGES
+
+    def pages(self, folder: Path) -> tuple[Page, ...]:
+        """The pages of a folder that this audience gets, each with the parts that it gets."""
+        found = [page for page in notebooks.pages(folder) if self.shows(page.file)]
+        return tuple(
+            replace(page, parts=tuple(part for part in page.parts if not (self.young and part.from_16)))
+            for page in found
+        )
+
+
+def _without_chemicals(path: Path) -> None:
+    """Take bags, bottles and the start-up out of a garden file; one that cannot be read stays as it is."""
+    try:
+        opened = GardenFile.open(path)
+        there = [name for name in CHEMICALS if name in opened.document]
+        opened.changed(dict.fromkeys(there)).save()
+    except InputError:
+        return
 
 
 def is_full() -> bool:
