@@ -6,7 +6,7 @@ WAITING = {
     "for a notebook that builds the loop": {
         "aeration": "oxygen_after_fall_mg_l",
         "climate.evaporation": "open_water_evaporation_mm_d",
-        "climate.tank": "heater_w lag_h warming_wh",
+        "climate.tank": "heater_w lag_h",
         "hydraulics.leaks": "hours_left usual_loss_l_day",
         "hydraulics.turnover": (
             "closed_loop_mg_l flow_for_oxygen_l_h oxygen_lost_in_pause_mg_l"
@@ -36,7 +36,7 @@ WAITING = {
     },
     "for a notebook of many gardens and years of weather": {
         "climate.evaporation": "vapour_pressure_kpa wind_at_2_m",
-        "climate.sun": "day_length_h radiation_from_sunshine",
+        "climate.sun": "radiation_from_sunshine",
         "climate.tank": "from_readings",
     },
     "for whoever calls the formulas from code": {

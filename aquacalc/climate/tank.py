@@ -76,6 +76,72 @@ def net_longwave_w_m2(air_c: Numbers, vapour_kpa: Numbers) -> Numbers:
     return STEFAN_BOLTZMANN_W_M2_K4 * (air_c + KELVIN_0_C) ** 4 * (0.34 - 0.14 * vapour_kpa**0.5)
 
 
+@dataclass(frozen=True)
+class HeatBalance:
+    """What gives heat to water and takes it, per m2 of water surface; numbers or arrays.
+
+    gained_w_m2: whatever the water's own temperature; dry_w_m2_k: heat exchanged with the air by degree;
+    wet_w_m2_kpa: heat that evaporation takes for each kPa of vapour pressure.
+    """
+
+    gained_w_m2: Numbers
+    dry_w_m2_k: Numbers
+    wet_w_m2_kpa: Numbers
+    air_c: Numbers
+    vapour_kpa: Numbers
+
+    def net_w_m2(self, water_c: Numbers) -> Numbers:
+        """Heat that the water keeps; it falls steadily as the water gets warmer. By definition."""
+        lost = self.wet_w_m2_kpa * (saturation_pressure_kpa(water_c) - self.vapour_kpa)
+        return self.gained_w_m2 - self.dry_w_m2_k * (water_c - self.air_c) - lost
+
+    def loss_w_m2_k(self, water_c: Numbers) -> Numbers:
+        """By how much that falls with each degree. By definition."""
+        return self.dry_w_m2_k + self.wet_w_m2_kpa * saturation_slope_kpa_k(water_c)
+
+    def settled_c(self) -> Numbers:
+        """Where nothing is kept and nothing lost. The root always lies between the ends."""
+        low: Numbers = _COLDEST_C + 0.0 * (self.gained_w_m2 + self.dry_w_m2_k + self.wet_w_m2_kpa)
+        width = _WARMEST_C - _COLDEST_C
+        for _ in range(_HALVINGS):
+            width /= 2.0
+            low = low + width * (self.net_w_m2(low + width) > 0.0)
+        return low + width / 2.0
+
+
+@possible
+def heat_balance(
+    air_c: Numbers,
+    humidity_pct: Numbers,
+    wind_m_s: Numbers,
+    radiation_w_m2: Numbers,
+    *,
+    sky_share: Numbers = 0.0,
+    walls_w_m2_k: Numbers = USUAL_WALLS_W_M2_K,
+    wetness: Numbers = 1.0,
+    gain_w_m2: Numbers = 0.0,
+    lid_m2_k_w: Numbers = 0.0,
+) -> HeatBalance:
+    """The balance of a water surface and what hangs on it; arguments as in `equilibrium_temperature_c`.
+
+    lid_m2_k_w: resistance of a lid, thickness over conductivity; it lies before the air and the long waves.
+    Own reckoning, by heat balance; the coefficients are from memory.
+    """
+    vapour_kpa = humidity_pct / 100.0 * saturation_pressure_kpa(air_c)
+    gained = (
+        (1.0 - WATER_ALBEDO) * radiation_w_m2 - sky_share * net_longwave_w_m2(air_c, vapour_kpa) + gain_w_m2
+    )
+    convection = convection_w_m2_k(wind_m_s)
+    bare = radiation_coefficient_w_m2_k(air_c) + convection
+    return HeatBalance(
+        gained_w_m2=gained,
+        dry_w_m2_k=bare / (1.0 + bare * lid_m2_k_w) + walls_w_m2_k,
+        wet_w_m2_kpa=wetness * convection / psychrometric_kpa_k(),
+        air_c=air_c,
+        vapour_kpa=vapour_kpa,
+    )
+
+
 @possible
 def equilibrium_temperature_c(
     air_c: Numbers,
@@ -99,23 +165,17 @@ def equilibrium_temperature_c(
     >>> round(float(equilibrium_temperature_c(20.0, 50.0, 0.1, 0.0)), 1)
     18.5
     """
-    vapour_kpa = humidity_pct / 100.0 * saturation_pressure_kpa(air_c)
-    gained = (
-        (1.0 - WATER_ALBEDO) * radiation_w_m2 - sky_share * net_longwave_w_m2(air_c, vapour_kpa) + gain_w_m2
+    balance = heat_balance(
+        air_c,
+        humidity_pct,
+        wind_m_s,
+        radiation_w_m2,
+        sky_share=sky_share,
+        walls_w_m2_k=walls_w_m2_k,
+        wetness=wetness,
+        gain_w_m2=gain_w_m2,
     )
-    convection = convection_w_m2_k(wind_m_s)
-    dry = radiation_coefficient_w_m2_k(air_c) + convection + walls_w_m2_k
-    wet = wetness * convection / psychrometric_kpa_k()
-
-    # The balance falls steadily with the temperature of the water, so that halving always finds its root.
-    low: Numbers = _COLDEST_C + 0.0 * (gained + dry + wet)
-    width = _WARMEST_C - _COLDEST_C
-    for _ in range(_HALVINGS):
-        width /= 2.0
-        middle = low + width
-        left_over = gained - dry * (middle - air_c) - wet * (saturation_pressure_kpa(middle) - vapour_kpa)
-        low = low + width * (left_over > 0.0)
-    return low + width / 2.0
+    return balance.settled_c()
 
 
 # Walls, time, heater

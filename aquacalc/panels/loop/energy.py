@@ -12,6 +12,7 @@ from aquacalc.panels.frame.fields import Field
 from aquacalc.panels.frame.panel import Panel, Values, answer, wide
 from aquacalc.panels.frame.rows import Column, RowsField
 from aquacalc.panels.loop.writing import number
+from aquacalc.sizing import heat
 
 MOST_ROWS = 20
 
@@ -75,14 +76,14 @@ def _energy(reader: words.Reader, kwh: float) -> str:
 
 
 def known(desk: Desk) -> dict[str, object]:
-    """Everything in the garden that draws power, its heater for no hour yet, and its price."""
+    """Everything in the garden that draws power, its heater for the mean of a usual year, its price."""
     garden, reader = desk.garden, desk.reader
     rows = [
         (one.name or words.say(f"panel-energy-{one.kind}", reader), one.power_w, one.hours_day)
         for one in money.loads(garden)
     ]
     if garden.heat.heater_w > 0.0:
-        rows.append((words.say("panel-energy-heater", reader), garden.heat.heater_w, 0.0))
+        rows.append((words.say("panel-energy-heater", reader), garden.heat.heater_w, heat.hours_day(garden)))
     return {"devices": rows[:MOST_ROWS], "price": garden.prices.electricity_kwh}
 
 

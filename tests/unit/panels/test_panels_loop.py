@@ -11,7 +11,7 @@ from aquacalc.garden import places
 from aquacalc.panels.frame import desk
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.panel import Panel
-from aquacalc.panels.loop import air, battery, branches, energy, flood, gravity, pump, sump, weight
+from aquacalc.panels.loop import air, battery, branches, energy, flood, gravity, heat, pump, sump, weight
 from aquacalc.panels.trouble import power_cut
 from aquacalc.sizing import delivery, levels
 from aquacalc.sizing.balance import balance
@@ -338,3 +338,41 @@ def test_a_depth_that_cannot_be_is_refused_in_a_sentence():
     made.fields["depth"].box.value = "60 m"
     assert made.fields["depth"].problem is not None
     assert made.refused
+
+
+# --- heat --------------------------------------------------------------------------------------------------
+
+
+def test_three_ways_stand_side_by_side_with_money_and_what_they_cost():
+    made = heat.panel()
+    made.fields["price"].box.value = "0.3"
+    made.fields["boards"].box.value = "120"
+    text = plain(made)
+    assert "To hold 22 °C takes" in text
+    assert "with a lid and 50 mm on lid, walls and floor" in text
+    assert "the same, and beds rest at night" in text
+    assert "after 0" in text
+    assert "price not typed" in text
+
+
+def test_without_a_wish_the_water_of_the_coldest_month():
+    made = heat.panel()
+    made.fields["setpoint"].box.value = ""
+    assert "Without a heater the water of January is" in plain(made)
+
+
+def test_warm_air_needs_no_heater_and_a_depth_that_cannot_be_is_refused():
+    made = heat.panel()
+    made.fields["cold"].box.value = "30"
+    made.fields["warm"].box.value = "95 F"
+    made.fields["cover"].list.value = "open"
+    assert "by itself all year" in plain(made)
+    made.fields["depth"].box.value = "30 m"
+    assert made.refused
+
+
+def test_the_heater_of_a_garden_runs_as_long_as_its_year_asks(mine: Desk):
+    mine.write({"heat.heater": "300 W", "heat.setpoint": "24 C"})
+    hours = {name: one for name, _, one in energy.known(mine)["devices"]}
+    assert 0.0 < hours["heater, mean of a usual year"] <= 24.0
+    assert "To hold 24 °C" in plain(heat.panel(mine))
