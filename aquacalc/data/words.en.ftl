@@ -4581,7 +4581,7 @@ plan-page-question = What does this garden carry through the year, and what has 
 plan-page-what = One file to read, the same as a PDF to print, the jobs as a calendar, days and jobs as tables. It takes a minute or two.
 plan-page-make = Make the plan
 plan-page-again = Make the plan again
-plan-page-waits = Waiting for another plan to be finished.
+plan-page-waits = Plans to be finished before this one: { $ahead }.
 plan-page-working = On its way; this page looks again by itself. { $line }
 plan-page-made = Made, in { $folder }:
 

@@ -369,9 +369,10 @@ class _Plan(JupyterHandler):
         """Show it."""
         garden, folder = self._of()
         form = Html(self.xsrf_form_html())
-        making, reader = self.settings[MAKER].state(folder), words.Reader()
+        maker, reader = self.settings[MAKER], words.Reader()
         self.set_header("Cache-Control", "no-store")
-        self.finish(plan.page(garden.name, folder, making, form, reader))
+        shown = plan.page(garden.name, folder, maker.state(folder), form, reader, maker.ahead(folder))
+        self.finish(shown)
 
     @authenticated
     def post(self) -> None:

@@ -39,11 +39,18 @@ class Maker:
         """How far the plan of a folder is; None where none was asked for."""
         return self._making.get(folder)
 
+    def ahead(self, folder: Path) -> int:
+        """How many plans are to be finished before that of a folder is begun."""
+        asked = list(self._making)
+        before = asked[: asked.index(folder)] if folder in self._making else []
+        return sum(self._making[one].status is None for one in before)
+
     def make(self, garden: str, folder: Path) -> None:
         """Begin a plan, unless it is on its way already."""
         now = self._making.get(folder)
         if now is not None and now.status is None:
             return
+        self._making.pop(folder, None)  # it goes to the end of those that wait
         self._making[folder] = Making()
         task = asyncio.ensure_future(self._run(garden, folder, self._making[folder]))
         self._tasks.add(task)
@@ -76,13 +83,16 @@ def files(folder: Path) -> list[Path]:
     return sorted(found, key=lambda path: (KINDS.index(path.suffix), path.name))
 
 
-def page(garden: str, folder: Path, making: Making | None, form: Html, reader: Reader) -> Html:
-    """The page. garden: its name. form: hidden fields of the button."""
+def page(
+    garden: str, folder: Path, making: Making | None, form: Html, reader: Reader, ahead: int = 0
+) -> Html:
+    """The page. garden: its name. form: hidden fields of the button. ahead: plans to be made first."""
     say = words.say
     running = making is not None and making.status is None
     parts = [html.element("h1", say("plan-page-title", reader)), html.paragraph(garden)]
     if making is not None and running:
-        line = making.lines[-1] if making.lines else say("plan-page-waits", reader)
+        waits = say("plan-page-waits", reader, ahead=str(ahead)) if ahead else ""
+        line = making.lines[-1] if making.lines else waits
         told = html.paragraph(say("plan-page-working", reader, line=line))
         parts += [html.element("div", told, role="status")]
         parts += [Html(f'<meta http-equiv="refresh" content="{LOOK_AGAIN_S}">')]
