@@ -57,7 +57,5 @@ def test_a_year_of_hours_is_ten_times_faster_than_a_general_solver():
     assert warmth[:SOLVED_HOURS] == pytest.approx(solved[:, 0], abs=0.02)
     assert oxygen.reshape(-1)[:SOLVED_HOURS] == pytest.approx(solved[:, 1], abs=1e-3)
     ratio = general / own
-    print(
-        f"oxygen and heat: {1e6 * own:.0f} us an hour, general solver {1e6 * general:.0f} us, {ratio:.0f} times"
-    )
+    print(f"oxygen, heat: {1e6 * own:.0f} us an hour, solver {1e6 * general:.0f} us, {ratio:.0f} times")
     assert ratio > LEAST_RATIO
