@@ -21,9 +21,9 @@ PLANTING_KG = 0.15
 own choice, no source."""
 MOST_OF_WISH = 1.25
 """More heads of a fortnight than this share of the wish are too many to eat (own choice, no source)."""
-GAP = 0.02
+GAP = 0.03
 """The search ends where nothing can be better by more than this share; and after so many branches."""
-BRANCHES = 2000
+BRANCHES = 200
 SMALL_M2 = 1e-6
 
 
