@@ -14,6 +14,9 @@ from aquacalc.uncertainty import Band, band
 NAME_LETTERS = 40
 TO_FILL = ("fish", "seed", "tests", "spares", "other")
 MONEY_DIGITS = 2
+PER_US = {"feed": (1.0, "biomass", 1.0), "water": (1000.0, "volume", 1000.0)}
+"""For readers of US units: what a price of the garden file is for, its kind of quantity, and for how many of
+the reader's units the price is told."""
 
 
 def page(plan: Plan) -> Html:
@@ -47,13 +50,18 @@ def _row(plan: Plan, line: Line) -> tuple[str, ...]:
     if line.free:
         source = plan.say(f"facts-source-{plan.garden.top_up.source}")
         return name, amount, plan.say("costs-free", source=source), "", ""
-    price = "" if line.price is None else plan.say(f"costs-price-{line.key}", price=_price(plan, line.price))
+    price = "" if line.price is None else _price(plan, line.key, line.price)
     cost = "" if line.costs is None else _money(plan, band(line.costs))
     return name, amount, price, cost, ""
 
 
-def _price(plan: Plan, price: float) -> str:
-    return _with_currency(plan, f"{price:.2f}")
+def _price(plan: Plan, key: str, price: float) -> str:
+    """A price as the reader's shops tell it: by the pound and the gallon for readers of US units."""
+    if plan.reader.units == "us" and key in PER_US:
+        sold, kind, by = PER_US[key]
+        told = _with_currency(plan, f"{by * price / words.convert(sold, kind, plan.reader):.2f}")
+        return plan.say(f"costs-price-{key}-us", price=told)
+    return plan.say(f"costs-price-{key}", price=_with_currency(plan, f"{price:.2f}"))
 
 
 def _money(plan: Plan, cost: Band) -> str:

@@ -37,10 +37,15 @@ def holiday(plan: Plan) -> Html:
         element("h2", plan.say("holiday-never")),
         listing(plan.say(f"holiday-never-{what}") for what in ("feed", "doses", "clean", "hands")),
         element("h2", plan.say("holiday-where")),
-        _blanks(plan, ("switch", "valve", "water", "air", "net", "bags")),
+        _blanks(plan, ("switch", "valve", "water", *_backup(plan), "net", "bags")),
         element("h2", plan.say("holiday-call")),
         _blanks(plan, ("me", "second", "vet", "electricity")),
     )
+
+
+def _backup(plan: Plan) -> tuple[str, ...]:
+    """Battery air, where the garden has it."""
+    return ("air",) if plan.garden.power.backup == "battery air" else ()
 
 
 def _away(plan: Plan) -> list[str]:

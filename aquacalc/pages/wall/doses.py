@@ -74,6 +74,7 @@ def page(plan: Plan) -> Html:
     shelf = sheet(
         plan,
         plan.say("dose-title"),
+        *_adults(plan),
         paragraph(_made_for(plan)),
         _table(plan, own) if own else paragraph(plan.say("dose-none")),
         *_weekly(plan),
@@ -83,6 +84,13 @@ def page(plan: Plan) -> Html:
         listing(_never(plan)),
     )
     return join(shelf, _to_buy(plan, bought)) if bought else shelf
+
+
+def _adults(plan: Plan) -> list[Html]:
+    """The mark of a sheet that in a school is for adults only."""
+    if plan.garden.site.setting != "school":
+        return []
+    return [element("p", element("b", plan.say("dose-adults")))]
 
 
 def _made_for(plan: Plan) -> str:
@@ -98,6 +106,7 @@ def _to_buy(plan: Plan, found: Sequence[Line]) -> Html:
     return sheet(
         plan,
         plan.say("dose-title-to-buy"),
+        *_adults(plan),
         paragraph(_made_for(plan)),
         paragraph(plan.say("dose-to-buy")),
         _table(plan, found, "to-buy"),

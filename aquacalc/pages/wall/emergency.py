@@ -12,6 +12,8 @@ from aquacalc.pages.wall import doses
 
 STEPS = ("first", "hour", "avoid")
 """First five minutes, next hour, what not to do."""
+BACKUPS = {"none": "", "battery air": "battery", "generator": "generator", "oxygen": "oxygen"}
+"""What a garden has against a power cut, as the first step tells it."""
 
 
 def card(plan: Plan) -> Html:
@@ -28,19 +30,33 @@ def _people_and_air(plan: Plan) -> Html:
         stamp(plan),
         element("h2", plan.say("emergency-people"), class_="emergency"),
         *(paragraph(plan.say(f"emergency-people-{what}")) for what in ("shock", "child", "splash")),
+        *_school(plan),
         _blanks(plan, ("ambulance", "poison")),
+        element("div", plan.say("emergency-call-address"), " ", blank("long"), class_="address"),
         _power(plan),
         element("h2", plan.say("emergency-gasping")),
         _steps(plan, "gasping", **_changes(plan)),
-        _trouble(plan, "leak"),
+        element("h2", plan.say("emergency-leak")),
+        _steps(plan, "leak", own="battery" if _battery(plan) else ""),
         class_="face",
     )
 
 
+def _school(plan: Plan) -> list[Html]:
+    """What in a school only adults do."""
+    if plan.garden.site.setting != "school":
+        return []
+    return [element("p", element("b", plan.say("emergency-people-school")))]
+
+
+def _battery(plan: Plan) -> bool:
+    return plan.garden.power.backup == "battery air"
+
+
 def _power(plan: Plan) -> Html:
-    outage = plan.balance.outage
+    outage, own = plan.balance.outage, BACKUPS[plan.garden.power.backup]
     if outage is None:
-        return _trouble(plan, "power")
+        return join(element("h2", plan.say("emergency-power")), _steps(plan, "power", own=own))
     danger = plan.say(
         "emergency-power-danger",
         danger=words.span(float(outage.danger_h.low), float(outage.danger_h.high), "time", plan.reader),
@@ -50,7 +66,7 @@ def _power(plan: Plan) -> Html:
     return join(
         element("div", element("h2", plan.say("emergency-power-time")), figure, class_="clock"),
         paragraph(danger),
-        _steps(plan, "power"),
+        _steps(plan, "power", own=own),
     )
 
 
@@ -79,6 +95,8 @@ def _water(plan: Plan) -> Html:
         _steps(plan, "cold", rate=rate),
         element("h2", plan.say("emergency-call")),
         _blanks(plan, ("keyholder", "vet", "electricity", "water")),
+        element("h2", plan.say("emergency-where")),
+        _blanks(plan, ("switch", "valve", "treated", *(("air",) if _battery(plan) else ()))),
         class_="face",
     )
 
@@ -105,8 +123,11 @@ def _trouble(plan: Plan, what: str, more: str = "") -> Html:
     return join(element("h2", plan.say(f"emergency-{what}")), _steps(plan, what, more))
 
 
-def _steps(plan: Plan, what: str, more: str = "", **amounts: str) -> Html:
-    texts = {step: plan.say(f"emergency-{what}-{step}", **amounts) for step in STEPS}
+def _steps(plan: Plan, what: str, more: str = "", own: str = "", **amounts: str) -> Html:
+    """The three steps; own: what this garden has for the first of them, where they differ."""
+    texts = {step: plan.say(f"emergency-{what}-{step}", **amounts) for step in STEPS[1:]}
+    first = f"emergency-{what}-{STEPS[0]}"
+    texts[STEPS[0]] = plan.say(f"{first}-{own}" if own else first, **amounts)
     if more:
         texts["first"] = f"{texts['first']} {more}"
     return join(

@@ -145,17 +145,23 @@ def _rules(plan: Plan, first: date, last: date) -> Iterator[str]:
     if plan.agenda is None or not any(plan.agenda.fed_g_day(first, last)):
         return
     rules = ration.steps(fish.species(batch.species) for batch in plan.garden.fish)
-    yield plan.say(
-        "month-more",
-        eaten=str(rules.eaten_min),
+    yield _led(plan, "raise", plan.say("month-raise-what", eaten=str(rules.eaten_min)))
+    lower = plan.say(
+        "month-lower-what",
         left=str(rules.left_min),
         oxygen=plan.quantity(rules.oxygen_mg_l, "concentration"),
         sudden=plan.quantity(rules.change_c, "temperature_difference"),
     )
+    yield _led(plan, "lower", lower)
     cap = plan.agenda.cap_g_day(first, last)
     if cap is not None:
         key = "month-cap-own" if cap >= plan.garden.care.most_feed_g_day else "month-cap"
         yield plan.say(key, cap=plan.quantity(cap, "dose"))
+
+
+def _led(plan: Plan, key: str, text: str) -> Html:
+    """A rule, led by what it asks for."""
+    return join(element("b", plan.say(f"month-{key}")), f" {text}")
 
 
 def _stops(plan: Plan, run: SeasonRun, first: date, last: date) -> Iterator[str]:
@@ -170,7 +176,7 @@ def _stops(plan: Plan, run: SeasonRun, first: date, last: date) -> Iterator[str]
             warm=plan.quantity(species.no_feed_from_c, "temperature"),
         )
         meals = _meals(plan, run, key, first, last)
-        yield f"{meals} {stops}" if meals else stops
+        yield _led(plan, "stop", f"{stops} {meals}".rstrip())
 
 
 def _meals(plan: Plan, run: SeasonRun, species: str, first: date, last: date) -> str:

@@ -341,6 +341,18 @@ def test_without_a_price_there_is_no_sum_and_the_line_is_blank():
     assert rows["Seed, young plants"][1:] == ["", "", "", ""]
 
 
+def test_prices_are_told_as_the_readers_shops_tell_them():
+    plan = plans.of_season("yard")
+    assert plan.reader.units == "us"
+    rows = {row[0]: row for row in table_rows(costs.page(plan))}
+    kilogram = plan.garden.prices.feed_kg
+    assert kilogram is not None
+    # A pound is 0.45359237 kg by definition.
+    assert rows["Feed"][2] == f"{0.45359237 * kilogram:.2f} {plan.reader.currency} a lb"
+    metric = replace(plan, reader=replace(plan.reader, units="metric"))
+    assert f"{kilogram:.2f} {plan.reader.currency} a kg" in read(costs.page(metric))
+
+
 def test_rain_costs_nothing_and_a_heater_is_not_guessed():
     plan = plans.of_season("southern")
     rows = {row[0]: row for row in table_rows(costs.page(plan))}

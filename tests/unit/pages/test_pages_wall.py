@@ -39,7 +39,23 @@ def test_a_card_without_fish_names_no_time():
     plan = replace(YARD, balance=replace(YARD.balance, outage=None))
     card = emergency.card(plan)
     assert "figure" not in card
-    assert "Battery air on" in text(card)
+    assert "Scoop water" in text(card)
+
+
+def test_the_card_decides_by_what_this_garden_has():
+    battery = plans.changed(YARD, power=replace(YARD.garden.power, backup="battery air"))
+    none = plans.changed(YARD, power=replace(YARD.garden.power, backup="none"))
+    assert "Battery air on" in text(emergency.card(battery))
+    assert "attery air" not in text(emergency.card(none)) + text(cards.holiday(none))
+    for words_of in ("Main switch", "Water valve", "Treated water", "Where we are"):
+        assert words_of in text(emergency.card(none))
+
+
+def test_in_a_school_the_sheets_say_what_is_for_adults_only():
+    school = plans.changed(YARD, site=replace(YARD.garden.site, setting="school"))
+    for page in (emergency.card, doses.page):
+        assert "adults only" in text(page(school)).lower()
+        assert "adults only" not in text(page(YARD)).lower()
 
 
 def test_the_first_face_begins_with_people_and_every_trouble_has_its_three_steps():
@@ -48,7 +64,8 @@ def test_the_first_face_begins_with_people_and_every_trouble_has_its_three_steps
     assert [face.count("First five minutes:") for face in faces] == [3, 5]
     assert card.count("Next hour:") == card.count("Don't:") == 8
     assert faces[0].index("People first") < faces[0].index("Power cut")
-    assert card.count('class="blank"') == 6
+    assert card.count('class="blank"') == 9 + (YARD.garden.power.backup == "battery air")
+    assert card.count('class="blank long"') == 1
 
 
 def test_the_card_gives_the_grams_of_the_dechlorinator_on_the_shelf():
