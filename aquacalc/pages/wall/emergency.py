@@ -94,9 +94,13 @@ def _water(plan: Plan) -> Html:
         ),
         _steps(plan, "cold", rate=rate),
         element("h2", plan.say("emergency-call")),
-        _blanks(plan, ("keyholder", "vet", "electricity", "water")),
-        element("h2", plan.say("emergency-where")),
-        _blanks(plan, ("switch", "valve", "treated", *(("air",) if _battery(plan) else ()))),
+        _blanks(
+            plan,
+            (
+                *("keyholder", "vet", "electricity", "water", "switch", "valve", "treated"),
+                *(("air",) if _battery(plan) else ()),
+            ),
+        ),
         class_="face",
     )
 

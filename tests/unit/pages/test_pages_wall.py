@@ -47,15 +47,15 @@ def test_the_card_decides_by_what_this_garden_has():
     none = plans.changed(YARD, power=replace(YARD.garden.power, backup="none"))
     assert "Battery air on" in text(emergency.card(battery))
     assert "attery air" not in text(emergency.card(none)) + text(cards.holiday(none))
-    for words_of in ("Main switch", "Water valve", "Treated water", "Where we are"):
+    for words_of in ("Main switch", "Water valve", "Treated water", "Our address"):
         assert words_of in text(emergency.card(none))
 
 
 def test_in_a_school_the_sheets_say_what_is_for_adults_only():
     school = plans.changed(YARD, site=replace(YARD.garden.site, setting="school"))
-    for page in (emergency.card, doses.page):
-        assert "adults only" in text(page(school)).lower()
-        assert "adults only" not in text(page(YARD)).lower()
+    for page, mark in ((emergency.card, "Adults only: main switch"), (doses.page, "For adults only.")):
+        assert mark in text(page(school))
+        assert mark not in text(page(YARD))
 
 
 def test_the_first_face_begins_with_people_and_every_trouble_has_its_three_steps():
