@@ -33,8 +33,6 @@ LIKED = 2.0
 """A kilogram of a crop that is liked counts so much (own choice, no source)."""
 LEAST_PART = 0.05
 """Heads of a fortnight that are short by less than this share are not worth a word (own choice)."""
-LOOKED_BACK = timedelta(days=42)
-"""Days before a fortnight whose weather says why nothing is ready in it (own choice, no source)."""
 
 Why = Literal["begins", "room", "hot", "dark", "cold"]
 """begins: nothing can be ready yet; room: beds or hands are full; else what of the weather keeps it."""
@@ -135,7 +133,7 @@ def plan_beds(garden: Garden) -> BedPlan:
 def _field(garden: Garden) -> _Field:
     season = garden.season
     begins = season.start + timedelta(days=(absences.garden_day(garden) - season.start.weekday()) % 7)
-    weeks = max((season.end - begins).days // 7 + 1, 0)
+    weeks = max(((season.end - begins).days + 1) // 7, 0)
     choices: list[Choice] = []
     timings: list[Timing] = []
     for crop in listed(garden):
@@ -269,7 +267,9 @@ def _short(ground: _Field, crop: str, fortnight: int, heads: float) -> Unmet:
     elif own and last < ground.begins + timedelta(weeks=min(own)) and _plantable(ground, crop, first):
         why = "begins"
     else:
-        why = _weather(ground.garden, crop, first - LOOKED_BACK, last)
+        # What is ready now was planted so long ago.
+        planted = first - timedelta(days=round(crops.crop(crop).days.high))
+        why = _weather(ground.garden, crop, planted, last)
     return Unmet(crop, first, last, heads, why, () if why in ("room", "begins") else others)
 
 
