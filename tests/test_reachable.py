@@ -14,10 +14,6 @@ WAITING = {
         ),
         "nitrogen": "flow_for_tan_l_h media_litres sphere_surface_m2_m3",
         "power": "array_w storage_kwh",
-        "solids": (
-            "bed_loading_g_m2_d dry_solids_g_day ideal_removal removal retention_min settling_velocity_m_s"
-            " surface_loading_m_h"
-        ),
     },
     "for a notebook with fish, crops and money in hand": {
         "charts.year": "describe_water water_temperature",

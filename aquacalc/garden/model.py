@@ -184,11 +184,17 @@ class Drain:
 
 @dataclass(frozen=True)
 class SolidsFilter:
-    """Settler or screen before the beds."""
+    """Settler or screen before the beds.
+
+    draw_every_d: days between two draws of its sludge, 0 where it washes itself; whole_flow: it gets all of
+    the tank's water, not the thick stream of a bottom drain.
+    """
 
     kind: SolidsKind
     volume_l: float = 0.0
     surface_m2: float = 0.0
+    draw_every_d: float = 7.0
+    whole_flow: bool = False
 
 
 @dataclass(frozen=True)

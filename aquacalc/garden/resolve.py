@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any, TypeVar, cast
 
 from aquacalc import minerals, tables, units
-from aquacalc.constants import MONTHS_PER_YEAR
+from aquacalc.constants import HOURS_PER_DAY, MONTHS_PER_YEAR
 from aquacalc.garden import aimed, checks, measured, model, sections, vessels, weather
 from aquacalc.garden.place import Place, place
 from aquacalc.uncertainty import coefficient
@@ -34,6 +34,8 @@ CHLORINE_LIMIT_MG_L = 4.0  # US maximum residual, as Cl2
 ROOM_C = (22.0, 18.0)  # a heated room by day and by night
 STRENGTH = 1.0
 SOLIDS_L_PER_TANK_L = 0.1
+DRAW_EVERY_H = 168.0
+"""Sludge is drawn on the garden day. Our own choice."""
 
 DEFAULT, CAUTIOUS, NO_DISINFECTANT, TABLE, RECKONED, ABSENT, FROM_HARDNESS = (
     "assumed-default",
@@ -283,10 +285,16 @@ def _solids_filter(
         return model.SolidsFilter("none")
     usual = SOLIDS_L_PER_TANK_L * sum(tank.volume_l for tank in tanks)
     volume = told.given(("solids_filter", "volume"), given.volume, usual, "volume")
+    # A screen washes itself.
+    every = 0.0
+    if given.kind != "drum":
+        every = told.given(("solids_filter", "draw_every"), given.draw_every, DRAW_EVERY_H, "time")
     return model.SolidsFilter(
         given.kind,  # type: ignore[arg-type]  # one of the words of SolidsKind, as the section checks
         volume,
         told.given(("solids_filter", "surface"), given.surface, volume / 1000.0 / TANK_DEPTH_M, "area"),
+        every / HOURS_PER_DAY,
+        bool(given.whole_flow),
     )
 
 

@@ -281,6 +281,12 @@ class SolidsFilter(Section):
     kind: Annotated[str, _choice(model.SolidsKind)] = Field(description="its kind")
     volume: Annotated[float | None, Quantity("volume", "filter_volume")] = _about("water in it")
     surface: Annotated[float | None, Quantity("area", "filter_surface")] = _about("its surface from above")
+    draw_every: Annotated[float | None, Quantity("time", "sludge_draw")] = _about(
+        "time between two draws of its sludge"
+    )
+    whole_flow: FlagOrNone = _about(
+        "whether it gets all of the tank's water, not only the thick stream of a bottom drain"
+    )
 
 
 class Biofilter(Section):

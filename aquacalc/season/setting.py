@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from aquacalc import fish, minerals, solids
-from aquacalc.constants import MG_PER_G, Numbers
+from aquacalc.constants import DAYS_PER_WEEK, MG_PER_G, Numbers
 from aquacalc.garden import litres
 from aquacalc.schedule.batch import CropBatch
 from aquacalc.season import basing, beds, drivers, fishes, rules, wastes, weather
@@ -22,7 +22,7 @@ from aquacalc.uncertainty import Floats, Triangle, coefficient
 from aquacalc.water import carbonate
 
 if TYPE_CHECKING:
-    from aquacalc.garden.model import Garden
+    from aquacalc.garden.model import Garden, SolidsFilter
 
 OTHER_COEFFICIENTS = (
     "splash_share_per_d",
@@ -117,8 +117,8 @@ class Setting:
     """One chunk of members of one garden; days count from the first simulated one.
 
     before: simulated days ahead of the season, for a garden that is being started up; protein: share of the
-    feed; drawn: share of the faeces that leaves with the sludge; sludge_l: let out of the solids filter on a
-    garden day at least; sludge_per_feed_l_g: wet sludge that a g of feed leaves there; chelate_holds: whether
+    feed; drawn: share of the faeces that leaves with the sludge; sludge_l: let out of the solids filter in a
+    week at least, on its garden day; sludge_per_feed_l_g: wet sludge that a g of feed leaves there; chelate_holds: whether
     the iron on the shelf stays in solution at any pH; weekly: the grower's lines.
     """
 
@@ -192,7 +192,7 @@ def setting_of(
         full_l=litres.litres_of(garden).whole,
         protein=garden.protein_fraction(),
         drawn=denitrification.drawn(garden, draw),
-        sludge_l=draw["sludge_draw_l"] * (garden.solids_filter.kind != "none"),
+        sludge_l=draw["sludge_draw_l"] * _draws_a_week(garden.solids_filter),
         sludge_per_feed_l_g=np.asarray(
             solids.sludge_l_day(
                 draw["solids_per_feed"] * denitrification.drawn(garden, draw), draw["sludge_dry_share"]
@@ -201,6 +201,13 @@ def setting_of(
         weekly=_weekly(garden, carried_g_day),
         chelate_holds=any("eddha" in one.chemical for one in garden.products),
     )
+
+
+def _draws_a_week(own: SolidsFilter) -> float:
+    """How often sludge is let out in a week; a screen's rinsing counts as one draw (our own choice)."""
+    if own.kind == "none":
+        return 0.0
+    return DAYS_PER_WEEK / own.draw_every_d if own.draw_every_d > 0.0 else 1.0
 
 
 def first_day(garden: Garden) -> tuple[date, int]:

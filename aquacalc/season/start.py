@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from aquacalc import film, fish, nitrogen
+from aquacalc import film, fish, nitrogen, solids
 from aquacalc.climate import months
 from aquacalc.constants import MG_PER_G, Numbers
 from aquacalc.garden import aimed
@@ -155,7 +155,7 @@ def water(
         tan_g=substrate_g("ammonia", "tan_mg_l"),
         nitrite_g=substrate_g("nitrite", "nitrite_mg_l"),
         nitrate_g=np.broadcast_to(read.get("nitrate_mg_l", usual_nitrate), members) * grams,
-        solids_n_g=waste.solids_n_g / mineralised,
+        solids_n_g=solids.held_g(waste.solids_n_g, mineralised),
         alkalinity_eq=alkalinity / carbonate.MG_L_CACO3_PER_EQ_L * litres,
         carbon_mol=carbon / MG_PER_G * litres,
         oxygen_g=USUAL_SATURATION * saturation * grams,

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
+from aquacalc import solids
 from aquacalc.sizing.surfaces import NETTING
 from aquacalc.uncertainty import Floats
 
@@ -25,25 +26,22 @@ COEFFICIENTS = (
     "removal_swirl",
     "removal_settler",
 )
-DAYS_BETWEEN_DRAWS = {"drum": 0.0, "swirl": 7.0, "radial": 7.0, "settler": 7.0}
-"""A screen washes itself; sludge is drawn on the garden day (our own choice)."""
 DISSOLVED_SHARE, SOLIDS_SHARE = 0.556, 0.127
 """Of feed nitrogen, in the long run: given off dissolved, and in solids (own reckoning)."""
 
 
 def removed(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
     """Share of the faeces that the solids filter takes out of the water."""
-    kind = garden.solids_filter.kind
-    if kind == "none":
+    own = garden.solids_filter
+    if own.kind == "none":
         return np.zeros_like(draw["removal_radial"])
-    # A screen takes what a radial settler takes; no figure of its own is at hand.
-    return draw[f"removal_{'radial' if kind == 'drum' else kind}"]
+    return solids.caught_share(own.kind, draw, own.whole_flow)
 
 
 def drawn(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
     """Share of the faeces that leaves the loop: what lies in the filter mineralises until the draw."""
-    days = DAYS_BETWEEN_DRAWS.get(garden.solids_filter.kind, 0.0)
-    found: Floats = removed(garden, draw) * np.exp(-draw["solids_n_mineralised_per_d"] * days / 2.0)
+    days = garden.solids_filter.draw_every_d
+    found: Floats = removed(garden, draw) * solids.still_there_share(draw["solids_n_mineralised_per_d"], days)
     return found
 
 
@@ -62,8 +60,8 @@ def per_mineralised_g_g(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
 
 def share(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
     """Share of the nitrified nitrogen that leaves as gas once as much mineralises as comes."""
-    solids = SOLIDS_SHARE * (1.0 - drawn(garden, draw))
-    by_solids = per_mineralised_g_g(garden, draw) * solids / (DISSOLVED_SHARE + solids)
+    staying = SOLIDS_SHARE * (1.0 - drawn(garden, draw))
+    by_solids = per_mineralised_g_g(garden, draw) * staying / (DISSOLVED_SHARE + staying)
     return np.minimum(draw["denitrified_in_films"] + by_solids, 1.0)
 
 

@@ -108,8 +108,11 @@ def in_turn(sump: Sump, count: int) -> Sump:
 
 def bed_drains_l(bed: Bed) -> float:
     """Water that a media bed gives back: as measured, else by the drainable share of its medium."""
-    if bed.water_l is not None:
-        return bed.water_l
+    return clean_drains_l(bed) if bed.water_l is None else bed.water_l
+
+
+def clean_drains_l(bed: Bed) -> float:
+    """The same by the drainable share of its clean medium."""
     row = tables.load("media").row(bed.medium)
     return float(beds.bed_water_l(bed.area_m2, bed.flood_m, row.number("drainable_fraction_typical")))
 

@@ -17,6 +17,7 @@ from aquacalc.climate import evaporation, sun
 from aquacalc.climate import months as months_of_year
 from aquacalc.garden import usual_year
 from aquacalc.garden.file import GardenFile
+from aquacalc.schedule import usual_year
 from aquacalc.uncertainty import coefficient, quantile
 from aquacalc.water import ammonia, carbonate, dosing, oxygen
 
@@ -243,6 +244,7 @@ NAMES = {
     "date": date,
     "aeration": aeration,
     "ammonia": ammonia,
+    "coefficient": coefficient,
     "crops": crops,
     "evaporation": evaporation,
     "fish": fish,

@@ -2,6 +2,7 @@ import numpy as np
 import pytest
 
 from aquacalc import solids
+from aquacalc.uncertainty import coefficient, draw
 
 
 def test_fine_particles_settle_by_stokes_law():
@@ -33,8 +34,29 @@ def test_what_a_separator_leaves_falls_on_the_beds():
     assert solids.bed_loading_g_m2_d(50.0, 0.6, 4.0) == pytest.approx(5.0)
 
 
-def test_radial_beats_swirl():
-    assert solids.removal("radial").low > solids.removal("swirl").high
-    assert np.all(
-        [0.0 < one.low < one.high < 1.0 for one in map(solids.removal, solids.REMOVAL_COEFFICIENTS)]
-    )
+def test_all_of_a_tanks_water_counts_at_the_low_end():
+    sampled = draw({name: coefficient(name) for name in ("removal_radial", "removal_swirl")}, 50)
+    assert np.min(solids.caught_share("radial", sampled)) > np.max(solids.caught_share("swirl", sampled))
+    assert set(solids.caught_share("swirl", sampled, whole_flow=True)) == {coefficient("removal_swirl").low}
+
+
+def test_what_is_drawn_at_once_has_not_broken_down():
+    assert float(solids.still_there_share(0.05, 0.0)) == 1.0
+    assert float(solids.still_there_share(0.05, 7.0)) == pytest.approx(np.exp(-0.175))
+
+
+def test_what_lies_in_the_loop_breaks_down_as_fast_as_it_comes():
+    held = solids.held_g(12.0, 0.05)
+    assert held * 0.05 == pytest.approx(12.0)
+
+
+def test_the_grain_that_just_settles():
+    diameter = solids.cut_size_m(8.0, 1100.0, 998.2, 1.002e-3)
+    assert float(solids.settling_velocity_m_s(diameter, 1100.0, 998.2, 1.002e-3)) == pytest.approx(8.0 / 3600)
+    assert solids.ideal_removal(8.0 / 3600, 8.0) == pytest.approx(1.0)
+
+
+def test_a_bed_that_loses_a_little_each_month_clogs_in_the_end():
+    assert solids.months_left(0.175, 6.0) == pytest.approx(6.0)
+    assert solids.months_left(0.5, 6.0) == 0.0
+    assert solids.months_left(-0.1, 6.0) == np.inf
