@@ -118,8 +118,8 @@ class Setting:
 
     before: simulated days ahead of the season, for a garden that is being started up; protein: share of the
     feed; drawn: share of the faeces that leaves with the sludge; sludge_l: let out of the solids filter in a
-    week at least, on its garden day; sludge_per_feed_l_g: wet sludge that a g of feed leaves there; chelate_holds: whether
-    the iron on the shelf stays in solution at any pH; weekly: the grower's lines.
+    week at least, on its garden day; sludge_per_feed_l_g: wet sludge that a g of feed leaves there;
+    chelate_holds: whether the iron on the shelf stays in solution at any pH; weekly: the grower's lines.
     """
 
     garden: Garden

@@ -15,7 +15,7 @@ PARTICLE_KG_M3 = 1100.0
 PLANT_FOOD = ("nitrogen", "phosphorus", "potassium", "iron")
 COEFFICIENTS = (
     "solids_per_feed",
-    "sludge_dry_fraction",
+    "sludge_dry_share",
     "sludge_draw_l",
     "solids_n_mineralised_per_d",
     "theta_mineralisation",
@@ -82,7 +82,7 @@ def separated(asked: Separator, members: int = MEMBERS, seed: int = SEED) -> Sep
     leaves = caught * solids.still_there_share(rate, asked.draw_every_d)
     dry = solids.dry_solids_g_day(asked.feed_g_day, sampled["solids_per_feed"])
     between = max(asked.draw_every_d, 1.0)
-    sludge = solids.sludge_l_day(dry * leaves, sampled["sludge_dry_fraction"]) * between
+    sludge = solids.sludge_l_day(dry * leaves, sampled["sludge_dry_share"]) * between
     out = sampled["sludge_draw_l"] if asked.draw_l is None else np.full(members, asked.draw_l)
     out = np.zeros(members) if none else np.maximum(out, sludge)
     loading = np.nan if none else float(solids.surface_loading_m_h(asked.flow_l_h, asked.surface_m2))

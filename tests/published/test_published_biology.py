@@ -17,7 +17,6 @@ from aquacalc.climate import evaporation, sun
 from aquacalc.climate import months as months_of_year
 from aquacalc.garden import usual_year
 from aquacalc.garden.file import GardenFile
-from aquacalc.schedule import usual_year
 from aquacalc.uncertainty import coefficient, quantile
 from aquacalc.water import ammonia, carbonate, dosing, oxygen
 
@@ -265,7 +264,6 @@ NAMES = {
     "catfish_rations": catfish_rations,
     "cohorts": cohorts,
     "carbonate": carbonate,
-    "coefficient": coefficient,
     "constant_days": constant_days,
     "dosing": dosing,
     "effective": effective,
