@@ -70,6 +70,20 @@ def counted(garden: Garden) -> tuple[Counted, ...]:
     return tuple(found)
 
 
+def older(garden: Garden) -> tuple[Counted, ...]:
+    """What was measured again later, newest first; it no longer counts. The thermometer's days all do."""
+    seen: set[tuple[str, str]] = set()
+    found = []
+    for one in sorted(garden.measured, key=_age, reverse=True):
+        key = (one.what, one.subject)
+        if key in seen and one.what != "water_temperature":
+            value = one.value * HOURS_PER_DAY if one.what == "water_use" else one.value
+            subject = _subject(garden, one)
+            found.append(Counted(_key(one.what), subject, value, nan, KINDS[one.what], one.day, counts=False))
+        seen.add(key)
+    return tuple(found)
+
+
 def _age(one: Measured) -> date:
     return one.day or date.min
 

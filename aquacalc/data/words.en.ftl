@@ -3596,6 +3596,44 @@ panel-clogging-line = if it goes on so
 panel-clogging-line-limit = clogged
 panel-clogging-point = now
 
+# Measure it: the sheet and its fields
+
+panel-measure-seconds = Seconds to fill it, the middle one of three
+panel-measure-drop = How far the water sank in 24 hours
+panel-measure-surface = Water surface of the vessel that sank
+panel-measure-plug = Watts of the pump by a meter at the plug
+panel-measure-days = Water, a row a day
+panel-measure-day = day as 2027-03-01
+panel-measure-water = water
+panel-measure-none = Take this sheet along: ten minutes with a bucket, a tape and a watch go before every reckoned number
+panel-measure-some = Measured goes before reckoned: write it into the garden file
+panel-measure-told-flow = The pump brings { $value }.
+panel-measure-told-fill = One flood of the bed is { $value }.
+panel-measure-told-drop = The loop loses { $value } a day, leaks counted.
+panel-measure-told-plug = The pump draws { $value }.
+panel-measure-told-water = The thermometer was read on { $days } days; ten or more tell how this water differs from the air.
+panel-measure-beside = Each number that is written is dated, stands beside the model’s value, and can be taken back.
+panel-measure-older = Measured again later, so this no longer counts: { $what }.
+panel-measure-newer = Two numbers that contradict each other both stay in the file; the newer counts.
+panel-measure-head-what = What
+panel-measure-head-how = How
+panel-measure-head-found = Found
+panel-measure-head-day = Day
+panel-measure-what-flow = Flow
+panel-measure-how-flow = A bucket of known volume at the pipe’s end: seconds to fill it, three times
+panel-measure-what-fill = Fill of a bed
+panel-measure-how-fill = From the lowest water to the spill, with the flow at this bed’s inlet
+panel-measure-what-drain = Drain of a bed
+panel-measure-how-drain = From the start of the siphon, or the pump’s stop, until it falls dry
+panel-measure-what-back = Water that comes back
+panel-measure-how-back = Stop the pump with full beds: how far the sump rises, times its floor
+panel-measure-what-plug = Watts at the plug
+panel-measure-how-plug = A meter between plug and socket, each device, for a day; sockets stay dry and off the floor
+panel-measure-what-drop = Level in 24 hours
+panel-measure-how-drop = Mark the level, no top-up for 24 hours, an open bucket of water beside it: what sinks more than the bucket is plants, splash or a leak
+panel-measure-what-water = Water temperature
+panel-measure-how-water = Ten days, at the same hour, a hand deep
+
 panel-power-oxygen-known = Oxygen in the tank now
 panel-power-oxygen-no = not measured
 panel-power-oxygen-mg = measured in mg/L
