@@ -3599,11 +3599,11 @@ panel-clogging-point = now
 # Measure it: the sheet and its fields
 
 panel-measure-seconds = Seconds to fill it, the middle one of three
-panel-measure-drop = How far the water sank in 24 hours
+panel-measure-drop = How far the water sank in a day and a night
 panel-measure-surface = Water surface of the vessel that sank
 panel-measure-plug = Watts of the pump by a meter at the plug
 panel-measure-days = Water, a row a day
-panel-measure-day = day as 2027-03-01
+panel-measure-day = day (year-month-day)
 panel-measure-water = water
 panel-measure-none = Take this sheet along: ten minutes with a bucket, a tape and a watch go before every reckoned number
 panel-measure-some = Measured goes before reckoned: write it into the garden file
@@ -3629,8 +3629,8 @@ panel-measure-what-back = Water that comes back
 panel-measure-how-back = Stop the pump with full beds: how far the sump rises, times its floor
 panel-measure-what-plug = Watts at the plug
 panel-measure-how-plug = A meter between plug and socket, each device, for a day; sockets stay dry and off the floor
-panel-measure-what-drop = Level in 24 hours
-panel-measure-how-drop = Mark the level, no top-up for 24 hours, an open bucket of water beside it: what sinks more than the bucket is plants, splash or a leak
+panel-measure-what-drop = Level in a day and a night
+panel-measure-how-drop = Mark the level, no top-up for a day and a night, an open bucket of water beside it: what sinks more than the bucket is plants, splash or a leak
 panel-measure-what-water = Water temperature
 panel-measure-how-water = Ten days, at the same hour, a hand deep
 
