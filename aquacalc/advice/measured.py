@@ -14,7 +14,7 @@ from aquacalc.advice.new_water import water_use
 from aquacalc.climate import months
 from aquacalc.constants import HOURS_PER_DAY
 from aquacalc.garden import litres, measured, surroundings
-from aquacalc.season import rules
+from aquacalc.season import from_log, rules
 from aquacalc.season.setting import TAP_C
 from aquacalc.sizing import alkalinity, balance, stock
 from aquacalc.uncertainty import SEED, Floats, coefficient, draw
@@ -41,12 +41,16 @@ KINDS = {
 """Kind of quantity of each measurement as it is printed; water use in litres of a day."""
 
 
+BEGINS_ONLY = ("hardness", "chloride")
+"""Measurements that count as what a season begins with, and for nothing else."""
+
+
 @dataclass(frozen=True)
 class Counted:
     """One measurement beside what is reckoned in its place.
 
     value, reckoned: in the unit of `kind`; reckoned is NaN where nothing would be known. counts: whether it
-    changed anything; where not, `key` says why.
+    changed anything; where not, `key` says why; note: a text of what the season makes of it, or empty.
     """
 
     key: str
@@ -56,6 +60,7 @@ class Counted:
     kind: str
     day: date | None
     counts: bool = True
+    note: str = ""
 
 
 def counted(garden: Garden) -> tuple[Counted, ...]:
@@ -93,9 +98,10 @@ def _counted(garden: Garden, one: Measured) -> Counted:
     bare = measured.without(garden, one.what, one.subject)
     reckoned = RECKONED[one.what](bare, one, subject)
     value = one.value * HOURS_PER_DAY if one.what == "water_use" else one.value
-    told = Counted(_key(one.what), subject, value, reckoned, KINDS[one.what], one.day)
-    why_not = _why_not(garden, one, reckoned)
-    return Counted(why_not, subject, value, reckoned, told.kind, one.day, counts=False) if why_not else told
+    kind, why_not = KINDS[one.what], _why_not(garden, one, reckoned)
+    if why_not:
+        return Counted(why_not, subject, value, reckoned, kind, one.day, counts=False)
+    return Counted(_key(one.what), subject, value, reckoned, kind, one.day, note=_note(garden, one, reckoned))
 
 
 def _key(what: str) -> str:
@@ -117,6 +123,22 @@ def _why_not(garden: Garden, one: Measured, reckoned: float) -> str:
         return "measured-not-heated"
     if one.what == "feed" and not reckoned > 0.0:
         return "measured-not-eating"
+    if one.what in BEGINS_ONLY and _too_late(garden, one):
+        return f"measured-late-{one.what}"
+    return ""
+
+
+def _too_late(garden: Garden, one: Measured) -> bool:
+    """Whether a season has begun before, so that it does not begin with it."""
+    return one.day is not None and one.day > garden.season.start
+
+
+def _note(garden: Garden, one: Measured, reckoned: float) -> str:
+    """What the season makes of it, where that is not what the balance does."""
+    if one.what == "feed" and one.value > reckoned:
+        return "measured-note-more-than-eaten"
+    if one.what in from_log.MEASURED and _too_late(garden, one):
+        return "measured-note-late"
     return ""
 
 

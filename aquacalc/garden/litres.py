@@ -15,6 +15,9 @@ if TYPE_CHECKING:
 MEAN_FLOOD_SHARE = 0.5
 """A bed that fills and falls dry holds half of its flood on average. Common practice, no source."""
 LITRES_PER_M3 = 1000.0  # exact
+MOST_USED_SHARE = 0.2
+"""Share of the circulating water that a day may take at most: with more the pump would run dry first. Our own
+choice, no source."""
 
 
 @dataclass(frozen=True)

@@ -1,11 +1,13 @@
 """What the grower measured, put in the place of what is reckoned: water of the loop and of a bed, weights.
 
 The rest of `garden.measured` is asked for where it counts: flow and feed in `sizing`, water temperature in
-`garden.surroundings`, water use in `advice`, the loop's water in the targets and in a season's first day.
+`garden.surroundings`, feed and water use in `season`, the loop's water in the targets and in a season's first
+day.
 """
 
 from dataclasses import replace
 
+from aquacalc.constants import HOURS_PER_DAY
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden import aimed, litres, model, sections
 from aquacalc.garden.fields import bounds
@@ -23,6 +25,8 @@ def problems_of(file: sections.File, made: model.Garden) -> list[Problem]:
     for position, one in enumerate(file.measured):
         if one.what in DAY_NEEDED and one.day is None:
             found.append(Problem("problem-missing", place(("measured", position, "day"))))
+        if one.what == "water_use":
+            found += _of_use(one, position, made)
         if one.what == "bed_water":
             found += _of_bed(one, position, beds)
         if one.what == "fish_weight":
@@ -40,6 +44,15 @@ def _of_bed(one: sections.Measured, position: int, beds: dict[str, model.Bed]) -
     if void.low * wet_l <= one.amount() <= most * wet_l:
         return []
     ends = (f"{void.low * wet_l:.3g}", f"{most * wet_l:.3g}", "L")
+    return [Problem("problem-range", place(("measured", position, "value")), str(one.value), ends)]
+
+
+def _of_use(one: sections.Measured, position: int, made: model.Garden) -> list[Problem]:
+    """More litres a day than a loop can use and still run: a leak, or a change of water that was counted."""
+    most = litres.MOST_USED_SHARE * litres.litres_of(_loop(made)).whole
+    if one.amount() * HOURS_PER_DAY <= most:
+        return []
+    ends = ("0", f"{most:.3g}", "L/day")
     return [Problem("problem-range", place(("measured", position, "value")), str(one.value), ends)]
 
 

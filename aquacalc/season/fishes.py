@@ -59,8 +59,9 @@ AWAY_SHARES = {True: 0.5, False: 0.0}
 class Kind:
     """What a batch's species says, with its plan; numbers, and arrays of members where sampled.
 
-    arrives, leaves: days of the season, `NEVER` for one that does not come; fasting_1_d: share of its weight
-    that an unfed fish loses in a day at 20 C; most_gain_g_g: gain that the feed's protein allows.
+    arrives, leaves: days of the season, `NEVER` for one that does not come; weighed_at, weighed_g: the day on
+    which the grower weighed them, `NEVER` where nobody did, and what one weighed; fasting_1_d: share of its
+    weight that an unfed fish loses in a day at 20 C; most_gain_g_g: gain that the feed's protein allows.
     """
 
     batch: FishBatch
@@ -79,6 +80,8 @@ class Kind:
     body_nitrogen_g_kg: Floats
     most_gain_g_g: Floats
     unionised_act_mg_l: float
+    weighed_at: Numbers = NEVER
+    weighed_g: Numbers = 0.0
 
     @property
     def eaten(self) -> bool:
@@ -151,6 +154,8 @@ def kinds(garden: Garden, draw: Mapping[str, Floats]) -> tuple[Kind, ...]:
                 body_nitrogen_g_kg=body,
                 most_gain_g_g=feed_n_g_g * (digested - LEAST_DISSOLVED_SHARE) / (body / 1000.0),
                 unionised_act_mg_l=lines.begins_at("unionised_ammonia", "act today", (row,)),
+                weighed_at=NEVER if batch.weighed is None else (batch.weighed - start).days,
+                weighed_g=batch.weighed_g or 0.0,
             )
         )
     return tuple(found)
@@ -162,10 +167,11 @@ def at_start(
     usual_water_c: Floats,
     counts: Mapping[str, float],
     weights: Mapping[str, float],
+    weighed_feed: stock.Fed | None = None,
 ) -> Fishes:
     """The stock on the first morning: grown from its stocking through usual years, or as counted and weighed.
 
-    usual_water_c: (members, 365), the first of January first.
+    usual_water_c: (members, 365), the first of January first; weighed_feed: by which they grew since.
     """
     members = usual_water_c.shape[0]
     shape = (len(all_kinds), members)
@@ -174,23 +180,31 @@ def at_start(
         batch = kind.batch
         arrives = (absences.moved(batch.stocked, garden)[0] - garden.season.start).days
         if arrives <= 0 and np.all(kind.leaves >= 0):
-            count[place], weight[place] = _grown(garden.season.start, kind, -arrives, usual_water_c)
+            count[place], weight[place] = _grown(
+                garden.season.start, kind, -arrives, usual_water_c, weighed_feed
+            )
             count[place] = counts.get(batch.name, count[place])
             weight[place] = weights.get(batch.name, weight[place])
     return Fishes(count, weight, np.zeros(shape), ration.top(members))
 
 
-def _grown(start: date, kind: Kind, here_d: int, usual_water_c: Floats) -> tuple[Floats, Floats]:
+def _grown(
+    start: date, kind: Kind, here_d: int, usual_water_c: Floats, weighed_feed: stock.Fed | None
+) -> tuple[Floats, Floats]:
     days = min(here_d, stock.LONGEST_HISTORY_DAYS)
     members = usual_water_c.shape[0]
-    if days == 0:
-        return np.full(members, float(kind.batch.count)), np.full(members, kind.batch.weight_g)
     since, from_g = start - timedelta(days=days), kind.batch.weight_g
     weighed, weighed_g = kind.batch.weighed, kind.batch.weighed_g
     if weighed is not None and weighed_g is not None and since <= weighed <= start:
         since, from_g = weighed, weighed_g
+    if days == 0:
+        return np.full(members, float(kind.batch.count)), np.full(members, from_g)
     at = weather.day_of_year(since, (start - since).days)
     effective = fish.growing_temperature_c(usual_water_c[:, at], kind.species)
+    if weighed_feed is not None:
+        effective = effective * weighed_feed.nourishing(
+            [since + timedelta(days=day) for day in range(len(at))]
+        )
     nothing = np.zeros((members, 1))  # who was weighed on the first day has not grown since
     grown = fish.weights_g(from_g, kind.tgc[:, None], np.hstack([nothing, effective]))[:, -1]
     most = max(kind.batch.final_weight_g, from_g)
@@ -207,6 +221,14 @@ def arrive(day: int, all_kinds: tuple[Kind, ...], stock_now: Fishes) -> None:
         if np.any(today):
             stock_now.count[place] = np.where(today, kind.count, stock_now.count[place])
             stock_now.weight_g[place] = np.where(today, kind.weight_g, stock_now.weight_g[place])
+
+
+def weigh(day: int, all_kinds: tuple[Kind, ...], stock_now: Fishes) -> None:
+    """Fish that the grower weighed on this day, after the first: they grow on from there."""
+    for place, kind in enumerate(all_kinds):
+        today = (kind.weighed_at == day) & (day > 0) & (stock_now.count[place] > 0.0)
+        if np.any(today):
+            stock_now.weight_g[place] = np.where(today, kind.weighed_g, stock_now.weight_g[place])
 
 
 def days_to_next(day: int, all_kinds: tuple[Kind, ...]) -> Numbers:
@@ -234,10 +256,12 @@ def fed(
     yesterday_c: Floats,
     oxygen_mg_l: Floats,
     most_g_day: Numbers = math.inf,
+    weighed_share: Numbers = 1.0,
 ) -> Fed:
     """What every batch is given on a day; sets the week's ration on the day that starts it.
 
-    most_g_day: feed of all fish that the grower never goes beyond.
+    most_g_day: feed of all fish that the grower never goes beyond; weighed_share: of the appetite, as the
+    grower weighed the feed.
     """
     shape = stock_now.count.shape
     feed, share, gain = np.zeros(shape), np.zeros(shape), np.zeros(shape)
@@ -263,6 +287,7 @@ def fed(
         warm_share = np.where(water_c > species.warm_limit_c, HALF_RATION, 1.0)
         allowed = np.minimum(np.minimum(stock_now.ladder.share, oxygen_share), warm_share * sudden)
         given = np.minimum(stock_now.ration_g[place], satiation * allowed) * eats * away_share
+        given = given * weighed_share
         given = given * np.where(kind.arrives >= 0, arrival_share(since), 1.0)
         given = given * (kind.leaves - day > _fasts_d(kind, water_c)) * here
         feed[place] = given * stock_now.count[place]

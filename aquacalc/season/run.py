@@ -18,6 +18,7 @@ from aquacalc.constants import (
     MOLAR_MASS_CO2_G_MOL,
     Numbers,
 )
+from aquacalc.garden.litres import MOST_USED_SHARE
 from aquacalc.schedule import absences
 from aquacalc.schedule.batch import CropBatch
 from aquacalc.season import basing, beds, drivers, fishes, record, rules, setting, start, wastes, weather
@@ -44,9 +45,6 @@ TELL_EVERY_D = 30
 """Days between two reports of how far a run is."""
 SEED_STEP = 1_000_003
 """Between the weather of two chunks."""
-MOST_GONE = 0.2
-"""Share of the water that evaporation, or a draw of sludge, may take on a day at most; more than this and the
-pump would run dry first."""
 CHELATE_HOLDS_PH = 7.2
 """Above it iron leaves a chelate of EDTA or DTPA, tenfold a unit of pH; EDDHA holds it. Common practice, no
 source."""
@@ -225,6 +223,7 @@ def lived(
 
         taken, taken_kg = fishes.take(day, garden_day, fixed.kinds, stocked)
         fishes.arrive(day, fixed.kinds, stocked)
+        fishes.weigh(day, fixed.kinds, stocked)
         settles = rules.phosphate(
             day,
             water,
@@ -257,6 +256,7 @@ def lived(
             yesterday,
             np.asarray(oxygen_mg_l),
             fixed.weekly.most_feed_g_day[today.month - 1],
+            fixed.weighed_on(index),
         )
         lying_l = lying_l * (not garden_day) + fixed.sludge_per_feed_l_g * given.feed_g.sum(axis=0)
         waste = wastes.of_day(fixed.kinds, stocked, given, fixed.protein, fixed.drawn, fixed.draw)
@@ -403,8 +403,8 @@ def _water_events(
     lying_l: wet sludge since the last draw.
     """
     day = index - fixed.before
-    drawn = np.minimum(np.maximum(fixed.sludge_l, lying_l) / fixed.full_l, MOST_GONE) * garden_day
-    gone = fixed.draw["splash_share_per_d"] + drawn
+    drawn = np.minimum(np.maximum(fixed.sludge_l, lying_l) / fixed.full_l, MOST_USED_SHARE) * garden_day
+    gone = np.minimum(fixed.draw["splash_share_per_d"] * fixed.water_times, MOST_USED_SHARE) + drawn
     missing = np.maximum(fixed.full_l - water.water_l * (1.0 - gone), 0.0)
     settled = rules.scale(day, water, ions["calcium"], fixed.sky.water_c[index], fixed.ionic_strength)
     events = [rules.lost(day, gone), rules.topped_up(day, missing, fixed.tap), settled]
@@ -498,7 +498,9 @@ def _drivers(
         solids_n_g=waste.solids_n_g,
         breathing=fishes.breathing(fixed.kinds, stocked, given.share),
         uptake_n_g=gained.wanted_g["nitrogen"].sum(axis=0),
-        evaporated_l=np.minimum(fixed.sky.tank_l_d[index] + drunk, MOST_GONE * fixed.full_l),
+        evaporated_l=np.minimum(
+            (fixed.sky.tank_l_d[index] + drunk) * fixed.water_times, MOST_USED_SHARE * fixed.full_l
+        ),
         base_eq=np.asarray(base.get("alkalinity_eq", nothing)),
         base_carbon_mol=np.asarray(base.get("carbon_mol", nothing)),
         base_shape=fixed.base_shape,

@@ -11,12 +11,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from aquacalc import fish, minerals, solids
+from aquacalc.climate import months
 from aquacalc.constants import DAYS_PER_WEEK, MG_PER_G, Numbers
-from aquacalc.garden import litres
+from aquacalc.garden import litres, surroundings
 from aquacalc.schedule.batch import CropBatch
-from aquacalc.season import basing, beds, drivers, fishes, rules, wastes, weather
+from aquacalc.season import basing, beds, drivers, fishes, rules, wastes, water_use, weather
 from aquacalc.season.hour import Rates
-from aquacalc.sizing import denitrification, limits, nitrification
+from aquacalc.sizing import denitrification, limits, nitrification, stock
 from aquacalc.sizing.caps import UNCAPPED, ByMonth
 from aquacalc.uncertainty import Floats, Triangle, coefficient
 from aquacalc.water import carbonate
@@ -62,6 +63,7 @@ def triangles(garden: Garden) -> dict[str, Triangle]:
     return {
         **{name: coefficient(name) for name in sorted(names)},
         **dict(_stated(garden)),
+        **water_use.triangles(garden),
         **nitrification.triangles(garden),
         **fishes.triangles(garden),
         **limits.triangles(garden),
@@ -119,7 +121,9 @@ class Setting:
     before: simulated days ahead of the season, for a garden that is being started up; protein: share of the
     feed; drawn: share of the faeces that leaves with the sludge; sludge_l: let out of the solids filter in a
     week at least, on its garden day; sludge_per_feed_l_g: wet sludge that a g of feed leaves there;
-    chelate_holds: whether the iron on the shelf stays in solution at any pH; weekly: the grower's lines.
+    chelate_holds: whether the iron on the shelf stays in solution at any pH; weekly: the grower's lines;
+    weighed_share: of the appetite, as feed was weighed, from the day weighed_from on; water_times: what
+    evaporates, is drunk and splashes over what is reckoned, where the litres were counted.
     """
 
     garden: Garden
@@ -144,6 +148,13 @@ class Setting:
     sludge_per_feed_l_g: Floats
     chelate_holds: bool
     weekly: Weekly
+    weighed_share: Numbers
+    weighed_from: Numbers
+    water_times: Numbers
+
+    def weighed_on(self, index: int) -> Numbers:
+        """Share of the appetite that fish are given on a simulated day, as the grower weighed the feed."""
+        return np.where(index - self.before >= self.weighed_from, self.weighed_share, 1.0)
 
     @property
     def models(self) -> list[fish.OxygenModel]:
@@ -169,6 +180,7 @@ def setting_of(
     whole = before + (length if days is None else min(days, length))
     sky = weather.weather_of(garden, draw, first, whole, seed, anomalies)
     tap = rules.new_water(garden.top_up, TAP_C)
+    weighed = weighed_feed(garden, draw)
     # It hardly hangs on a chloride that was not analysed.
     strength = _ionic_strength(garden, tap)
     chloride = draw[nitrification.CHLORIDE] / MG_PER_G
@@ -200,6 +212,10 @@ def setting_of(
         ),
         weekly=_weekly(garden, carried_g_day),
         chelate_holds=any("eddha" in one.chemical for one in garden.products),
+        # More than fish eat is no ration to plan with.
+        weighed_share=1.0 if weighed is None else np.minimum(weighed.share, 1.0),
+        weighed_from=rules.NEVER if weighed is None else (weighed.since - season.start).days,
+        water_times=water_use.times(garden, draw),
     )
 
 
@@ -208,6 +224,14 @@ def _draws_a_week(own: SolidsFilter) -> float:
     if own.kind == "none":
         return 0.0
     return DAYS_PER_WEEK / own.draw_every_d if own.draw_every_d > 0.0 else 1.0
+
+
+def weighed_feed(garden: Garden, draw: Mapping[str, Floats]) -> stock.Fed | None:
+    """Feed as the grower weighed it against the appetite in the usual year; None where it does not count."""
+    if garden.last_measured("feed") is None:
+        return None
+    usual = months.monthly_to_daily(surroundings.water_c(garden, draw))
+    return stock.fed_as_weighed(garden, usual, draw)
 
 
 def first_day(garden: Garden) -> tuple[date, int]:

@@ -16,7 +16,7 @@ from aquacalc.garden import surroundings as usual
 from aquacalc.season import fishes, wastes
 from aquacalc.season.hour import Water
 from aquacalc.season.rules import Event
-from aquacalc.season.setting import Setting
+from aquacalc.season.setting import Setting, weighed_feed
 from aquacalc.uncertainty import Floats, Triangle, coefficient
 from aquacalc.water import carbonate, oxygen, salts
 
@@ -76,7 +76,12 @@ def stock(setting: Setting, start: Start) -> fishes.Fishes:
     """The fish of the first morning."""
     monthly = usual.water_c(setting.garden, setting.draw)
     return fishes.at_start(
-        setting.garden, setting.kinds, months.monthly_to_daily(monthly), start.counts, start.weights_g
+        setting.garden,
+        setting.kinds,
+        months.monthly_to_daily(monthly),
+        start.counts,
+        start.weights_g,
+        weighed_feed(setting.garden, setting.draw),
     )
 
 
@@ -92,7 +97,7 @@ def usual_water(garden: Garden, temperature_c: Numbers = USUAL_C) -> dict[str, N
     )
     nitrate: dict[str, Numbers] = {"nitrate_mg_l": 0.0} if garden.start_up.state == "new" else {}
     return {
-        "ph": np.where(alkalinity > HARD_ALKALINITY_MG_L, USUAL_HARD_PH, garden.targets.ph),
+        "ph": np.where(alkalinity > HARD_ALKALINITY_MG_L, USUAL_HARD_PH, garden.targets.base_to_ph),
         "alkalinity_mg_l": alkalinity,
         **nitrate,
     }
@@ -198,7 +203,7 @@ def _usual_day(setting: Setting, stocked: fishes.Fishes, celsius: Floats) -> fis
     feed, gain = np.zeros(shape), np.zeros(shape)
     for place, kind in enumerate(setting.kinds):
         if stocked.count[place].any():
-            warm = fish.growing_temperature_c(celsius, kind.species)
+            warm = fish.growing_temperature_c(celsius, kind.species) * setting.weighed_on(0)
             conversion = fish.fcr_at_weight(kind.fcr, stocked.weight_g[place])
             gain[place] = np.maximum(fish.daily_gain_g(stocked.weight_g[place], kind.tgc, warm), 0.0)
             feed[place] = stocked.count[place] * conversion * gain[place]

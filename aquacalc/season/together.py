@@ -185,6 +185,9 @@ def joined(mornings: Sequence[Begun]) -> Begun:
                     "sludge_l",
                     "sludge_per_feed_l_g",
                     "weekly",
+                    "weighed_share",
+                    "weighed_from",
+                    "water_times",
                 )
             },
         ),

@@ -243,6 +243,8 @@ def _measured(one: Counted, reader: Reader) -> str:
     if not one.counts:
         return what
     if math.isnan(one.reckoned):
-        return words.say("measured-alone", reader, what=what)
-    reckoned = words.quantity(one.reckoned, one.kind, reader)
-    return words.say("measured-beside", reader, what=what, reckoned=reckoned)
+        beside = words.say("measured-alone", reader, what=what)
+    else:
+        reckoned = words.quantity(one.reckoned, one.kind, reader)
+        beside = words.say("measured-beside", reader, what=what, reckoned=reckoned)
+    return f"{beside} {words.say(one.note, reader)}" if one.note else beside

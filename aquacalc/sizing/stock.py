@@ -86,7 +86,7 @@ def stock_of(garden: Garden, daily_water_c: Floats, draw: Mapping[str, Floats]) 
     """
     start = garden.season.start
     position = month_of_day(start)
-    fed = _fed_shares(garden, daily_water_c, draw)
+    fed = fed_as_weighed(garden, daily_water_c, draw)
     members = daily_water_c.shape[0]
     feed = np.zeros((members, DAYS_PER_YEAR))
     kg = np.zeros((members, DAYS_PER_YEAR))
@@ -123,6 +123,11 @@ class Fed:
     share: Floats
     since: date
 
+    def nourishing(self, days: list[date]) -> Floats:
+        """The share of the appetite by which fish grow on each of these days, (members, days): who gets more
+        than they eat does not grow by it."""
+        return np.minimum(self.on(days), 1.0)
+
     def on(self, days: list[date]) -> Floats:
         """The share on each of these days, (members, days); all of the appetite before the weighing."""
         later = np.array([day >= self.since for day in days])
@@ -149,8 +154,9 @@ def weight_g(
     return found
 
 
-def _fed_shares(garden: Garden, daily_water_c: Floats, draw: Mapping[str, Floats]) -> Fed | None:
-    """None where no feed was weighed, and where no fish ate on that day."""
+def fed_as_weighed(garden: Garden, daily_water_c: Floats, draw: Mapping[str, Floats]) -> Fed | None:
+    """Feed as it was weighed last, over the appetite of that day; None where none was weighed, and where no
+    fish ate on that day. daily_water_c: as in `stock_of`. Source: own reckoning, by definition."""
     weighed = garden.last_measured("feed")
     if weighed is None or weighed.day is None:
         return None
@@ -183,8 +189,7 @@ def _batch(
     effective = fish.growing_temperature_c(daily_water_c, species)[:, day_of_year]
     all_days = [first + timedelta(days=n) for n in range(before + DAYS_PER_YEAR)]
     share = np.ones((1, 1)) if fed is None else fed.on(all_days)
-    # Who gets more than they eat does not grow by it.
-    nourished = effective * np.minimum(share, 1.0)
+    nourished = effective if fed is None else effective * fed.nourishing(all_days)
 
     def grown_g(from_g: float, since: date) -> Floats:
         there = np.array([day >= since for day in all_days])

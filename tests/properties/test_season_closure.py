@@ -1,6 +1,8 @@
 """The books of the season's water: nothing is lost, made up or negative, in an hour, in a day, in a year."""
 
 import math
+from dataclasses import replace
+from datetime import timedelta
 
 import numpy as np
 import pytest
@@ -10,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from aquacalc import nitrogen
+from aquacalc.garden.model import Measured
 from aquacalc.season import hour as hourly
 from aquacalc.season.hour import Hour, Rates, Water, advance, speeds
 from aquacalc.water import carbonate, oxygen
@@ -29,6 +32,26 @@ def year(request: pytest.FixtureRequest):
 
 def test_the_books_of_a_year_close(year):
     assert max(seasons.run_errors(*year).values()) < CLOSED
+
+
+def test_the_books_close_with_counted_water_and_weighed_feed():
+    yard = seasons.garden("yard")
+    day = yard.season.start + timedelta(days=60)
+    counted = (
+        *yard.measured,
+        Measured("water_use", 4.0, "L/h", day),
+        Measured("feed", 12.0, "g/d", day),
+    )
+    with seasons.recorded() as steps:
+        kept = seasons.simulated(replace(yard, measured=counted), days=120)
+    assert max(seasons.run_errors(kept, steps).values()) < 1e-12
+    with seasons.recorded() as steps:
+        plain = seasons.simulated(yard, days=120)
+    after, before = (
+        [one.written.daily[name].sum() for name in ("top_up_l", "feed_g")] for one in (kept, plain)
+    )
+    assert after[0] != pytest.approx(before[0], rel=0.05)
+    assert after[1] < 0.9 * before[1]
 
 
 def test_what_a_run_writes_down_is_what_crossed_the_border(year):

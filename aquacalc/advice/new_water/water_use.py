@@ -7,16 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
 from aquacalc import crops
-from aquacalc.climate import evaporation, months
-from aquacalc.constants import DAYS_PER_YEAR, HOURS_PER_DAY, MONTHS_PER_YEAR
-from aquacalc.garden import litres
-from aquacalc.season import weather
+from aquacalc.climate import evaporation
+from aquacalc.constants import MONTHS_PER_YEAR
+from aquacalc.season import water_use as reckoned
 from aquacalc.sizing import absence
 from aquacalc.uncertainty import MEMBERS, SEED, Band, Floats, Triangle, band, coefficient, draw
 
@@ -34,10 +32,6 @@ ET0_MM_D: Mapping[Weather, Triangle] = {
 }
 """Reference evapotranspiration of a mean day, mm, which is L/m2: FAO 56, Table 2, from memory (humid and dry
 places taken together where they differ little); indoors of a full canopy under lamps."""
-LEAF_KC = 0.8
-"""Leaf canopy of plants of all ages against the reference (practice)."""
-USUAL_YEAR = date(2027, 1, 1)
-"""Any year without a leap day."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -66,34 +60,10 @@ def of_garden(garden: Garden, members: int = MEMBERS, seed: int = SEED) -> Use:
     Where the grower counted the litres, every month is taken in the proportion of the month of counting, or
     of the year's mean where no day is told.
     """
-    parts, sampled = _reckoned(garden, members, seed)
-    counted = garden.last_measured("water_use")
-    if counted is not None:
-        whole = np.sum(parts, axis=0)
-        then = whole.mean(axis=1) if counted.day is None else whole[:, counted.day.month - 1]
-        times = sampled["measured"] * counted.value * HOURS_PER_DAY / np.maximum(then, 1e-9)
-        parts = tuple(part * times[:, None] for part in parts)
-    return _use(*parts)
-
-
-def _reckoned(garden: Garden, members: int, seed: int) -> tuple[tuple[Floats, ...], Mapping[str, Floats]]:
-    """Litres a day of tanks, leaves and splash by climate and crops, (members, 12) each; and the draw."""
-    names = {*weather.COEFFICIENTS, "splash_share_per_d"}
-    triangles = {name: coefficient(name) for name in sorted(names)}
-    sampled = draw({**triangles, "measured": absence.COUNTED}, members, seed)
-    sky = weather.weather_of(garden, sampled, USUAL_YEAR, DAYS_PER_YEAR, seed, anomalies=False)
-    month = months.month_of_day() + 1
-    covered = {bed.name for bed in garden.beds if not bed.holds_medium}
-    leaves = np.zeros_like(sky.tank_l_d)
-    for plan in garden.crops:
-        kc = crops.bed_kc(crops.crop(plan.crop), plan.bed in covered, sampled["mean_kc_staggered"])
-        stands = np.isin(month, plan.months)[:, None]
-        leaves += evaporation.crop_water_l_d(
-            plan.area_m2, np.nan_to_num(kc, nan=LEAF_KC), sky.et0_mm_d
-        ) * np.where(stands, 1.0, 0.0)
-    splashed = np.broadcast_to(sampled["splash_share_per_d"] * litres.litres_of(garden).whole, leaves.shape)
-    parts = (sky.tank_l_d, leaves, splashed)
-    return tuple(months.monthly_means(part.T) for part in parts), sampled
+    triangles = {name: coefficient(name) for name in sorted(set(reckoned.COEFFICIENTS))}
+    sampled = draw({**triangles, **reckoned.triangles(garden)}, members, seed)
+    times = np.asarray(reckoned.times(garden, sampled))[..., None]
+    return _use(*(part * times for part in reckoned.parts_l_d(garden, sampled)))
 
 
 @dataclass(frozen=True)
@@ -126,7 +96,7 @@ def of_place(place: Place, members: int = MEMBERS, seed: int = SEED) -> Use:
     et0 = sampled["et0"]
     parts = [
         evaporation.crop_water_l_d(place.open_m2, crops.OPEN_WATER_KC, et0),
-        evaporation.crop_water_l_d(place.planted_m2, LEAF_KC, et0),
+        evaporation.crop_water_l_d(place.planted_m2, reckoned.LEAF_KC, et0),
         sampled["splash_share_per_d"] * place.volume_l,
     ]
     if not np.isnan(place.measured_l_week):

@@ -16,7 +16,9 @@ from aquacalc.errors import InputError
 from aquacalc.garden import litres, sections, surroundings
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden
+from aquacalc.schedule import crops
 from aquacalc.season import from_log, run, setting, start
+from aquacalc.season.result import SeasonRun
 from aquacalc.sentences import balance as sentences
 from aquacalc.sizing import balance, stock
 from aquacalc.uncertainty import coefficient, draw
@@ -143,6 +145,107 @@ def test_two_beds_want_to_know_which_one(tmp_path: Path):
     assert caught.value.problems[0].where == "measured 1 subject"
     named = opened(tmp_path, entry("bed_water", "110 L", subject="bed"), text=text)
     assert [bed.water_l for bed in named.beds] == [110.0, None]
+
+
+# --- the season
+
+SPRING = FILE + "\n[season]\nstart = 2027-05-01\nend = 2027-06-09\n"
+WITHIN = "2027-05-10"
+FIRST_DAY = "2027-05-01"
+MOVES = {
+    "flow": "ph",
+    "ph": "ph",
+    "alkalinity": "alkalinity_mg_l",
+    "hardness": "calcium_mg_l",
+    "chloride": "chloride_mg_l",
+    "conductivity": "ph",
+    "water_temperature": "water_c",
+    "fish_weight": "fish_kg",
+    "feed": "feed_g",
+    "bed_water": "top_up_l",
+    "water_use": "top_up_l",
+    "loop_volume": "top_up_l",
+}
+"""What of the season's days each measurement moves. Oxygen is not among them: it has hours of its own."""
+
+
+def lived(folder: Path, *entries: str) -> SeasonRun:
+    garden = opened(folder, *entries, text=SPRING)
+    return run.run(garden, crops.batches(garden), 1, begin=from_log.start(garden, None, None))
+
+
+@pytest.fixture(scope="module")
+def untouched(tmp_path_factory: pytest.TempPathFactory) -> SeasonRun:
+    return lived(tmp_path_factory.mktemp("season"))
+
+
+def test_all_measurements_are_asked_of_the_season():
+    assert {*MOVES, "oxygen"} == set(CHANGES)
+
+
+@pytest.mark.parametrize("what", MOVES)
+def test_a_measurement_moves_the_season(what: str, untouched: SeasonRun, tmp_path: Path):
+    value = "9 g/day" if what == "feed" else CHANGES[what][0]
+    moved = lived(tmp_path, entry(what, value, WITHIN if what in DAYED else FIRST_DAY))
+    before, after = untouched.daily[MOVES[what]], moved.daily[MOVES[what]]
+    assert np.max(np.abs(after - before)) > 0.003 * np.max(np.abs(before))
+
+
+@pytest.mark.parametrize("what", sorted(from_log.MEASURED))
+def test_what_a_season_begins_with_is_refused_or_told_where_it_came_later(
+    what: str, untouched: SeasonRun, tmp_path: Path
+):
+    late = entry(what, CHANGES[what][0], WITHIN)
+    if what != "alkalinity":  # by which the balance of the first morning's filter is struck
+        moved = lived(tmp_path, late)
+        assert all(np.array_equal(moved.daily[name], values) for name, values in untouched.daily.items())
+    (counted,) = measured.counted(opened(tmp_path, late, text=SPRING))
+    (said,) = sentences.measured((counted,), words.Reader())
+    assert counted.counts == (what not in measured.BEGINS_ONLY)
+    assert "Make the plan again from that day on" in said
+
+
+def test_less_feed_than_the_fish_want_is_fed_from_its_day_on_and_they_grow_by_it(
+    untouched: SeasonRun, tmp_path: Path
+):
+    weighed = lived(tmp_path, entry("feed", "9 g/day", WITHIN))
+    day = weighed.day(date.fromisoformat(WITHIN))
+    full, part = untouched.daily["feed_g"][0], weighed.daily["feed_g"][0]
+    assert np.array_equal(part[:day], full[:day])
+    weeks = slice(day, day + 14)  # later the full ration is held back by the filter
+    assert np.all((part[weeks] > 0.0) & (part[weeks] < 0.7 * full[weeks]))
+    assert weighed.fish["weight_g"][0, 0, -1] < untouched.fish["weight_g"][0, 0, -1]
+
+
+def test_more_feed_than_the_fish_want_is_not_planned_and_said(untouched: SeasonRun, tmp_path: Path):
+    much = entry("feed", "60 g/day", WITHIN)
+    assert np.array_equal(lived(tmp_path, much).daily["feed_g"], untouched.daily["feed_g"])
+    (counted,) = measured.counted(opened(tmp_path, much, text=SPRING))
+    (said,) = sentences.measured((counted,), words.Reader())
+    assert "the season feeds what they eat and no more" in said
+
+
+def test_counted_litres_are_what_the_season_tops_up(tmp_path: Path):
+    use = 21.0
+    told = lived(tmp_path, entry("water_use", f"{use} L/day", WITHIN))
+    # Counted for May, and the season's second month is June.
+    assert np.mean(told.daily["top_up_l"][0, 1:31]) == pytest.approx(use, rel=0.15)
+
+
+def test_more_litres_than_a_loop_can_use_in_a_day_are_refused(tmp_path: Path):
+    with pytest.raises(InputError) as caught:
+        opened(tmp_path, entry("water_use", "400 L/day", WITHIN))
+    (problem,) = caught.value.problems
+    assert (problem.key, problem.where) == ("problem-range", "measured 1 value")
+
+
+def test_fish_weighed_within_the_season_grow_on_from_there(untouched: SeasonRun, tmp_path: Path):
+    moved = lived(tmp_path, entry("fish_weight", "90 g", WITHIN))
+    day = moved.day(date.fromisoformat(WITHIN))
+    before, after = untouched.fish["weight_g"][0, 0], moved.fish["weight_g"][0, 0]
+    assert np.array_equal(after[:day], before[:day])
+    assert after[day] == 90.0
+    assert 90.0 < after[-1] < before[-1]
 
 
 # --- the thermometer
