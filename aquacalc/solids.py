@@ -42,7 +42,6 @@ def caught_share(kind: str, draw: Mapping[str, Floats], whole_flow: bool = False
     return np.full_like(draw[name], coefficient(name).low) if whole_flow else draw[name]
 
 
-@possible
 def still_there_share(rate_1_d: Numbers, days_between_draws: Numbers) -> Numbers:
     """Share of the solids caught that still lies in a separator when it is drawn.
 
@@ -56,7 +55,6 @@ def still_there_share(rate_1_d: Numbers, days_between_draws: Numbers) -> Numbers
     return left
 
 
-@possible
 def held_g(caught_g_day: Numbers, rate_1_d: Numbers) -> Numbers:
     """Solids that lie in a loop once as much breaks down as comes, g. Own reckoning, by mass balance.
 
@@ -66,7 +64,6 @@ def held_g(caught_g_day: Numbers, rate_1_d: Numbers) -> Numbers:
     return caught_g_day / rate_1_d
 
 
-@possible
 def void_lost_share(fill_min: Numbers, new_fill_min: Numbers) -> Numbers:
     """Share of a bed's water that roots and solids have displaced, from its fill time at the same inflow.
 
@@ -134,7 +131,6 @@ def settling_velocity_m_s(
     return velocity
 
 
-@possible
 def months_left(lost_share: Numbers, months: Numbers, until_share: Numbers = CLOGGED_SHARE) -> Numbers:
     """Months until a bed has lost a share, if it goes on losing as it did since it was new.
 

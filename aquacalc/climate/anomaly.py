@@ -52,7 +52,7 @@ def followed_share(time_constant_h: float, lag_one: float = LAG_ONE) -> float:
     Own reckoning, exact for an AR(1) air through a first-order lag.
 
     >>> round(followed_share(24.0), 2)
-    0.84
+    0.9
     """
     left = float(np.exp(-HOURS_PER_DAY / time_constant_h))
     variance = (1.0 - left) / (1.0 + left) * (1.0 + left * lag_one) / (1.0 - left * lag_one)

@@ -821,8 +821,9 @@ def test_the_demo_gardens_have_the_troubles_that_they_were_made_for():
         return {one.key: one for one in of_season(seasons.season(name), seasons.garden(name))}
 
     yard, greenhouse, southern = told("yard"), told("greenhouse"), told("southern")
-    # A hot, hard, dry yard: oxygen in summer, no feed in winter, alkalinity and sodium of the tap.
-    assert {"finding-oxygen-season-short", "finding-temperature-season-cold"} <= yard.keys()
+    # A hot, hard, dry yard: oxygen low in summer though feed is held to it, no feed in winter, alkalinity and
+    # sodium of the tap.
+    assert {"finding-oxygen-season-low", "finding-temperature-season-cold"} <= yard.keys()
     assert {"finding-alkalinity-season-high", "finding-sodium-season-rising"} <= yard.keys()
     # Its winter kills in most of the tries, on days of their own, and the fish are told to be out before.
     assert yard["finding-temperature-season-kills"].level == "emergency"
