@@ -246,6 +246,7 @@ def felt_air_c(mean_c: ArrayLike, range_k: ArrayLike) -> Floats:
     return felt
 
 
+@possible
 def warmth_factor(
     of: Crop,
     mean_c: ArrayLike,
@@ -295,6 +296,7 @@ HOLDS_COOL_C, HOLDS_WARM_C = 25.0, 27.0
 HOLDS_COOL, HOLDS_WARM = 0.25, 0.10
 
 
+@possible
 def holds_share(air_c: ArrayLike) -> Floats:
     """Part of its growing time that a head which is ready waits before it bolts: a quarter, in heat a tenth.
 
@@ -312,6 +314,7 @@ def holds_share(air_c: ArrayLike) -> Floats:
 DEADLY_DAYS = 3
 
 
+@possible
 def deadly_heat(of: Crop, felt_c: Floats, water_c: Floats, later_k: ArrayLike = 0.0) -> NDArray[np.bool_]:
     """Days on which a crop that stands has died of heat: the third in a row that allows no growth, and more.
 
@@ -368,6 +371,7 @@ def light_on_mass(of: Crop, light_mol_m2_d: ArrayLike, leaf_exponent: ArrayLike)
     return light_factor(light_mol_m2_d, of.light_good_mol_m2_d, exponent)
 
 
+@possible
 def growth_factor(
     of: Crop,
     mean_c: ArrayLike,

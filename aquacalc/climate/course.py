@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from aquacalc.climate import tank
 from aquacalc.climate.tank import HeatBalance
 from aquacalc.constants import HOURS_PER_DAY, SECONDS_PER_HOUR, Numbers
+from aquacalc.possible import possible
 
 Floats = NDArray[np.float64]
 
@@ -160,6 +161,7 @@ def hourly_sun(day_mean: Numbers, daylight_h: Numbers, clock: Floats) -> Floats:
     return found
 
 
+@possible
 def cylinder_m2(water_l: float, depth_m: float) -> tuple[float, float]:
     """Top, and wall with floor, of a round tank of that water and depth, m2. Exact, by geometry.
 
