@@ -118,12 +118,8 @@ def test_the_plan_may_begin_in_any_month(start: date, tmp_path: Path):
 @pytest.mark.parametrize(
     "log",
     [
-        "an empty log",
         "a log of another program",
-        *(
-            pytest.param(log, marks=pytest.mark.slow)
-            for log in ("with its log", "a log without rows", "no log")
-        ),
+        *(pytest.param(log, marks=pytest.mark.slow) for log in LOGS if log != "a log of another program"),
     ],
 )
 def test_the_plan_of_a_new_garden_with_any_log(log: str, tmp_path: Path):

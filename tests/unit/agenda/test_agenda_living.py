@@ -79,6 +79,7 @@ def trout() -> tuple[Garden, Plan]:
     return of, plan
 
 
+@pytest.mark.slow
 def test_model_and_paper_end_with_the_day_on_which_they_are_taken_out(trout: tuple[Garden, Plan]):
     of, plan = trout
     assert of.fish[0].until is None
@@ -95,6 +96,7 @@ def test_model_and_paper_end_with_the_day_on_which_they_are_taken_out(trout: tup
     assert "they do not live through the heat" in told
 
 
+@pytest.mark.slow
 def test_the_findings_tell_why_the_file_is_not_followed(trout: tuple[Garden, Plan]):
     _, plan = trout
     found = {one.key: one for one in plan.findings}
@@ -144,6 +146,7 @@ def test_under_a_cover_the_fish_are_not_taken_out_for_the_water_without_it():
     assert living.version_of(covered, changed(), OUT) == covered
 
 
+@pytest.mark.slow
 def test_a_comparison_has_the_numbers_of_the_plan_of_record():
     yard = GardenFile.open("demo:yard").garden
     trout = replace(yard.fish[0], species="rainbow_trout", stocked=date(2027, 3, 6), final_weight_g=300.0)

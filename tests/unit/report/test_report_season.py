@@ -46,6 +46,10 @@ MONTHS = (
 )
 
 
+pytestmark = pytest.mark.slow
+"""A whole run, printed twice; the quick tests run the season's notebook without printing."""
+
+
 @pytest.fixture(scope="module")
 def told() -> list[str]:
     return []
@@ -108,7 +112,6 @@ def test_what_the_notebook_tells_is_on_no_page(plan: report.SeasonPlan):
     assert "day by day, 20 times" not in plan.html.read_text("utf-8")
 
 
-@pytest.mark.slow
 def test_the_data_are_those_of_the_same_run_anywhere(plan: report.SeasonPlan, tmp_path: Path):
     notebook.save(notebook.run("demo:yard", MEMBERS, 1, made=MADE), str(tmp_path))
     assert [path.name for path in plan.data] == ["season-days.csv", "season-tasks.csv", "season-tasks.ics"]
@@ -171,7 +174,6 @@ def test_every_sheet_for_the_wall_is_one_page_and_the_folder_at_most_ten(
     assert text(document[0]).startswith("Season plan: ")
 
 
-@pytest.mark.slow
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 @pytest.mark.parametrize("name", ["yard", "greenhouse", "classroom", "southern"])
 def test_all_demo_gardens_keep_to_their_pages(tmp_path: Path, name: str, paper: Paper):
@@ -375,7 +377,6 @@ def test_a_run_that_breaks_off_makes_no_page_and_keeps_the_notebook(
     assert "so far" in kept.read_text("utf-8")
 
 
-@pytest.mark.slow
 def test_pages_that_fail_after_the_data_leave_no_page(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
     workbook = broken(tmp_path / "workbook", lambda source: f"{source}\n1 / 0")
     monkeypatch.setattr(places, "workbook", lambda: workbook)

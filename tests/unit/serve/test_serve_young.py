@@ -69,7 +69,10 @@ def test_the_words_that_are_looked_for_are_found():
     assert not forbidden("<details>Smith. Ammonium in filters</details>")
 
 
-@pytest.mark.parametrize("garden", ["", *(places.DEMO + name for name in places.demos())])
+@pytest.mark.parametrize(
+    "garden",
+    ["", *(pytest.param(places.DEMO + name, marks=pytest.mark.slow) for name in places.demos())],
+)
 def test_no_page_of_the_young_doses_what_burns_or_kills(
     garden: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ):
