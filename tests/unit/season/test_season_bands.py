@@ -16,6 +16,7 @@ from aquacalc.uncertainty import Floats, Triangle, band
 
 NAMES = ("feed_g", "fish_kg", "nitrate_mg_l", "alkalinity_mg_l", "oxygen_min_mg_l", "ph")
 MANY = 1000
+FEW_FISH = 12
 AT_A_LINE = 0.02
 """Days are left out on which more members than this share one extreme value: all still at the start, or fish
 without feed. There the band ends on that value, and holds all who share it."""
@@ -30,8 +31,10 @@ def weeks(name: str, start: date, days: int) -> Garden:
 
 @cache
 def summer(seed: int, members: int = MANY) -> SeasonRun:
-    """The yard in its warm half."""
-    return plan.of_garden(weeks("yard", date(2027, 5, 1), 120), members, seed)
+    """The yard in its warm half, with so few fish that nothing holds their feed to a line."""
+    garden = weeks("yard", date(2027, 5, 1), 120)
+    few = tuple(replace(one, count=FEW_FISH) for one in garden.fish)
+    return plan.of_garden(replace(garden, fish=few), members, seed)
 
 
 def held(own: Floats, other: Floats) -> Floats:
