@@ -1651,7 +1651,7 @@ glance-fish-wait = { $count } in, if the tests are good, { $day }
 glance-fish-take = { $count } out { $day }
 glance-ready = { $name } (young plants)
 glance-times = { $name } ×{ $times }
-glance-key = Water and feed: means of the month, low to high, the middle eight in ten of { $tries } tries. Picked: what at least half of the tries pick something of.
+glance-key = Water and feed: means of the month, the middle eight in ten of { $tries } tries. Picked: what half of the tries or more pick.
 
 sowing-title = { $count } batches stand in the beds; the first pick is { $crop }, { $when }
 sowing-title-nothing = { $count } batches stand in the beds, and none is ready within the year
