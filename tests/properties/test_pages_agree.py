@@ -30,8 +30,6 @@ def assert_agree(plan: Plan, folder: Path) -> printed_amounts.Amounts:
 @pytest.mark.parametrize("name", seasons.DEMOS)
 def test_no_amount_of_a_demo_garden_has_two_values(name: str, tmp_path: Path):
     found = assert_agree(plans.of_season(name), tmp_path)
-    # Enough of them stand on two sheets or more, so that this says something.
-    assert sum(len(said) > 1 for said in found.values()) > 90
     sheets = {sheet for said in found.values() if len(said) > 1 for sheet in said}
     assert sheets >= {
         "calendar",
@@ -42,6 +40,23 @@ def test_no_amount_of_a_demo_garden_has_two_values(name: str, tmp_path: Path):
         "sowing panel",
         "strip",
     }
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        pytest.param(
+            one,
+            marks=pytest.mark.xfail(strict=True, reason="95: crops of the winter are no longer set out there")
+            if one == "yard"
+            else (),
+        )
+        for one in seasons.DEMOS
+    ],
+)
+def test_enough_amounts_stand_on_two_sheets_or_more(name: str, tmp_path: Path):
+    found = printed_amounts.amounts(plans.of_season(name), tmp_path)
+    assert sum(len(said) > 1 for said in found.values()) > 100
 
 
 def test_panels_decide_what_the_printed_plan_decides(monkeypatch: pytest.MonkeyPatch):
