@@ -8,6 +8,7 @@ class.
 import ast
 import json
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -22,6 +23,7 @@ START = (
 )
 
 
+@cache
 def trees() -> dict[str, ast.Module]:
     """Every module as a syntax tree."""
     return {
@@ -33,14 +35,16 @@ def trees() -> dict[str, ast.Module]:
     }
 
 
-TREES = trees()
-
-
 def is_definition(node: ast.AST) -> bool:
     return isinstance(node, ast.FunctionDef | ast.ClassDef)
 
 
-DEFINED = {name: {one.name: one for one in tree.body if is_definition(one)} for name, tree in TREES.items()}
+@cache
+def defined() -> dict[str, dict[str, ast.AST]]:
+    """The definitions of each module by name."""
+    return {
+        name: {one.name: one for one in tree.body if is_definition(one)} for name, tree in trees().items()
+    }
 
 
 def imported(tree: ast.AST) -> dict[str, Name]:
@@ -51,14 +55,17 @@ def imported(tree: ast.AST) -> dict[str, Name]:
             for one in node.names:
                 whole = f"{node.module}.{one.name}"
                 found[one.asname or one.name] = (
-                    (whole, "") if whole in TREES else (node.module or "", one.name)
+                    (whole, "") if whole in trees() else (node.module or "", one.name)
                 )
         elif isinstance(node, ast.Import):
-            found |= {one.asname: (one.name, "") for one in node.names if one.asname and one.name in TREES}
+            found |= {one.asname: (one.name, "") for one in node.names if one.asname and one.name in trees()}
     return found
 
 
-IMPORTED = {name: imported(tree) for name, tree in TREES.items()}
+@cache
+def imports() -> dict[str, dict[str, Name]]:
+    """What the names of each module stand for."""
+    return {name: imported(tree) for name, tree in trees().items()}
 
 
 def named_in(node: ast.AST, module: str, names: dict[str, Name]) -> Iterator[Name]:
@@ -70,13 +77,13 @@ def named_in(node: ast.AST, module: str, names: dict[str, Name]) -> Iterator[Nam
     attributes = {one.attr for one in ast.walk(node) if isinstance(one, ast.Attribute)}
     for one in ast.walk(node):
         if isinstance(one, ast.Name):
-            if one.id in DEFINED.get(module, {}):
+            if one.id in defined().get(module, {}):
                 yield module, one.id
             elif one.id in names:
                 home, inside = names[one.id]
                 yield home, inside
                 if not inside and id(one) not in bases:
-                    yield from ((home, each) for each in attributes if each in DEFINED[home])
+                    yield from ((home, each) for each in attributes if each in defined()[home])
         elif isinstance(one, ast.Attribute) and isinstance(one.value, ast.Name) and one.value.id in names:
             home, inside = names[one.value.id]
             if not inside:
@@ -99,18 +106,18 @@ def reached() -> set[Name]:
     while open_:
         here = open_.pop()
         module, name = here
-        if here in found or module not in TREES:
+        if here in found or module not in trees():
             continue
         found.add(here)
         if name:
             open_.append((module, ""))
-        if name and name not in DEFINED[module] and name in IMPORTED[module]:
-            open_.append(IMPORTED[module][name])  # handed on by this module
-        code = [DEFINED[module][name]] if name in DEFINED[module] else []
+        if name and name not in defined()[module] and name in imports()[module]:
+            open_.append(imports()[module][name])  # handed on by this module
+        code = [defined()[module][name]] if name in defined()[module] else []
         if not name:
-            code = [one for one in TREES[module].body if not is_definition(one)]
+            code = [one for one in trees()[module].body if not is_definition(one)]
         for node in code:
-            open_ += named_in(node, module, IMPORTED[module])
+            open_ += named_in(node, module, imports()[module])
     return found
 
 
@@ -119,7 +126,7 @@ def unreached() -> set[str]:
     there = reached()
     return {
         f"{module.removeprefix('aquacalc.')}.{name}"
-        for module, own in DEFINED.items()
+        for module, own in defined().items()
         for name in own
         if (module, name) not in there and not name.startswith("_")
     }

@@ -65,30 +65,49 @@ def new_garden(folder: Path, log: bytes | None = None, start: date | None = None
 
 READING = [name for name in cells.PANELS if name[:2] in ("02", "03", "04", "05")]
 """Notebooks in which the log counts."""
+QUICK_LOG = dict(zip(READING, [log for log in LOGS if log != "with its log"], strict=True))
+"""The other log of each that the quick tests try; the slow ones try all."""
 
 
 @pytest.mark.parametrize(
     ("notebook", "log"),
-    [(name, log) for log in LOGS for name in (cells.PANELS if log == "with its log" else READING)],
+    [
+        *((name, "with its log") for name in cells.PANELS),
+        *(
+            pytest.param(name, log, marks=() if QUICK_LOG[name] == log else pytest.mark.slow)
+            for log in LOGS
+            for name in READING
+            if log != "with its log"
+        ),
+    ],
 )
 def test_a_new_garden_runs_to_the_last_cell(notebook: str, log: str, tmp_path: Path):
     garden = new_garden(tmp_path / "mine", LOGS[log])
     assert "My garden" in cells.run(notebook, garden=garden)
 
 
-@pytest.mark.parametrize("notebook", cells.PANELS)
-@pytest.mark.parametrize("garden", DEMOS)
+@pytest.mark.parametrize(
+    ("notebook", "garden"),
+    [
+        # Each notebook with one demo, each demo in two notebooks or more; the slow tests try all.
+        pytest.param(name, demo, marks=() if place % len(DEMOS) == which else pytest.mark.slow)
+        for place, name in enumerate(cells.PANELS)
+        for which, demo in enumerate(DEMOS)
+    ],
+)
 def test_a_demo_garden_runs_to_the_last_cell(notebook: str, garden: str):
     assert cells.run(notebook, garden=garden)
 
 
 FIRSTS = [date(2027, month, 1) for month in range(1, 13)]
+BEGUN = {("02_start_it_up", FIRSTS[9]), ("04_plan_the_harvest", FIRSTS[6])}
+"""What the quick tests try: a start into the winter, a year from the hottest month."""
 
 
 @pytest.mark.parametrize(
     ("notebook", "start"),
     [
-        (name, first) if first in FIRSTS[::3] else pytest.param(name, first, marks=pytest.mark.slow)
+        (name, first) if (name, first) in BEGUN else pytest.param(name, first, marks=pytest.mark.slow)
         for name in ("02_start_it_up", "04_plan_the_harvest")
         for first in FIRSTS
     ],

@@ -9,7 +9,8 @@ import pytest
 from lab import WORKBOOK, Notebook, workbook
 from playwright.sync_api import Browser
 
-pytestmark = pytest.mark.browser
+# Not beside other browsers: it measures time.
+pytestmark = [pytest.mark.browser, pytest.mark.benchmark]
 
 STEPS = 30
 MOST = 3.0

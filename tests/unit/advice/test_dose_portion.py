@@ -48,7 +48,7 @@ def wish(chemical: str, ph: float, celsius: float, tan: float, of: base.Base) ->
 
 
 @pytest.mark.parametrize("chemical", BASES)
-@pytest.mark.parametrize("celsius", [12.0, 26.0])
+@pytest.mark.parametrize("celsius", [pytest.param(12.0, marks=pytest.mark.slow), 26.0])
 def test_a_readings_portion_is_the_first_of_the_plan(chemical: str, celsius: float):
     compared = 0
     for ph, alkalinity in itertools.product(PHS, ALKALINITIES):

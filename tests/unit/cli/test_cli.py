@@ -199,7 +199,9 @@ def named(tmp_path: Path) -> Path:
     return path
 
 
-@pytest.mark.parametrize("encoding", ["cp1252", "ascii", "utf-8"])
+@pytest.mark.parametrize(
+    "encoding", ["cp1252", *(pytest.param(one, marks=pytest.mark.slow) for one in ("ascii", "utf-8"))]
+)
 def test_a_terminal_shows_what_it_can(named: Path, encoding: str):
     done = aquacalc("check", str(named), environment={"PYTHONIOENCODING": encoding})
     assert done.returncode == 0, done.stderr

@@ -26,7 +26,7 @@ def aquacalc(*arguments: str, **options: object) -> subprocess.CompletedProcess[
 
 @posix
 @pytest.mark.parametrize("arguments", ["reading tan=1", "check demo:yard", "--help"])
-@pytest.mark.parametrize("unbuffered", ["", "1"])
+@pytest.mark.parametrize("unbuffered", ["", pytest.param("1", marks=pytest.mark.slow)])
 def test_an_output_that_takes_nothing_is_told_in_one_line(
     arguments: str, unbuffered: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ):

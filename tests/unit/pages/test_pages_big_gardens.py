@@ -34,6 +34,7 @@ def steady(tmp_path_factory: pytest.TempPathFactory) -> Plan:
     return replace(plans.plan(garden), season=run)
 
 
+@pytest.mark.slow
 def test_a_steady_garden_prints(steady: Plan):
     assert steady.season is not None
     assert len(steady.season.batches) > 100

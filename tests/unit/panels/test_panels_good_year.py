@@ -63,6 +63,7 @@ def test_what_is_not_ticked_is_not_written(own):
     assert "No proposal is open" in panel.result.value
 
 
+@pytest.mark.slow
 def test_what_was_written_can_be_put_back(own):
     text = (own / "garden.toml").read_text()
     panel = proposed(own)
@@ -74,6 +75,7 @@ def test_what_was_written_can_be_put_back(own):
     assert panel.back.disabled
 
 
+@pytest.mark.slow
 def test_with_nothing_ticked_there_is_nothing_to_write(own):
     panel = proposed(own)
     for tick in panel.ticks.children:

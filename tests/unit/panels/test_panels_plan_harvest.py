@@ -235,6 +235,7 @@ def test_a_week_later_moves_the_batch_in_the_picture(mine: Desk):
     assert mine.garden.fish[0].stocked == date(2027, 4, 10)
 
 
+@pytest.mark.slow
 def test_the_picture_is_that_of_one_middle_run(mine: Desk):
     made = plan_harvest.panel(mine)
     made.fields["count"].box.value = "20"
@@ -274,6 +275,7 @@ def test_only_what_concerns_the_chosen_batch_is_asked(mine: Desk):
     assert made.before == []
 
 
+@pytest.mark.slow
 def test_changes_are_taken_back_one_by_one(mine: Desk):
     made = plan_harvest.panel(mine)
     first = made.result.value
@@ -402,6 +404,7 @@ def test_the_band_is_shown_when_asked_for_and_gone_with_the_next_change(
     assert not made.band.button.disabled
 
 
+@pytest.mark.slow
 def test_names_of_people_are_escaped(mine: Desk):
     mine.put(mine.file.changed({"fish.0.name": "<b>Tom's</b> & 'fish'", "name": "<i>x</i>"}))
     for made in (plan_harvest.panel(mine), year_strip.panel(mine), sowing_list.panel(mine)):
@@ -477,6 +480,7 @@ def logged(own: Desk) -> Callable[[str], Desk]:
     return opened
 
 
+@pytest.mark.slow
 def test_panels_begin_the_season_with_the_log(logged: Callable[[str], Desk]):
     bare = desk.open_desk("demo:greenhouse")
     assert season_runs.middle(bare.garden, bare.log).run.daily["nitrate_mg_l"][0, 0] == 0.0

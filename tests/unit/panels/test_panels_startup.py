@@ -115,6 +115,7 @@ def test_another_garden_than_the_readers_own_says_so(tmp_path: Path):
     assert "This is not your garden" in plain(other.said.value)
 
 
+@pytest.mark.slow
 def test_warmth_seed_and_dose_move_the_dates(panel: StartUpPanel):
     choose(panel, by="plan")
     usual = first_fish(panel)
@@ -210,6 +211,7 @@ def test_what_stands_beside_follows_the_choice(panel: StartUpPanel):
     assert "Not with fish in this garden" in plain(ways.value)
 
 
+@pytest.mark.slow
 def test_reasons_are_looked_for_in_the_readings(desk: Desk, panel: StartUpPanel):
     stuck = startup_more.why_stuck(desk, panel)
     choose(panel, by="plan")

@@ -56,6 +56,7 @@ def test_nothing_is_written_where_no_folder_is_named(
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.slow
 def test_the_same_seed_gives_the_same_bytes(run: notebook.Run, tmp_path: Path):
     again = notebook.run("demo:southern", MEMBERS, 3, made=MADE)
     for name, one in (("a", run), ("b", again)):

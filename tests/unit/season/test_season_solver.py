@@ -17,7 +17,14 @@ def assert_alike(found: dict[str, float]) -> None:
     assert {name: share for name, share in found.items() if not share < 1.0} == {}
 
 
-@pytest.mark.parametrize("name", seasons.DEMOS)
+@pytest.mark.parametrize(
+    "name",
+    [
+        "yard",
+        "greenhouse",
+        *(pytest.param(name, marks=pytest.mark.slow) for name in ("classroom", "southern")),
+    ],
+)
 def test_the_first_weeks_follow_the_solver(name: str):
     assert_alike(season_replay.differences(seasons.middle(name, QUICK_DAYS), QUICK_DAYS))
 
