@@ -27,6 +27,9 @@ GROWTH_FEED_CORRELATION = -0.5
 PLAUSIBLE_TGC_PER1000 = (0.05, 3.0)
 """Published values printed times 1000; papers also print times 1 and times 100."""
 
+WEIGHT_SPREAD = 0.2
+"""Standard deviation of the logarithm of weight within a batch. Common practice, no source."""
+
 COLD_CLASSES = ("cold", "cool", "cool/temperate")
 
 

@@ -39,7 +39,8 @@ class Known:
 
 @dataclass(frozen=True)
 class FishNow:
-    """A batch of fish that is there. weight_g, weighed: mean of the last sample and its day, else None."""
+    """A batch of fish that is there. weight_g, weighed: mean of the samples of the last
+    day with any, and that day, else None."""
 
     batch: str
     count: int
@@ -136,7 +137,8 @@ def _fish(garden: Garden, log: Log, day: date) -> Iterator[FishNow]:
             continue
         weights = stock.of_batch(log, batch, "weight", day)
         if weights:
-            yield FishNow(batch.name, count, weights[-1].value, weights[-1].day)
+            last = [one.value for one in weights if one.day == weights[-1].day]
+            yield FishNow(batch.name, count, sum(last) / len(last), weights[-1].day)
         else:
             yield FishNow(batch.name, count)
 

@@ -15,7 +15,7 @@ from aquacalc import fish
 from aquacalc.climate import months
 from aquacalc.constants import DAYS_PER_YEAR
 from aquacalc.season import fishes, weather
-from aquacalc.uncertainty import MEMBERS, SEED, Band, Floats, band, draw
+from aquacalc.uncertainty import MEMBERS, SEED, Band, Floats, Triangle, band, draw
 
 LONGEST_D = 3 * DAYS_PER_YEAR
 """Days that are followed; a day beyond stands for what is not reached."""
@@ -25,7 +25,8 @@ LONGEST_D = 3 * DAYS_PER_YEAR
 class Question:
     """A batch: count of fish, weight of one and day on which they come, weight at which they are of size.
 
-    water_c: by month, January first, (12,) or (members, 12).
+    water_c: by month, January first, (12,) or (members, 12). tgc: growth of this batch, where it was weighed
+    before; else that of the species.
     """
 
     species: str
@@ -34,6 +35,7 @@ class Question:
     stocked: date
     final_g: float
     water_c: Floats
+    tgc: Triangle | None = None
 
 
 @dataclass(frozen=True)
@@ -54,10 +56,19 @@ class Grown:
     grows: float
 
 
-def grown(asked: Question, members: int = MEMBERS, seed: int = SEED) -> Grown:
-    """How a batch grows up to its final weight."""
+@dataclass(frozen=True, eq=False)
+class _Followed:
+    """A batch day by day: warm: temperature that counts, weight: of one fish, alive: fish; fcr: a try."""
+
+    warm: Floats
+    weight: Floats
+    alive: Floats
+    fcr: Floats
+
+
+def _followed(asked: Question, members: int, seed: int) -> _Followed:
     species = fish.species(asked.species)
-    names = {"tgc": species.tgc, "fcr": species.fcr, "loss": species.loss_pct}
+    names = {"tgc": asked.tgc or species.tgc, "fcr": species.fcr, "loss": species.loss_pct}
     sampled = draw(
         {f"fish.{asked.species}.{name}": triangle for name, triangle in names.items()},
         members,
@@ -68,13 +79,20 @@ def grown(asked: Question, members: int = MEMBERS, seed: int = SEED) -> Grown:
     usual = months.monthly_to_daily(np.atleast_2d(asked.water_c))
     warm = fish.growing_temperature_c(usual[:, weather.day_of_year(asked.stocked, LONGEST_D)], species)
     weight = fish.weights_g(asked.weight_g, tgc, np.broadcast_to(warm, (members, LONGEST_D)))
-    days = np.arange(LONGEST_D + 1)
-    alive = asked.count * (1.0 - loss / 100.0 * _lost_share(days))
+    alive = asked.count * (1.0 - loss / 100.0 * _lost_share(np.arange(LONGEST_D + 1)))
+    return _Followed(warm, weight, alive, fcr)
+
+
+def grown(asked: Question, members: int = MEMBERS, seed: int = SEED) -> Grown:
+    """How a batch grows up to its final weight."""
+    followed = _followed(asked, members, seed)
+    weight, alive = followed.weight, followed.alive
     first = _first(alive * fishes.share_above(asked.final_g, weight) >= min(1.0, asked.count))
     half = _first(weight >= asked.final_g)
     at = np.minimum(half, LONGEST_D)
     rows = np.arange(members)
-    eaten_g = np.cumsum(fish.fcr_at_weight(fcr, weight[:, :-1]) * np.diff(weight) * alive[:, :-1], axis=1)
+    conversion = fish.fcr_at_weight(followed.fcr, weight[:, :-1])
+    eaten_g = np.cumsum(conversion * np.diff(weight) * alive[:, :-1], axis=1)
     feed_kg = np.where(at > 0, eaten_g[rows, np.maximum(at - 1, 0)], 0.0) / 1000.0
     middle = round(float(band(at).middle))
     return Grown(
@@ -83,8 +101,19 @@ def grown(asked: Question, members: int = MEMBERS, seed: int = SEED) -> Grown:
         count=band(alive[rows, at]),
         kg=band(alive[rows, at] * weight[rows, at] / 1000.0),
         feed_kg=band(feed_kg),
-        grows=float(np.mean(np.median(warm, axis=0)[:middle] > 0.0)) if middle else 1.0,
+        grows=float(np.mean(np.median(followed.warm, axis=0)[:middle] > 0.0)) if middle else 1.0,
     )
+
+
+def days_to_kg(asked: Question, kg: float, members: int = MEMBERS, seed: int = SEED) -> Band:
+    """Days until the whole batch weighs so much; `LONGEST_D` + 1 where it does not within that time."""
+    followed = _followed(asked, members, seed)
+    return band(_first(followed.alive * followed.weight >= 1000.0 * kg))
+
+
+def weights_on(asked: Question, days: int, members: int = MEMBERS, seed: int = SEED) -> Band:
+    """Mean weight of one fish, g, so many days after the day of the question, up to `LONGEST_D`."""
+    return band(_followed(asked, members, seed).weight[:, days])
 
 
 def _lost_share(days: NDArray[np.int64]) -> Floats:

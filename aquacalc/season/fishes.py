@@ -31,8 +31,6 @@ from aquacalc.uncertainty import Floats, Triangle
 if TYPE_CHECKING:
     from aquacalc.garden.model import FishBatch, Garden
 
-WEIGHT_SPREAD = 0.2
-"""Standard deviation of the logarithm of weight within a batch. Common practice, no source."""
 KITCHEN_WEEKS = 26
 """Weeks over which a household takes a batch where it says no wish. Our own choice, no source."""
 FIRST_MONTH_D = 30
@@ -404,7 +402,8 @@ def take(day: int, garden_day: bool, all_kinds: tuple[Kind, ...], stock_now: Fis
 
 def share_above(final_g: Numbers, mean_g: Floats) -> Floats:
     """Share of a batch that has reached a weight: weights spread lognormally about their mean."""
-    away = (np.log(final_g) - np.log(mean_g) + WEIGHT_SPREAD**2 / 2.0) / WEIGHT_SPREAD
+    spread = fish.WEIGHT_SPREAD
+    away = (np.log(final_g) - np.log(mean_g) + spread**2 / 2.0) / spread
     # The normal distribution by the logistic curve that lies within 0.01 of it.
     share: Floats = 1.0 / (1.0 + np.exp(np.clip(1.702 * away, -50.0, 50.0)))
     return share

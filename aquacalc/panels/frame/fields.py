@@ -108,7 +108,7 @@ class NumberField(Field):
         )
         self.unit = widgets.Dropdown(
             options=[(unit.label, unit.key) for unit in offered] or [("", "")],
-            value=_first_unit(kind, reader, shown_in or {}) if kind else "",
+            value=first_unit(kind, reader, shown_in or {}) if kind else "",
             description=words.say("panel-unit", reader),
             style=LABEL_STYLE,
             layout=widgets.Layout(width="8em"),
@@ -233,7 +233,7 @@ def _side_by_side(box: widgets.Text, unit: widgets.Dropdown) -> widgets.HBox:
     return widgets.HBox([box, unit], layout=layout)
 
 
-def _first_unit(kind: str, reader: words.Reader, shown_in: Mapping[str, str]) -> str:
+def first_unit(kind: str, reader: words.Reader, shown_in: Mapping[str, str]) -> str:
     """Key of the unit to begin with: as asked, else the one in which pages show this kind to this reader."""
     if reader.units in shown_in:
         return shown_in[reader.units]
@@ -255,7 +255,7 @@ class MonthsField(Field):
         )
         self.unit = widgets.Dropdown(
             options=[(unit.label, unit.key) for unit in offered],
-            value=_first_unit(kind, reader, {}),
+            value=first_unit(kind, reader, {}),
             description=words.say("panel-unit", reader),
             style=LABEL_STYLE,
             layout=widgets.Layout(width="8em"),

@@ -20,7 +20,7 @@ class Keeping(widgets.VBox):  # type: ignore[misc]
     """A button that shows the row, one that writes it, one that takes it back.
 
     entries: what is to be kept now; `InputError` where it cannot be. today: the day of the row. then: called
-    after the log has changed.
+    after the log has changed. note: what goes into the row's note.
     """
 
     def __init__(
@@ -29,8 +29,9 @@ class Keeping(widgets.VBox):  # type: ignore[misc]
         entries: Callable[[], Sequence[Entry]],
         today: Callable[[], date] = date.today,
         then: Callable[[], None] = lambda: None,
+        note: Callable[[], str] = lambda: "",
     ) -> None:
-        self.desk, self.entries, self.today, self.then = desk, entries, today, then
+        self.desk, self.entries, self.today, self.then, self.note = desk, entries, today, then, note
         self.row: keep.Row | None = None
         self.show = self._button("keep-show", self.shown)
         self.write = self._button("keep-write", self.written)
@@ -48,7 +49,7 @@ class Keeping(widgets.VBox):  # type: ignore[misc]
             return
         path = self.desk.file.path.parent / LOG
         try:
-            self.row = keep.row(path, self.desk.garden, self.today(), self.entries())
+            self.row = keep.row(path, self.desk.garden, self.today(), self.entries(), self.note())
         except InputError as error:
             self._refuse(error)
             return

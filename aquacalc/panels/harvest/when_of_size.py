@@ -10,6 +10,7 @@ import numpy as np
 from aquacalc import fish, words
 from aquacalc.advice import trail as rests
 from aquacalc.constants import MONTHS_PER_YEAR
+from aquacalc.errors import InputError, Problem
 from aquacalc.garden import places, surroundings
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden
@@ -24,16 +25,18 @@ from aquacalc.season.alone import LONGEST_D, Grown, Question
 from aquacalc.uncertainty import MEMBERS, Band, Floats, coefficient, draw
 
 OWN, ONE, MONTHLY = "own", "one", "monthly"
-ASKED = ("species", "count", "weight", "stocked", "final", "water")
+ASKED = ("species", "count", "weight", "stocked", "final", "on", "water")
 USUAL, WARM = 24.0, 40.0
 
 
 @dataclass(frozen=True)
 class Batch:
-    """What was asked and what came out."""
+    """What was asked and what came out. on: a day that was asked for, and on_g: what one fish weighs then."""
 
     asked: Question
     grown: Grown
+    on: date | None = None
+    on_g: Band | None = None
 
 
 def controls(reader: words.Reader, stocked: date, own_water: bool) -> dict[str, Field]:
@@ -50,6 +53,7 @@ def controls(reader: words.Reader, stocked: date, own_water: bool) -> dict[str, 
         "final": NumberField(
             say("panel-final-weight", reader), "mass", 450.0, reader, 1.0, 20_000.0, shown_in=GRAMS
         ),
+        "on": DateField(say("panel-size-on", reader), None, reader, stocked, optional=True),
         "water": ChoiceField(
             say("panel-size-water", reader),
             waters if own_water else waters[1:],
@@ -75,7 +79,15 @@ def compute(garden: Garden | None, values: Values) -> Batch:
         final_g=values["final"],
         water_c=water_c(garden, values),
     )
-    return Batch(asked, alone.grown(asked))
+    on = values["on"]
+    if on is None:
+        return Batch(asked, alone.grown(asked))
+    days = (on - asked.stocked).days
+    if not 0 <= days <= LONGEST_D:
+        last = asked.stocked + timedelta(days=LONGEST_D)
+        ends = (asked.stocked.isoformat(), last.isoformat())
+        raise InputError(Problem("problem-size-day", "", on.isoformat(), ends))
+    return Batch(asked, alone.grown(asked), on, alone.weights_on(asked, days))
 
 
 def water_c(garden: Garden | None, values: Values) -> Floats:
@@ -113,11 +125,20 @@ def draw_batch(reader: words.Reader, batch: Batch) -> html.Html:
     rows = [
         (say("panel-size-first", reader), *_days(asked, found.first_d, reader)),
         (say("panel-size-half", reader), *_days(asked, found.half_d, reader)),
+        *_on(batch, reader),
         (say("panel-size-count", reader), *_amounts(found.count, "count", reader)),
         (say("panel-size-kg", reader), *_amounts(found.kg, "biomass", reader)),
         (say("panel-size-feed", reader), *_amounts(found.feed_kg, "biomass", reader)),
     ]
     return answer(title, lines, html.table(head, rows), rest)
+
+
+def _on(batch: Batch, reader: words.Reader) -> list[tuple[str, ...]]:
+    """The row of the day that was asked for, if one was."""
+    if batch.on is None or batch.on_g is None:
+        return []
+    title = words.say("panel-size-on-row", reader, day=words.date(batch.on, reader))
+    return [(title, *_amounts(batch.on_g, "fish_weight", reader))]
 
 
 def _days(asked: Question, of: Band, reader: words.Reader) -> list[str]:

@@ -119,6 +119,11 @@ def test_weights_are_those_of_the_last_sample(log: Reader):
     assert standing(yard(), made, START).fish == (FishNow("spring", 40, 120.0, date(2027, 5, 20)),)
 
 
+def test_several_samples_of_a_day_count_together(log: Reader):
+    made = log("date,time,fish weight (g)\n2027-05-01,,90\n2027-05-20,08:10,120\n2027-05-20,09:00,130\n")
+    assert standing(yard(), made, START).fish == (FishNow("spring", 40, 125.0, date(2027, 5, 20)),)
+
+
 def test_crops_that_were_picked(log: Reader):
     made = log(
         "date,picked okra (kg),picked capsicum (kg)\n2027-05-01,,0.4\n2027-05-08,1,0\n2027-05-15,1.5,\n"

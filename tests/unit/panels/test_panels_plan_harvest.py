@@ -207,6 +207,15 @@ def test_fish_in_water_that_is_too_cold_never_get_there():
     assert "within three years" in plain(made.result.value)
 
 
+def test_a_day_tells_the_weight_on_it_and_one_before_they_come_is_refused():
+    made = when_of_size.panel()
+    made.fields["stocked"].box.value = "2027-04-10"
+    made.fields["on"].box.value = "2027-04-10"
+    assert "One fish weighs on 10 April 2027 20 g 20 g 20 g" in " ".join(plain(made.result.value).split())
+    made.fields["on"].box.value = "2027-04-09"
+    assert "2027-04-09 is outside" in plain(made.problems.value)
+
+
 def test_monthly_water_is_asked_where_it_is_chosen():
     made = when_of_size.panel()
     made.fields["water"].list.value = when_of_size.MONTHLY
