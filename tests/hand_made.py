@@ -15,11 +15,14 @@ from aquacalc.sizing.result import (
     Outage,
     Plants,
     Reserve,
+    Stocked,
 )
 from aquacalc.uncertainty import Band
 
 RESERVE = Reserve(np.array([6.7]), np.array([1.6]), 3.0, 7.9, 800.0)
 """Oxygen of a power cut, invented."""
+STOCKED = Stocked("warm_generic", 200.0, 13.0, 0.8, 26.5, 7.9, 3.0, 1.0, 1.15)
+"""Fish of a power cut, invented."""
 
 MONTHS = tuple(range(1, 13))
 WATER_C = np.array([9.0, 10.0, 13.0, 17.0, 21.0, 24.5, 26.5, 26.0, 23.0, 18.0, 13.0, 10.0])
@@ -77,7 +80,18 @@ def balance() -> Balance:
             Change("change-fewer-fish", 11.0, "", "power_cut", band(62.0), band(62.0)),
         ),
         outage=Outage(
-            7, 26.5, 0.8, band(2.3, 0.4), 8.0, 13.0, band(3.1), band(18.0), band(160.0), False, RESERVE
+            7,
+            26.5,
+            0.8,
+            band(2.3, 0.4),
+            8.0,
+            13.0,
+            band(3.1),
+            band(18.0),
+            band(160.0),
+            False,
+            STOCKED,
+            RESERVE,
         ),
         biofilter=Biofilter(
             1,

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
-from hand_made import RESERVE
+from hand_made import RESERVE, STOCKED
 
 from aquacalc.sizing.result import (
     Balance,
@@ -63,7 +63,9 @@ def balance() -> Balance:
         binding=None,
         better=None,
         changes=(),
-        outage=Outage(7, 24.0, 4.0, band(11.0), 2.0, 4.0, band(9.0), band(12.0), band(90.0), True, RESERVE),
+        outage=Outage(
+            7, 24.0, 4.0, band(11.0), 2.0, 4.0, band(9.0), band(12.0), band(90.0), True, STOCKED, RESERVE
+        ),
         biofilter=Biofilter(
             1,
             band(60.0),

@@ -9,6 +9,8 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Literal, assert_never
 
+from aquacalc.garden import aimed
+
 Cover = Literal["open", "shade", "greenhouse", "indoors"]
 Setting = Literal["home", "school", "community"]
 BedKind = Literal["media", "raft", "channel"]
@@ -480,14 +482,17 @@ class Season:
     end: date
 
 
+USUAL_TARGET_PH = 7.0
+
+
 @dataclass(frozen=True)
 class Targets:
     """Water that the garden aims at; used where no reading is at hand. base_to_ph: what base is given for."""
 
-    ph: float = 7.0
+    ph: float = USUAL_TARGET_PH
     oxygen_mg_l: float = 6.5
-    alkalinity_mg_l: float = 100.0
-    base_to_ph: float = 7.0
+    alkalinity_mg_l: float = float(aimed.alkalinity_mg_l(USUAL_TARGET_PH, None))
+    base_to_ph: float = USUAL_TARGET_PH
 
 
 BaseHow = Literal["drip", "parts", "once"]

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from aquacalc import aeration, film, fish, nitrogen, power
+from aquacalc import aeration, film, nitrogen
 from aquacalc.climate import months as months_of_year
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden import litres, surroundings
@@ -25,7 +26,7 @@ from aquacalc.sizing.result import (
     LimitKey,
     Outage,
     Plants,
-    Reserve,
+    Stocked,
 )
 from aquacalc.sizing.stock import Stock
 from aquacalc.uncertainty import (
@@ -261,40 +262,30 @@ def _outage(now: Conditions, fishes: Stock, backed: bool) -> Outage | None:
     garden = now.garden
     all_hours = limits.just_fed_hours(now, fishes.kg, fishes.weight_g)
     at = int(stocked[np.argmin(band(all_hours, axis=0).low[stocked])])
-    hours = all_hours[:, at]
-    unaided = limits.unaided_kg(now, fishes.kg, fishes.weight_g)[:, at]
-    kg = fishes.kg[:, at]
-    air = limits.backup_air_l_min(now, fishes.kg, fishes.weight_g)[:, at]
-    gap = kg > unaided
-    air = np.where(gap, air, 0.0)
-    watts = air * now.draw["air_power_w_l_min"]
-    wait = garden.site.hours_until_help
-    return Outage(
-        month=now.months[at],
-        water_c=float(np.median(now.water_c[:, at])),
-        response_h=power_cut.whole_minutes(float(band(fish.response_time_h(hours)).low)),
-        danger_h=band(hours),
-        hours_until_help=wait,
-        fish_kg=float(np.median(kg)),
-        unaided_kg=band(unaided),
-        air_l_min=band(air),
-        battery_wh=band(power.battery_wh(watts, wait, power.lead_with_inverter(now.draw))),
-        backed=backed,
-        reserve=_reserve(now, fishes, hours, at),
+    return power_cut.outage(
+        _in_month(limits.stocked(now, fishes.kg, fishes.weight_g), at),
+        now.draw,
+        garden.site.hours_until_help,
+        now.months[at],
+        backed,
     )
 
 
-def _reserve(now: Conditions, fishes: Stock, hours: Floats, at: int) -> Reserve:
-    """Of the month of the power cut."""
-    stocked = limits.stocked(now, fishes.kg, fishes.weight_g)
-    saturation = np.broadcast_to(stocked.saturation_mg_l, fishes.kg.shape)[:, at]
-    share = np.broadcast_to(now.coefficient("outage_start_saturation_share"), fishes.kg.shape)[:, at]
-    return power_cut.reserve_of(
-        hours,
-        share * saturation,
-        stocked.critical_mg_l,
-        float(np.median(saturation)),
-        1000.0 * stocked.tank_m3,
+def _in_month(stocked: Stocked, at: int) -> Stocked:
+    """The members of one month, from arrays of members and months."""
+
+    def column(values: Floats | float) -> Floats:
+        members = np.shape(stocked.kg)
+        return np.broadcast_to(values, members)[:, at]
+
+    return replace(
+        stocked,
+        weight_g=column(stocked.weight_g),
+        kg=column(stocked.kg),
+        water_c=column(stocked.water_c),
+        saturation_mg_l=column(stocked.saturation_mg_l),
+        use_factor=column(stocked.use_factor),
+        film_factor=column(stocked.film_factor),
     )
 
 

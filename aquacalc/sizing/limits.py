@@ -12,6 +12,7 @@ from aquacalc import aeration, fish, power, tables
 from aquacalc.garden import litres
 from aquacalc.judge import oxygen as judged
 from aquacalc.sizing import power_cut
+from aquacalc.sizing.result import Stocked
 from aquacalc.sizing.stock import Stock
 from aquacalc.uncertainty import Floats, Triangle
 
@@ -159,10 +160,10 @@ def leading(garden: Garden) -> fish.Species:
     return fish.species(max(garden.fish, key=lambda batch: batch.count * batch.final_weight_g).species)
 
 
-def stocked(now: Conditions, kg: Floats, weight_g: Floats) -> power_cut.Stocked:
+def stocked(now: Conditions, kg: Floats, weight_g: Floats) -> Stocked:
     """The fish in still tank water, by month; NaN where there are none."""
     garden = now.garden
-    return power_cut.Stocked(
+    return Stocked(
         model=leading(garden).oxygen_model,
         weight_g=weight_g,
         kg=np.where(kg > 0.0, kg, np.nan),
@@ -206,10 +207,3 @@ def solids(now: Conditions) -> Floats:
 def by_weight(kg: Floats, stock: Stock) -> Floats:
     """A limit on kilograms as feed per day, at the month's ration."""
     return kg * 1000.0 * stock.ration
-
-
-def backup_air_l_min(now: Conditions, kg: Floats, weight_g: Floats) -> Floats:
-    """Air at the stones that keeps the fish at their critical oxygen while all else is stopped, L/min."""
-    names = ("backup_stone_transfer_share", "alpha", "beta")
-    columns = {name: now.coefficient(name) for name in names}
-    return power_cut.air_l_min(stocked(now, kg, weight_g), columns)

@@ -1,16 +1,17 @@
 """The power cut: how long the oxygen of the fish tanks lasts, and what bridges the time until help.
 
-Arrays of members go in and out; `alone` answers from eight numbers, without a garden.
+Arrays of members go in and out. One function, `outage`, serves the balance of a garden, what is typed beside
+a garden (`moved`) and what is typed without one (`alone`).
 """
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from aquacalc import aeration, fish, power
-from aquacalc.sizing.result import Outage, Reserve
+from aquacalc.sizing.result import Outage, Reserve, Stocked
 from aquacalc.uncertainty import MEMBERS, SEED, Band, Floats, band, coefficient, draw
 from aquacalc.water import oxygen
 
@@ -19,6 +20,7 @@ COEFFICIENTS = (
     "outage_start_saturation_share",
     "oxygen_use_factor",
     "tank_film_factor",
+    "told_stock_factor",
     "backup_stone_transfer_share",
     "alpha",
     "beta",
@@ -26,24 +28,6 @@ COEFFICIENTS = (
 )
 STONE_DEPTH_M = 1.0
 """The transfer share of backup stones is that of the whole depth, not of a metre."""
-
-
-@dataclass(frozen=True)
-class Stocked:
-    """Fish in still tank water; numbers or arrays that broadcast.
-
-    use_factor and film_factor: fish beside the mean of their kind, and film and sludge beside the fish.
-    """
-
-    model: fish.OxygenModel
-    weight_g: Floats | float
-    kg: Floats | float
-    tank_m3: float
-    water_c: Floats | float
-    saturation_mg_l: Floats | float
-    critical_mg_l: float
-    use_factor: Floats | float
-    film_factor: Floats | float
 
 
 def just_fed_hours(stocked: Stocked, start_share: Floats | float) -> Floats:
@@ -101,14 +85,13 @@ def state_of(fed_h: float | None) -> fish.State:
     return "fed" if fed_h < DIGESTED_H else "resting"
 
 
-def reserve_of(
-    hours: Floats, start_mg_l: Floats | float, critical_mg_l: float, saturation_mg_l: float, tank_l: float
-) -> Reserve:
+def _reserve(stocked: Stocked, hours: Floats, start_share: Floats | float) -> Reserve:
     """The reserve whose just-fed time is known."""
-    start = np.broadcast_to(np.asarray(start_mg_l, dtype=np.float64), hours.shape)
+    start = np.broadcast_to(np.asarray(start_share * stocked.saturation_mg_l, dtype=np.float64), hours.shape)
     with np.errstate(divide="ignore", invalid="ignore"):
-        fall = (start - critical_mg_l) / hours
-    return Reserve(start, fall, critical_mg_l, saturation_mg_l, tank_l)
+        fall = (start - stocked.critical_mg_l) / hours
+    saturation = float(np.median(stocked.saturation_mg_l))
+    return Reserve(start, fall, stocked.critical_mg_l, saturation, 1000.0 * stocked.tank_m3)
 
 
 def clock(reserve: Reserve, now: Now, line_mg_l: float) -> Clock:
@@ -169,6 +152,40 @@ def air_l_min(stocked: Stocked, draw: Mapping[str, Floats]) -> Floats:
     return np.asarray(result)
 
 
+def outage(
+    stocked: Stocked,
+    draw: Mapping[str, Floats],
+    hours_until_help: float,
+    month: int = 0,
+    backed: bool = False,
+) -> Outage:
+    """The clock of a power cut of these fish, and what closes the gap until someone can be there.
+
+    draw: arrays of members by name, of `COEFFICIENTS`. air_l_min and battery_wh are zero where the fish last
+    unaided until then. backed: a backup is named.
+    """
+    start_share = draw["outage_start_saturation_share"]
+    hours = just_fed_hours(stocked, start_share)
+    kg = np.broadcast_to(np.asarray(stocked.kg, dtype=np.float64), hours.shape)
+    unaided = unaided_kg(kg, hours, hours_until_help)
+    air = np.where(kg > unaided, air_l_min(stocked, draw), 0.0)
+    watts = air * draw["air_power_w_l_min"]
+    return Outage(
+        month=month,
+        water_c=float(np.median(stocked.water_c)),
+        response_h=whole_minutes(float(band(fish.response_time_h(hours)).low)),
+        danger_h=band(hours),
+        hours_until_help=hours_until_help,
+        fish_kg=float(np.median(kg)),
+        unaided_kg=band(unaided),
+        air_l_min=band(air),
+        battery_wh=band(power.battery_wh(watts, hours_until_help, power.lead_with_inverter(draw))),
+        backed=backed,
+        stocked=stocked,
+        reserve=_reserve(stocked, hours, start_share),
+    )
+
+
 @dataclass(frozen=True)
 class Question:
     """A power cut at one tank: what a person beside it can tell."""
@@ -181,49 +198,45 @@ class Question:
     altitude_m: float
     hours_until_help: float
 
+    @property
+    def saturation_mg_l(self) -> float:
+        """Oxygen of this water where air and water are even."""
+        return float(oxygen.saturation_mg_l(self.water_c, 0.0, oxygen.pressure_atm(self.altitude_m)))
+
 
 def alone(asked: Question, members: int = MEMBERS, seed: int = SEED) -> Outage:
-    """The clock of a power cut and what closes the gap, without a garden; `month` is 0.
-
-    air_l_min and battery_wh are zero where the fish last unaided until someone can be there.
-    """
+    """The power cut without a garden; `month` is 0. The stock that is told counts as a guess."""
     species = fish.species(asked.species)
     sampled = draw({name: coefficient(name) for name in COEFFICIENTS}, members, seed)
     stocked = Stocked(
         model=species.oxygen_model,
         weight_g=asked.weight_g,
-        kg=asked.kg,
+        kg=asked.kg * sampled["told_stock_factor"],
         tank_m3=asked.tank_l / 1000.0,
         water_c=asked.water_c,
-        saturation_mg_l=float(
-            oxygen.saturation_mg_l(asked.water_c, 0.0, oxygen.pressure_atm(asked.altitude_m))
-        ),
+        saturation_mg_l=asked.saturation_mg_l,
         critical_mg_l=species.oxygen_critical_mg_l,
         use_factor=sampled["oxygen_use_factor"],
         film_factor=sampled["tank_film_factor"],
     )
-    hours = just_fed_hours(stocked, sampled["outage_start_saturation_share"])
-    unaided = unaided_kg(asked.kg, hours, asked.hours_until_help)
-    air = np.where(asked.kg > unaided, air_l_min(stocked, sampled), 0.0)
-    battery = power.battery_wh(
-        air * sampled["air_power_w_l_min"], asked.hours_until_help, power.lead_with_inverter(sampled)
+    return outage(stocked, sampled, asked.hours_until_help)
+
+
+def moved(known: Outage, told: Question, asked: Question, members: int, seed: int = SEED) -> Outage:
+    """A garden's power cut with some of its numbers typed anew: the middle moves, the spread stays.
+
+    told: the middle of what the garden knows. members, seed: those of its balance.
+    """
+    was, species = known.stocked, fish.species(asked.species)
+    sampled = draw({name: coefficient(name) for name in COEFFICIENTS}, members, seed)
+    stocked = replace(
+        was,
+        model=species.oxygen_model,
+        weight_g=was.weight_g * (asked.weight_g / told.weight_g),
+        kg=was.kg * (asked.kg / told.kg),
+        tank_m3=asked.tank_l / 1000.0,
+        water_c=was.water_c + (asked.water_c - told.water_c),
+        saturation_mg_l=was.saturation_mg_l * (asked.saturation_mg_l / told.saturation_mg_l),
+        critical_mg_l=was.critical_mg_l if asked.species == told.species else species.oxygen_critical_mg_l,
     )
-    return Outage(
-        month=0,
-        water_c=asked.water_c,
-        response_h=whole_minutes(float(band(fish.response_time_h(hours)).low)),
-        danger_h=band(hours),
-        hours_until_help=asked.hours_until_help,
-        fish_kg=asked.kg,
-        unaided_kg=band(unaided),
-        air_l_min=band(air),
-        battery_wh=band(battery),
-        backed=False,
-        reserve=reserve_of(
-            hours,
-            sampled["outage_start_saturation_share"] * stocked.saturation_mg_l,
-            stocked.critical_mg_l,
-            float(stocked.saturation_mg_l),
-            asked.tank_l,
-        ),
-    )
+    return outage(stocked, sampled, asked.hours_until_help, known.month, known.backed)

@@ -9,7 +9,7 @@ meaning and is that of identity.
 from dataclasses import dataclass
 from typing import Literal
 
-from aquacalc import film
+from aquacalc import film, fish
 from aquacalc.uncertainty import Band, Floats
 
 LimitKey = Literal["oxygen", "nitrification", "density", "power_cut", "solids", "plants", "turnover"]
@@ -77,6 +77,24 @@ class Change:
 
 
 @dataclass(frozen=True, eq=False)
+class Stocked:
+    """Fish in still tank water; numbers or arrays that broadcast.
+
+    use_factor and film_factor: fish beside the mean of their kind, and film and sludge beside the fish.
+    """
+
+    model: fish.OxygenModel
+    weight_g: Floats | float
+    kg: Floats | float
+    tank_m3: float
+    water_c: Floats | float
+    saturation_mg_l: Floats | float
+    critical_mg_l: float
+    use_factor: Floats | float
+    film_factor: Floats | float
+
+
+@dataclass(frozen=True, eq=False)
 class Reserve:
     """The oxygen of the fish tanks when all stops, by tries: what any clock of a power cut counts with.
 
@@ -99,7 +117,7 @@ class Outage:
     danger_h: the just-fed time itself.
     unaided_kg: fish that would last unaided until someone can be there.
     air_l_min, battery_wh: what closes the gap until then; zero where there is none.
-    reserve: what the times were counted with.
+    stocked, reserve: what the times were counted with.
     """
 
     month: int
@@ -112,6 +130,7 @@ class Outage:
     air_l_min: Band
     battery_wh: Band
     backed: bool
+    stocked: Stocked
     reserve: Reserve
 
 

@@ -21,7 +21,7 @@ from aquacalc.panels.frame.panel import Values, answer, figure
 from aquacalc.panels.trouble import power_cut as clock
 from aquacalc.panels.trouble import triage
 from aquacalc.panels.trouble.triage import StepsPanel
-from aquacalc.sizing import power_cut
+from aquacalc.sizing.power_cut import Question
 
 A_MINUTE = {"metric": "l_min", "us": "us_gpm"}
 FISH_G, AT_SEA_M = 250.0, 0.0
@@ -100,26 +100,20 @@ def compute(desk: Desk | None, values: Values) -> Loss:
 
 def _still_h(desk: Desk | None, values: Values) -> tuple[float, float]:
     """How long the oxygen of the full tank lasts when nothing runs, just fed: short and long end."""
-    outage = clock.own(desk, values) or power_cut.alone(
-        power_cut.Question(
+    told = None if desk is None else clock.of_garden(desk)
+    outage = clock.answered(
+        desk,
+        Question(
             species=values["species"],
             kg=values["kg"] / 1000.0,
-            weight_g=FISH_G if desk is None else _weight_g(desk),
+            weight_g=FISH_G if told is None else told.weight_g,
             tank_l=values["tank"],
             water_c=values["water"],
             altitude_m=AT_SEA_M if desk is None else desk.garden.site.altitude_m,
             hours_until_help=1.0,
-        )
+        ),
     )
     return float(outage.danger_h.low), float(outage.danger_h.high)
-
-
-def _weight_g(desk: Desk) -> float:
-    """One fish of the leading batch in the month in which help must come soonest."""
-    balance = desk.balance
-    if balance.outage is None:
-        return FISH_G
-    return float(balance.demand.weight_g.middle[balance.months.index(balance.outage.month)])
 
 
 def draw(reader: words.Reader, found: Loss) -> html.Html:

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 from functools import partial
 
 from aquacalc import tables, words
@@ -16,7 +16,7 @@ from aquacalc.panels.frame.desk import Desk, reader_of
 from aquacalc.panels.frame.fields import GRAMS, KILOGRAMS, ChoiceField, Field, NumberField
 from aquacalc.panels.frame.panel import Panel, Values, answer, figure
 from aquacalc.sizing import power_cut
-from aquacalc.sizing.power_cut import Clock, Now
+from aquacalc.sizing.power_cut import Clock, Now, Question
 from aquacalc.sizing.result import Outage
 
 KNOWN = ("no", "mg", "pct")
@@ -73,12 +73,10 @@ def controls(reader: words.Reader) -> dict[str, Field]:
 
 
 def compute(desk: Desk | None, values: Values) -> Outage:
-    """The clock of this tank; of the garden's own stock that of its balance, which knows its spread."""
-    found = own(desk, values)
-    if found is not None:
-        return found
-    return power_cut.alone(
-        power_cut.Question(
+    """The clock of this tank; beside a garden that of its own stock, moved by what is typed otherwise."""
+    return answered(
+        desk,
+        Question(
             species=values["species"],
             kg=values["kg"] / 1000.0,
             weight_g=values["weight"],
@@ -86,8 +84,21 @@ def compute(desk: Desk | None, values: Values) -> Outage:
             water_c=values["water"],
             altitude_m=values["altitude"],
             hours_until_help=values["help"],
-        )
+        ),
     )
+
+
+def answered(desk: Desk | None, asked: Question) -> Outage:
+    """A question of these fish. A garden knows its growth and its water within a range, which stays."""
+    told = None if desk is None else of_garden(desk)
+    if desk is None or desk.balance.outage is None or told is None:
+        return power_cut.alone(asked)
+    near = {
+        one.name: getattr(told, one.name)
+        for one in fields(Question)
+        if _same(getattr(asked, one.name), getattr(told, one.name))
+    }
+    return power_cut.moved(desk.balance.outage, told, replace(asked, **near), desk.balance.members)
 
 
 def asked(values: Mapping[str, object]) -> tuple[str, ...]:
@@ -111,27 +122,15 @@ def from_now(desk: Desk | None, values: Values) -> Found:
     return Found(outage, power_cut.clock(outage.reserve, now, line), now, values["species"], line)
 
 
-def own(desk: Desk | None, values: Values) -> Outage | None:
-    """The power cut of the balance, where the fields still hold the garden's own stock; else None."""
-    if desk is None or desk.balance.outage is None:
-        return None
-    told = known(desk)
-    asked = {name: told[name] for name in told if name in values}
-    return desk.balance.outage if _same(values, asked) else None
-
-
 SAME = 0.005
 """Share by which a field may differ from what it was filled with by its rounding alone."""
 
 
-def _same(values: Values, told: Mapping[str, object]) -> bool:
-    """Whether all fields hold what the garden told."""
-    return all(
-        values[name] == told[name]
-        if isinstance(told[name], str)
-        else math.isclose(values[name], float(str(told[name])), rel_tol=SAME, abs_tol=1e-6)
-        for name in told
-    )
+def _same(typed: str | float, told: str | float) -> bool:
+    """Whether a field holds what the garden told."""
+    if isinstance(typed, str) or isinstance(told, str):
+        return typed == told
+    return math.isclose(typed, told, rel_tol=SAME, abs_tol=1e-6)
 
 
 def draw(reader: words.Reader, found: Found) -> html.Html:
@@ -196,24 +195,36 @@ def picture(reader: words.Reader, found: Found) -> html.Html:
     return time_line.svg(marks, (short, long), said, reader)
 
 
-def known(desk: Desk) -> dict[str, object]:
-    """The garden's tank and stock in the month in which help must come soonest."""
+def of_garden(desk: Desk) -> Question | None:
+    """The middle of the garden's tank and stock in the month in which help must come soonest."""
     garden, balance = desk.garden, desk.balance
-    told: dict[str, object] = {
+    if balance.outage is None:
+        return None
+    leading = max(garden.fish, key=lambda batch: batch.count * batch.final_weight_g)
+    weight = balance.demand.weight_g.middle[balance.months.index(balance.outage.month)]
+    return Question(
+        species=leading.species,
+        kg=balance.outage.fish_kg,
+        weight_g=float(weight),
+        tank_l=litres.litres_of(garden).tanks,
+        water_c=balance.outage.water_c,
+        altitude_m=garden.site.altitude_m,
+        hours_until_help=garden.site.hours_until_help,
+    )
+
+
+def known(desk: Desk) -> dict[str, object]:
+    """What the fields are filled with: the garden's tank and place, and its stock where it has one."""
+    garden, told = desk.garden, of_garden(desk)
+    place: dict[str, object] = {
         "tank": litres.litres_of(garden).tanks,
         "altitude": garden.site.altitude_m,
         "help": garden.site.hours_until_help,
     }
-    if balance.outage is not None:
-        leading = max(garden.fish, key=lambda batch: batch.count * batch.final_weight_g)
-        weight = balance.demand.weight_g.middle[balance.months.index(balance.outage.month)]
-        told |= {
-            "species": leading.species,
-            "kg": balance.outage.fish_kg * 1000.0,
-            "weight": float(weight),
-            "water": balance.outage.water_c,
-        }
-    return told
+    if told is None:
+        return place
+    stock = {"species": told.species, "kg": 1000.0 * told.kg, "weight": told.weight_g, "water": told.water_c}
+    return place | stock
 
 
 def panel(desk: Desk | None = None) -> Panel:

@@ -8,9 +8,9 @@ import pytest
 from small_garden import TEXT, replaced, with_line
 
 from aquacalc import tables, units
-from aquacalc.garden import litres
+from aquacalc.garden import aimed, litres
 from aquacalc.garden.file import GardenFile
-from aquacalc.garden.model import Garden, MonthDay
+from aquacalc.garden.model import Garden, MonthDay, Targets
 
 TODAY = date(2027, 3, 5)
 
@@ -212,3 +212,12 @@ def test_minerals_of_a_feed_are_those_of_its_label_or_of_usual_ones(tmp_path: Pa
     assert made.feed_content_g_kg("phosphorus") == pytest.approx(11.0)
     assert made.feed_content_g_kg("potassium") == pytest.approx(8.0)
     assert made.feed_content_g_kg("calcium") is None
+
+
+def test_without_a_file_the_alkalinity_follows_the_target_ph_as_with_one(tmp_path: Path):
+    read = garden(TEXT, tmp_path)
+    usual = aimed.alkalinity_mg_l(Targets().base_to_ph, None)
+    assert Targets().alkalinity_mg_l == pytest.approx(float(usual))
+    assert read.targets.alkalinity_mg_l == pytest.approx(
+        max(float(usual), read.top_up.alkalinity_mg_l or 0.0)
+    )

@@ -93,13 +93,18 @@ def test_power_cut_and_leak_tell_the_time_of_the_balance_until_a_field_is_change
     outage = mine.balance.outage
     assert outage is not None
     made, leaks = power_cut.panel(mine), leak.panel(mine)
-    assert power_cut.compute(mine, made.values) is outage
     both = (float(outage.danger_h.low), float(outage.danger_h.high))
-    assert leak._still_h(mine, leaks.values) == both
+    same = power_cut.compute(mine, made.values)
+    assert same.response_h == outage.response_h
+    assert (float(same.danger_h.low), float(same.danger_h.high)) == pytest.approx(both)
+    assert float(same.air_l_min.high) == pytest.approx(float(outage.air_l_min.high))
+    assert leak._still_h(mine, leaks.values) == pytest.approx(both)
     for one in (made, leaks):
         one.fields["kg"].box.value = "99 kg"
-    assert power_cut.compute(mine, made.values) is not outage
-    assert leak._still_h(mine, leaks.values) != both
+    share = outage.fish_kg / 99.0
+    changed = power_cut.compute(mine, made.values)
+    assert float(changed.danger_h.low) == pytest.approx(share * both[0])  # the spread of the garden stays
+    assert leak._still_h(mine, leaks.values) == pytest.approx((share * both[0], share * both[1]))
 
 
 def test_an_absence_lasts_as_long_in_the_panel_as_in_the_findings(mine: Desk):

@@ -12,6 +12,7 @@ from aquacalc import fish
 from aquacalc.sizing import power_cut
 from aquacalc.sizing.balance import balance
 from aquacalc.sizing.power_cut import Now, Question
+from aquacalc.sizing.result import Stocked
 
 POOL = Question("silver_perch", 8.0, 250.0, 1000.0, 26.0, 100.0, 6.0)
 
@@ -63,9 +64,7 @@ def test_unaided_fish_reach_exactly_until_help():
 
 def test_water_that_starts_at_the_critical_oxygen_gives_no_time():
     species = fish.species("silver_perch")
-    gone = power_cut.Stocked(
-        species.oxygen_model, 250.0, 8.0, 1.0, 26.0, 8.0, species.oxygen_critical_mg_l, 1.0, 1.0
-    )
+    gone = Stocked(species.oxygen_model, 250.0, 8.0, 1.0, 26.0, 8.0, species.oxygen_critical_mg_l, 1.0, 1.0)
     share = species.oxygen_critical_mg_l / 8.0
     assert np.all(power_cut.just_fed_hours(gone, share) == 0.0)
 
