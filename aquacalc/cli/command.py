@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, NoReturn
 from aquacalc import __version__
 from aquacalc.cli.terminal import complain, finish, put
 from aquacalc.errors import InputError, Problem
+from aquacalc.workshop.audience import AUDIENCES, MOST_PEOPLE, PEOPLE
 
 if TYPE_CHECKING:
     from aquacalc.advice.finding import Finding
@@ -75,7 +76,7 @@ def parser() -> argparse.ArgumentParser:
     room.add_argument("--lan", action="store_true", required=True, help="yes, the network may look in")
     room.add_argument(
         "--audience",
-        choices=["8-11", "12-15", "16", "adults"],
+        choices=list(AUDIENCES),
         default="adults",
         help="the first two get no page that doses or kills; default: adults",
     )
@@ -190,6 +191,26 @@ def parser() -> argparse.ArgumentParser:
     compare.add_argument("--seed", default="", metavar="N", help="start of the draw; default 1")
     compare.add_argument("--units", choices=["metric", "us"], help="default: the first garden file's")
     compare.set_defaults(verb=_compare)
+
+    workshop = _verb(
+        verbs,
+        "workshop",
+        "write the pack of a workshop: run sheet, hand-outs, exercises, answers",
+        "aquacalc workshop demo:classroom pack --audience 12-15 --paper both",
+    )
+    workshop.add_argument("garden", help=GARDEN_HELP)
+    workshop.add_argument("folder", type=Path, help="folder to write; only an older pack is replaced")
+    workshop.add_argument(
+        "--audience",
+        choices=list(AUDIENCES),
+        default="adults",
+        help="adults get two hours, classes five lessons; the first two get no sheet that doses or kills",
+    )
+    workshop.add_argument("--people", default="", metavar="N", help="how many come; default 16 to 28")
+    workshop.add_argument("--seed", default="", metavar="N", help="of the exercises' numbers; default 1")
+    workshop.add_argument("--paper", choices=["a4", "letter", "both"], help="default: the garden file's")
+    workshop.add_argument("--units", choices=["metric", "us"], help="default: the garden file's")
+    workshop.set_defaults(verb=_workshop)
     return whole
 
 
@@ -416,6 +437,34 @@ def _season(chosen: argparse.Namespace) -> int:
     if not written.pdfs:
         put(words.say("season-print-yourself", reader, page=str(written.html)))
     return EMERGENCY if chosen.strict and "emergency" in written.levels else DONE
+
+
+def _workshop(chosen: argparse.Namespace) -> int:
+    from aquacalc import uncertainty, words
+    from aquacalc.report import season, workshop
+
+    people = _whole(chosen.people, "--people", 1, MOST_PEOPLE)
+    seed = _whole(chosen.seed, "--seed", 0, LARGEST_SEED)
+    try:
+        written = workshop.write(
+            chosen.garden,
+            chosen.folder,
+            chosen.audience,
+            people or PEOPLE[chosen.audience],
+            uncertainty.SEED if seed is None else seed,
+            chosen.paper or "",
+            chosen.units or "",
+            put,
+        )
+    except season.RunFailed as failure:
+        complain(str(failure))
+        return RUN_FAILED
+    reader = words.Reader()
+    files = words.listed([path.name for path in (*written.pages, *written.pdfs)], reader)
+    put(words.say("workshop-made", reader, folder=str(written.folder), files=files))
+    if not written.pdfs:
+        put(words.say("season-print-yourself", reader, page=str(written.pages[0])))
+    return DONE
 
 
 def _plan(chosen: argparse.Namespace) -> int:

@@ -215,6 +215,7 @@ problem-unknown-unit = the unit in “{ $found }” is not known; use { $allowed
 problem-unit-kind = “{ $found }” has a unit of another kind; use { $allowed }
 problem-unit-parts = “{ $found }” does not go from large to small units; write it like 5 ft 3 in
 
+problem-readings-count = { $found } readings of one water; from { $low } to { $high } are needed
 problem-range = { $found } is outside of what can be: { $low } to { $high } { $measure }
 problem-not-whole = { $found } is not a whole number
 problem-choice = “{ $found }” is none of the choices: { $allowed }
@@ -4756,6 +4757,381 @@ serve-ready = The workshop is open at { $address }
 serve-wall = The same address as a code to be scanned: { $file }
 serve-class = Who is in, for you alone: { $address }
 serve-trust = Whoever is in this network and has the address can look in, and nothing is encrypted: for a room that you trust. Ctrl-C ends it, and all copies of gardens are deleted.
+
+## a workshop on paper: its hours
+
+workshop-run-title = { $garden }: { $meeting }
+workshop-run-for = For { $audience }, { $people } people in { $groups } groups. { $minutes } minutes.
+workshop-run-read = Read this once aloud with a watch before the day. The left column is for you; the right one says what people do.
+workshop-audience-8-11 = a class aged 8 to 11
+workshop-audience-12-15 = a class aged 12 to 15
+workshop-audience-16 = a class aged 16 and over
+workshop-audience-adults = adults
+workshop-head-clock = minutes
+workshop-head-lead = what you do
+workshop-head-do = what they do
+workshop-clock = { $begin } to { $end }
+
+meeting-evening = two hours around one loop of water
+meeting-evening-why = Who is here, and why? Tell one thing that went well and one day on which fish died. Say what you would do now.
+meeting-evening-why-do = Each says a name and one question. Write the questions on the board.
+meeting-evening-loop = Give six people a card each: feed, fish, ammonia, nitrite, nitrate, plant. Join them with a string. Cut the pump and ask what stops first.
+meeting-evening-loop-do = Hold the string. Say aloud what your card hands on. Fill in the sheet of the loop.
+meeting-evening-stations = Four tables, twelve minutes each, then a bell: tape and litres; drop test and reading; bucket and watch; seeds and calendar.
+meeting-evening-stations-do = Go round in groups of four. Write what you find on the sheets. Two groups test one water each, so that you see how tests differ.
+meeting-evening-design = Hand out the exercises. Go from table to table and look at the first two answers.
+meeting-evening-design-do = Do two exercises with this garden's numbers. Then write down tape, sun, water and socket of your own place.
+meeting-evening-emergency = Put the lights out: the power has failed. Start the watch. Ask: who does what in the first five minutes?
+meeting-evening-emergency-do = Read the card and act it. Say stop when the air runs again. Compare the time with the line.
+meeting-evening-next = Hand out the sheet of local rules. Say who can be asked. Close with the list of names.
+meeting-evening-next-do = Write down one thing that you do this week. Put your name on the list, if you like.
+
+meeting-litres = lesson 1, how much water is that?
+meeting-litres-open = Hold up a bucket. Ask how many of them fit into the tank. Write all guesses on the board.
+meeting-litres-open-do = Guess. Do not change your guess later.
+meeting-litres-look = Walk along the water: tank, pump, bed, back to the tank.
+meeting-litres-look-do = Follow the water with a finger. Write the names on the sheet of the loop.
+meeting-litres-measure = Give each group a tape and a bucket. One reads, one writes, two measure.
+meeting-litres-measure-8-11 = Measure length, width and depth in whole hand-widths and with the tape. Count cans.
+meeting-litres-measure-12-15 = Measure and work out litres. Time the bucket and work out the flow.
+meeting-litres-measure-16 = Measure twice, work out litres and their range. Time the bucket three times.
+meeting-litres-share = Put the answers side by side. Why do they differ?
+meeting-litres-share-do = Compare with your guess. Do the exercises of this lesson.
+
+meeting-nitrogen = lesson 2, what is in the water?
+meeting-nitrogen-open = Ask: fish never leave the tank to go to the toilet. Where does it all go?
+meeting-nitrogen-open-do = Say what you think. All ideas go on the board.
+meeting-nitrogen-loop = Give out cards and string: feed, fish, ammonia, nitrite, nitrate, plant.
+meeting-nitrogen-loop-do = Hold the string and say what your card hands on. Let go when your part stops.
+meeting-nitrogen-test = An adult handles the drops. Use one bucket of water for all groups.
+meeting-nitrogen-test-8-11 = Hold the tube to the card and read it in daylight. Write the number. Do not look at what others wrote.
+meeting-nitrogen-test-12-15 = Each group reads one water. Write the number before you look at others. Find the middle one.
+meeting-nitrogen-test-16 = Each group reads one water twice. Work out mean and spread. Judge it with pH and temperature.
+meeting-nitrogen-share = Write all readings in a row. How far apart are they? What would you believe?
+meeting-nitrogen-share-do = Do the exercises of this lesson.
+
+meeting-feeding = lesson 3, how much do they eat?
+meeting-feeding-open = Show one day's feed in a cup. Ask what happens if it is twice as much.
+meeting-feeding-open-do = Guess how many cups there are in a month.
+meeting-feeding-weigh = Scales on each table, and pellets in a bowl.
+meeting-feeding-weigh-8-11 = Weigh out one day of feed. Count the pellets in a spoon.
+meeting-feeding-weigh-12-15 = Weigh a level spoon five times. Work out the feed as percent of the fish.
+meeting-feeding-weigh-16 = Weigh a level spoon five times, with mean and range. Work out what the feed leaves in the water.
+meeting-feeding-graph = Hand out the sheet of feed by week. Ask when it is most, and why.
+meeting-feeding-graph-do = Draw the feed of the year as bars. Mark the warm months.
+meeting-feeding-share = Ask: who carries more feed, more fish or more plants?
+meeting-feeding-share-do = Do the exercises of this lesson.
+
+meeting-energy = lesson 4, what keeps it running?
+meeting-energy-open = Switch the pump off for a minute, with an adult at the switch. Listen.
+meeting-energy-open-do = Say what stopped, and who needs it first.
+meeting-energy-count = Show the label of pump and air pump. Keep hands dry and plugs in.
+meeting-energy-count-8-11 = Find the number with a W. Write down which one is the largest.
+meeting-energy-count-12-15 = Work out the energy of a month, and what it costs.
+meeting-energy-count-16 = Work out energy and cost of a year. Which part would you change first?
+meeting-energy-cut = Say: the power is out. Start the watch.
+meeting-energy-cut-do = Act it with the sheet of the power cut: who tells an adult, who brings the air?
+meeting-energy-share = Ask what the school could do before it happens.
+meeting-energy-share-do = Do the exercises of this lesson. Write one idea on the board.
+
+meeting-choice = lesson 5, the day to decide
+meeting-choice-open = Three choices are on the board: bring fish, sow more, or wait.
+meeting-choice-open-do = Stand at the one that you like best.
+meeting-choice-weigh = Each group gets the last tests, the feed sheet and the sowing strip.
+meeting-choice-weigh-8-11 = Find one reason for each choice. Use a number from a sheet.
+meeting-choice-weigh-12-15 = Find two numbers for and two against. Do the exercises of this lesson.
+meeting-choice-weigh-16 = Say which part carries least, how sure that is, and what you would test first.
+meeting-choice-vote = Each group says its reason in one sentence. Then count hands.
+meeting-choice-vote-do = Vote. You may change your mind.
+meeting-choice-share = Write the choice into the log with the date. Hand the garden over to the next class.
+meeting-choice-share-do = Fill in what the next ones have to know.
+
+workshop-file-leader = For whoever leads: { $garden }
+workshop-file-hand-outs = Hand-outs: { $garden }
+workshop-file-exercises = Exercises: { $garden }
+workshop-file-answers = Answers: { $garden }
+workshop-file-screen = One question at a time: { $garden }
+workshop-made = The pack is in { $folder }: { $files }.
+
+## a workshop on paper: what it takes
+
+workshop-materials-title = What to bring
+workshop-materials-each = { $groups } groups of up to four; each of the four tables is laid out { $times ->
+    [one] once
+   *[other] { $times } times
+  }.
+workshop-head-what = what
+workshop-head-count = how many
+material-tape = tape measure
+material-bucket = bucket with marks
+material-watch = watch that shows seconds
+material-kit = test kit for water, in date
+material-scale = kitchen scale
+material-spoon = level spoon
+material-seeds = bag of seeds, tray and label
+material-vinegar = small jar of vinegar and some gravel
+material-string = ball of string with six cards
+material-gloves = box of gloves and of paper towels
+material-cloth = towel and a mop
+material-pens = pens, one each
+material-handouts = hand-outs, one each
+material-exercises = exercises, one a group
+material-answers = answers, for you alone
+workshop-materials-print = One side of the paper is enough: no sheet needs its back. Black and white will do.
+workshop-materials-screen = With a screen and no net: open screen.html, one question at a time.
+workshop-missing-title = What this garden does not have
+workshop-missing-fish = It has no fish yet. Sheets and exercises about fish, feed and power cuts are left out; ask what would change with ten of them.
+workshop-missing-beds = It has no beds yet. Sowing and picking are left out; show a pot instead.
+workshop-missing-start = Its filter is not ready yet. Say so: the numbers are a plan, and fish come only after good tests.
+
+workshop-risk-title = Room and risks, to be signed
+workshop-risk-how = Walk round once before people come. Tick what is done. The house rules and local codes go before this sheet.
+workshop-head-risk = what can happen
+workshop-head-care = what you do about it
+workshop-head-done = done
+risk-water = somebody falls into the water
+risk-water-care = Lid, grille or fence on each tank. Nobody is alone beside it, children least of all.
+risk-power = shock
+risk-power-care = All plugs behind a residual-current device, leads with a drip loop. Power off before hands go in.
+risk-floor = wet floor
+risk-floor-care = Mop at hand, path clear, shoes on.
+risk-load = something gives way
+risk-load-care = Nobody climbs or leans on frames. Full tubs stay on level ground.
+risk-drops = drops of the kit in eyes or on skin
+risk-drops-care = The kit's own leaflet is on the table. An adult pours for children. Rinse with much water.
+risk-germs = germs from the water
+risk-germs-care = Cover cuts. No eating at the tables. All wash hands with soap at the end.
+risk-allergy = somebody does not bear fish, feed or a plant
+risk-allergy-care = Ask before you begin. Nobody tastes anything.
+risk-fish = fish are frightened or hurt
+risk-fish-care = Few hands, wet hands, short time. Nobody chases a fish.
+risk-crowd = more people than the room takes
+risk-crowd-care = { $people } people need { $tables } tables. If there are fewer, do it twice.
+risk-help = nobody knows whom to call
+risk-help-care = Numbers and this address hang at the door.
+workshop-sign-name = Name
+workshop-sign-date = Date
+workshop-sign-hand = Signed
+workshop-sign-room = Room
+workshop-sign-first-aid = First aid
+workshop-sign-exit = Way out
+
+workshop-asked-title = Three questions that people always ask
+workshop-asked-fish = How many fish can I keep?
+workshop-asked-fish-answer = Fewer than most rules of thumb say. Count in feed: what do air, filter and beds carry in the hardest month? Begin with half.
+workshop-asked-cost = Is it cheaper than the shop?
+workshop-asked-cost-answer = Seldom, if you count your hours. Heat decides. It gives fresh food, and it shows how water, fish and plants hang together.
+workshop-asked-start = How soon can I begin?
+workshop-asked-start-answer = Water and filter first: four to eight weeks in warm water, longer in cold. Fish come after two good tests, not on a date.
+
+## a workshop on paper: hand-outs
+
+handout-loop-title = The loop
+handout-loop-how = Follow the water with a finger. What does each part do? Write it beside the picture.
+handout-loop-young = Fish eat and make waste. Tiny living things turn the waste into plant food. Plants use it up. Then the water goes back to the fish.
+handout-loop-older = Feed goes in. Fish give off ammonia, bacteria turn it into nitrite and then into nitrate, plants take the nitrate up. Water carries all of it, air keeps fish and bacteria alive.
+handout-litres-title = My litres
+handout-litres-how = Measure with a tape. Write what you find beside what the plan says.
+handout-litres-part = part
+handout-litres-metric = litres
+handout-litres-us = US gallons
+handout-litres-mine = what I measured
+handout-litres-tanks = fish tanks
+handout-litres-beds = beds
+handout-litres-sump = sump
+handout-litres-pipes = pipes
+handout-litres-filter = filters
+handout-litres-whole = all together
+handout-litres-box = A box: length × width × depth of water. In metres that makes cubic metres; one holds 1000 litres.
+handout-litres-feet = In feet that makes cubic feet; one holds 7.48 US gallons.
+handout-litres-round = A round tub: 3.14 × half the width × half the width × depth.
+handout-litres-sums = Room for your sums
+handout-reading-title = What a reading means
+handout-reading-how = A test gives a number. The number has a word. The word says what to do.
+handout-reading-fine = All is well. Write it down.
+handout-reading-watch = Test again soon. Look for what changed.
+handout-reading-act-today = Tell an adult today. Give no feed.
+handout-reading-emergency = Tell an adult now. More air.
+handout-reading-not-known = We can not tell. Test again.
+handout-reading-head-word = word
+handout-reading-head-do = what we do
+handout-reading-same = Two people read one tube. They may see two numbers. That is fine. Write both.
+handout-cut-title = The power is out
+handout-cut-line = somebody has acted by then
+handout-cut-described = A line of time from now on. The bar is solid up to { $low } and hatched up to { $high }.
+handout-cut-young-1 = 1. Keep away from plugs and wires.
+handout-cut-young-2 = 2. Run and tell an adult.
+handout-cut-young-3 = 3. Look at the watch. Write down the time.
+handout-cut-young-4 = 4. Do not feed the fish.
+handout-cut-young-5 = 5. The adult brings air. You may hold the lamp.
+handout-cut-how = The bar shows how long the fish in the tank have air to breathe. It is solid for the time that is sure. It is hatched for the time that may be.
+handout-cut-none = There are no fish yet, so there is time. Fill in the line when they come.
+handout-cut-older-1 = Nobody touches wet plugs. Main switch off before hands go into water.
+handout-cut-older-2 = Air first: battery pump, or pour water from high up with a clean bucket.
+handout-cut-older-3 = No feed until all has run for a day.
+handout-cut-older-4 = Water that stood in beds and pipes for hours goes to the drain, not to the fish.
+handout-feed-title = Feed by week: { $batch }
+handout-feed-how = Grams for one day, for all fish of this tank together. Leavings come out after half an hour.
+handout-feed-week = days
+handout-feed-amount = a day
+handout-emergency-title = When something is wrong
+handout-emergency-first = Tell an adult. Do that first.
+handout-emergency-shock = Someone got a shock: do not touch them. Call out loud. An adult cuts the power.
+handout-emergency-water = Someone fell in: shout, throw something that floats. Do not jump in.
+handout-emergency-eye = Drops in an eye: hold it under clean water. Tell an adult.
+handout-emergency-gasp = Fish gulp air at the top: tell an adult. They need air.
+handout-emergency-leak = Water on the floor: step back. Tell an adult.
+handout-emergency-still = The pump is still: tell an adult. Look at the watch.
+handout-emergency-call = An adult writes here whom to call
+handout-call-adult = adult in charge
+handout-call-second = second adult
+handout-call-number = number for help
+handout-call-address = address
+handout-mind-title = My day with the fish
+handout-mind-how = Do it the same way each time. Tick each box.
+handout-mind-look = Look: do all fish swim?
+handout-mind-listen = Listen: do pump and air run?
+handout-mind-level = Is the water at the line?
+handout-mind-feed = Give one bag, if it is a feed day.
+handout-mind-wash = Wash my hands with soap.
+handout-mind-doubt = Not sure? Then do not feed. Ask an adult.
+handout-mind-who = My name
+handout-mind-when = Day and time
+handout-mind-saw = What I saw
+handout-hands-title = Clean hands
+handout-hands-before = Before: cover each cut. Roll up your sleeves.
+handout-hands-during = During: no hands to the mouth. No food, no drink at the tank.
+handout-hands-after = After: wash with soap and count to twenty. Dry well.
+handout-hands-leaves = Leaves are washed in clean water, and an adult says who eats what.
+handout-hands-fish = Wet your hands before you touch a fish. Better still: do not touch it.
+handout-hands-sick = Feel sick after a day at the tank? Tell an adult that you were there.
+handout-glossary-title = Words
+glossary-air = air
+glossary-air-is = Bubbles bring it into the water. Fish breathe it there.
+glossary-ammonia = ammonia
+glossary-ammonia-is = What fish give off. Too much of it hurts them.
+glossary-bacteria = bacteria
+glossary-bacteria-is = Living things too small to see. They sit on all that is wet and change ammonia.
+glossary-bed = bed
+glossary-bed-is = Where the plants grow.
+glossary-feed = feed
+glossary-feed-is = Food for fish. It feeds the plants too, by way of the fish.
+glossary-filter = filter
+glossary-filter-is = Holds back dirt, or gives bacteria a place to live.
+glossary-flow = flow
+glossary-flow-is = How much water runs in one hour.
+glossary-level = level
+glossary-level-is = How high the water stands.
+glossary-litre = litre
+glossary-litre-is = A cube ten centimetres wide holds one. A US gallon is nearly four.
+glossary-nitrate = nitrate
+glossary-nitrate-is = What bacteria make in the end. Plants take it up.
+glossary-nitrite = nitrite
+glossary-nitrite-is = What bacteria make first. It hurts fish too.
+glossary-ph = pH
+glossary-ph-is = How sour the water is. Seven is in the middle. Less is more sour.
+glossary-pump = pump
+glossary-pump-is = Lifts the water, so that it goes round.
+glossary-reading = reading
+glossary-reading-is = The number that a test shows.
+glossary-sump = sump
+glossary-sump-is = The lowest tub. The pump stands in it.
+glossary-alkalinity = alkalinity
+glossary-alkalinity-is = What holds the pH up. Bacteria use it, so it runs down.
+glossary-basis = basis
+glossary-basis-is = What a kit counts: the nitrogen alone, or the whole of it. The number differs, the water does not.
+glossary-chlorine = chlorine
+glossary-chlorine-is = Put into tap water to kill germs. It kills fish and bacteria as well.
+glossary-oxygen = oxygen
+glossary-oxygen-is = The part of air that is breathed. Warm water holds less of it.
+glossary-range = range
+glossary-range-is = From the least to the most that may be true. The truth lies in it most times.
+glossary-start-up = start-up
+glossary-start-up-is = The weeks in which bacteria settle, before fish come. Growers call it cycling.
+glossary-tan = TAN
+glossary-tan-is = All ammonia that a kit shows, counted as nitrogen. A small part of it does the harm: the un-ionised one.
+handout-handover-title = For the next keeper
+handout-handover-how = Fill this in on the last day. Walk round together once.
+handout-handover-who = who looked after it
+handout-handover-keys = keys, and where they are
+handout-handover-water = how the water is made ready
+handout-handover-feed = which feed, how much, when
+handout-handover-tests = which kit, when last tested, what it showed
+handout-handover-well = what went well
+handout-handover-change = what I would change
+handout-handover-never = what nobody should do
+handout-handover-phone = my number
+handout-rules-title = Local rules
+
+## a workshop on paper: exercises
+
+exercise-title = Exercises: { $meeting }
+exercise-title-answers = Answers
+exercise-how = The numbers are those of { $garden }, or drawn for it. Seed { $seed }.
+exercise-how-answers = For whoever leads. Answers a few percent off are right: people round on the way.
+exercise-number = { $number }.
+exercise-answer-line = Answer
+exercise-screen-more = Show the answer
+lesson-litres = water
+lesson-nitrogen = nitrogen
+lesson-feeding = feeding
+lesson-energy = energy
+lesson-choice = the choice
+
+exercise-cans-ask = The tank holds { $tank }. A can holds { $can }. How many cans fill the tank?
+exercise-cans-working = { $tank } shared by { $can }, and the last can may not be full: { $answer } cans.
+exercise-loop-ask = Fish tanks { $tanks }, beds { $beds }, all the rest { $rest }. How much water is that in all?
+exercise-loop-working = { $tanks } + { $beds } + { $rest } = { $answer }.
+exercise-box-ask = A tub is { $length } long and { $width } wide. The water is { $depth } deep. How much is in it?
+exercise-box-working = { $length } × { $width } × { $depth } = { $cubic } { $units ->
+    [us] cubic feet. One holds 7.48 US gallons
+   *[metric] cubic metres. One holds 1000 litres
+  }: { $answer }.
+exercise-bucket-ask = A bucket of { $bucket } fills in { $seconds } seconds. What is the flow in one hour?
+exercise-bucket-working = An hour has 3600 seconds. 3600 ÷ { $seconds } × { $bucket } = { $answer }.
+exercise-turnover-ask = The pump gives { $flow }. The tank holds { $tank }. How long until as much has gone through as the tank holds?
+exercise-turnover-working = { $tank } ÷ { $flow } = { $answer }. Some of the old water is still in it then, because it mixes.
+exercise-change-ask = A test shows { $reading }. You change { $share } of the water for clean water. What does the test show then?
+exercise-change-working = Take { $share } of { $reading } away: { $answer } is left.
+exercise-share-ask = A test shows { $tan } of ammonia in all. At pH { $ph } and { $warm } a part of it, { $part }, does the harm. How much is that?
+exercise-share-working = { $tan } × { $part } = { $answer }.
+exercise-two-ph-ask = How many times more un-ionised ammonia does the same TAN hold at pH { $high } than at pH { $low }, at { $warm }?
+exercise-two-ph-working = The share is 1 ÷ (1 + 10 to the power of pKa minus pH); pKa is 0.09018 + 2729.92 ÷ kelvin. That is { $least } and { $most }: { $answer } times.
+exercise-basis-ask = A kit counts the whole nitrate and shows { $reading }. What would a kit show that counts its nitrogen alone?
+exercise-basis-working = Nitrogen is 14.0 of the 62.0 of nitrate. { $reading } × 14.0 ÷ 62.0 = { $answer }.
+exercise-chlorine-ask = You fill in { $water } L of tap water with { $strength } of chlorine. One gram of chlorine takes { $grams } g of sodium thiosulfate. How much do you weigh out?
+exercise-chlorine-working = { $water } × { $strength } = { $chlorine } of chlorine, × { $grams } = { $answer }.
+exercise-pinch-ask = { $count } fish get { $each } of feed each. How much is that in all?
+exercise-pinch-working = { $count } × { $each } = { $answer }.
+exercise-feed-ask = { $count } fish weigh { $weight } each. They get { $percent } of their weight in feed a day. How much is that?
+exercise-feed-working = { $count } × { $weight } = { $stock } of fish. { $percent } of it is { $answer }.
+exercise-weighed-ask = Six fish weigh { $sample }. What does a fish weigh on average?
+exercise-weighed-working = All six together weigh { $sum }. Shared by six: { $answer }. By these six the mean of all fish lies within { $half } of that, 19 times out of 20.
+exercise-waste-ask = Fish get { $feed } of feed with { $protein } of protein. A gram of protein leaves { $part } g of ammonia-nitrogen in the water. How much nitrogen is that a day?
+exercise-waste-working = { $feed } × { $protein } × { $part } = { $answer }.
+exercise-left-ask = The air must be back in { $line } minutes. { $gone } minutes are gone. How many are left?
+exercise-left-working = { $line } - { $gone } = { $answer } minutes.
+exercise-energy-ask = A pump of { $power } runs day and night for { $days } days. How much energy is that?
+exercise-energy-working = { $days } × 24 = { $hours } hours. { $hours } × { $power } ÷ 1000 = { $answer }.
+exercise-fall-ask = The power is out. The water holds { $start } of oxygen. Each hour it loses { $fall }. When is it down to { $stop }?
+exercise-fall-working = From { $start } to { $stop }, and { $fall } each hour: { $answer }.
+exercise-outage-ask = A tank of { $tank } L holds { $kilograms } kg of fish. Each kilogram breathes { $use } mg of oxygen an hour. The power is out, the water holds { $start }. When is it down to { $stop }?
+exercise-outage-working = { $use } × { $kilograms } ÷ { $tank } = { $fall } an hour. From { $start } to { $stop }: { $answer }. Fish that ate more or less breathe half as much again, or half of it: say a range.
+exercise-seeds-ask = You want { $plants } plants. Of ten seeds { $good } come up. How many seeds do you sow?
+exercise-seeds-working = { $plants } ÷ { $good } × 10, and up to the next whole seed: { $answer } seeds.
+exercise-places-ask = You want { $heads } heads a week. One plant in ten is lost ({ $loss }). Each stands in the bed for { $weeks } weeks. How many places does the bed need?
+exercise-places-working = Each week { $plants } plants go in, so that { $heads } are left. { $plants } × { $weeks } = { $answer } places.
+exercise-flood-ask = A gravel bed of { $area } floods { $flood } deep. { $void } of it are gaps. How much water goes in?
+exercise-flood-working = { $area } × { $flood } = { $cubic } { $units ->
+    [us] cubic feet of bed; one holds 7.48 US gallons
+   *[metric] cubic metres of bed; one holds 1000 litres
+  }. { $void } of that: { $answer }.
+exercise-fits-ask = { $count } fish want { $wanted } of feed in { $month }. The tightest part ({ $part }) carries { $carried }. How many of the fish does it carry?
+exercise-fits-working = { $carried } ÷ { $wanted } × { $count }, down to a whole fish, and never more than there are: { $answer } fish.
+exercise-mark-right = Right.
+exercise-mark-near = Near. Look at your rounding, or at the last step.
+exercise-mark-tenfold = The digits are right, the point is not: ten or a thousand times off.
+exercise-mark-other = Not yet. Begin again with what is asked for.
 
 ## the season plan as a page
 

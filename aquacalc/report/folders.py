@@ -1,4 +1,4 @@
-"""The folder of a season plan: never anything lost that the command did not write, never a half-made page."""
+"""The folder of a season plan or of a workshop: never anything lost that the command did not write, never a half-made page."""
 
 import hashlib
 import json
@@ -21,9 +21,10 @@ LEFT_BEHIND_S = 86_400.0
 """A hidden folder in which nothing changed for a day belongs to no run that still goes on."""
 
 
-def target(out: Path) -> Path:
+def target(out: Path, run_file: str = RUN_FILE) -> Path:
     """The folder to write, made absolute; `InputError` where it must not be replaced.
 
+    run_file: by which the command knows what it wrote.
     Refused are the current and the home folder and those around them, files, and folders that hold anything
     that this command did not write, also as the `.old` or `.failed` that a run replaces.
     """
@@ -32,7 +33,7 @@ def target(out: Path) -> Path:
         if kept.is_relative_to(whole):
             raise InputError(Problem("problem-out-kept", found=str(whole)))
     for folder in (whole, _beside(whole, OLD), _beside(whole, FAILED)):
-        _check(folder)
+        _check(folder, run_file)
     return whole
 
 
@@ -40,23 +41,23 @@ def _beside(folder: Path, ending: str) -> Path:
     return folder.with_name(folder.name + ending)
 
 
-def _check(folder: Path) -> None:
+def _check(folder: Path, run_file: str) -> None:
     if folder.is_symlink() or (folder.exists() and not folder.is_dir()):
         raise InputError(Problem("problem-not-a-folder", found=str(folder)))
     if not folder.is_dir():
         return
-    written = _written(folder)
+    written = _written(folder, run_file)
     for path in sorted(folder.iterdir()):
-        if path.name == RUN_FILE and written:
+        if path.name == run_file and written:
             continue
         if not path.is_file() or written.get(path.name) != _digest(path):
             raise InputError(Problem("problem-out-strange", found=str(folder), allowed=(path.name,)))
 
 
-def _written(folder: Path) -> dict[str, str]:
+def _written(folder: Path, run_file: str) -> dict[str, str]:
     """Names and digests of the files that a run wrote; empty where there is no run file that can be read."""
     try:
-        files = json.loads((folder / RUN_FILE).read_text("utf-8"))["files"]
+        files = json.loads((folder / run_file).read_text("utf-8"))["files"]
         return {str(name): str(digest) for name, digest in files.items()}
     except (OSError, ValueError, LookupError, TypeError, AttributeError):
         return {}
@@ -98,9 +99,9 @@ def _sweep(whole: Path) -> None:
                 shutil.rmtree(left)
 
 
-def finish(work: Path, whole: Path) -> None:
+def finish(work: Path, whole: Path, run_file: str = RUN_FILE) -> None:
     """Put a finished workplace in the target's place; what stood there is kept as `.old`, the newest only."""
-    _seal(work)
+    _seal(work, run_file)
     if whole.exists():
         _replace(whole, _beside(whole, OLD))
     os.replace(work, whole)
@@ -109,7 +110,7 @@ def finish(work: Path, whole: Path) -> None:
 
 def keep_failed(work: Path, whole: Path) -> Path:
     """Keep the workplace of a run that failed, beside the target; the target stays as it is."""
-    _seal(work)
+    _seal(work, RUN_FILE)
     _replace(work, _beside(whole, FAILED))
     return _beside(whole, FAILED)
 
@@ -128,11 +129,11 @@ def _discard(folder: Path) -> None:
         shutil.rmtree(aside)
 
 
-def _seal(work: Path) -> None:
+def _seal(work: Path, run_file: str) -> None:
     """Write names and digests of all files into the run file, and give the folder ordinary rights."""
-    path = work / RUN_FILE
+    path = work / run_file
     record = json.loads(path.read_text("utf-8")) if path.exists() else {"written_by": "aquacalc season"}
-    others = sorted(one for one in work.iterdir() if one.name != RUN_FILE)
+    others = sorted(one for one in work.iterdir() if one.name != run_file)
     record["files"] = {one.name: _digest(one) for one in others}
     path.write_text(json.dumps(record, indent=1, ensure_ascii=False) + "\n", "utf-8", newline="\n")
     # Temporary folders are made for their owner alone.

@@ -51,12 +51,24 @@ class Run:
     start: Start
 
 
-def run(garden: str, members: int, seed: int, units: str = "", start: str = "", made: str = "") -> Run:
-    """Work out the plan of a garden once, and follow its season."""
+def run(
+    garden: str,
+    members: int,
+    seed: int,
+    units: str = "",
+    start: str = "",
+    made: str = "",
+    say: Callable[[str], None] | None = None,
+) -> Run:
+    """Work out the plan of a garden once, and follow its season.
+
+    say: is told how far it is; the channel of the notebook where nobody else listens.
+    """
+    tell_line = say or _tell
     read = opened(garden, units, start, made)
     begin = given.start(read)
-    _tell(first_day.sentence(read.garden, begin, read.reader))
-    tell = _teller(members, read.reader)
+    tell_line(first_day.sentence(read.garden, begin, read.reader))
+    tell = _teller(members, read.reader, tell_line)
     lived = living.season(
         read.garden,
         members,
@@ -64,7 +76,7 @@ def run(garden: str, members: int, seed: int, units: str = "", start: str = "", 
         begin,
         read.digest,
         tell,
-        lambda: _tell(words.say("season-again", read.reader)),
+        lambda: tell_line(words.say("season-again", read.reader)),
     )
     worked_out = make(lived.garden, read.reader, read.made, members, seed)
     plan = replace(
@@ -80,9 +92,9 @@ TOLD_SHARES = (0.25, 0.5, 0.75)
 """Shares of the season's run that are told on the way."""
 
 
-def _teller(members: int, reader: Reader) -> Callable[[float], None]:
+def _teller(members: int, reader: Reader, say: Callable[[str], None]) -> Callable[[float], None]:
     """Says that a season begins, and gives what tells how far it is."""
-    _tell(words.say("season-running", reader, tries=str(members)))
+    say(words.say("season-running", reader, tries=str(members)))
 
     told = 0.0
 
@@ -91,7 +103,7 @@ def _teller(members: int, reader: Reader) -> Callable[[float], None]:
         reached = max((step for step in TOLD_SHARES if step <= share), default=0.0)
         # The end is told by what follows.
         if told < reached and share < 1.0:
-            _tell(words.say("season-share", reader, share=words.quantity(reached, "share", reader)))
+            say(words.say("season-share", reader, share=words.quantity(reached, "share", reader)))
         told = reached
 
     return tell

@@ -7,7 +7,6 @@ from collections.abc import Collection
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
-from typing import Literal
 
 import psutil
 
@@ -16,10 +15,8 @@ from aquacalc.garden import file, places
 from aquacalc.garden.file import GardenFile
 from aquacalc.serve import notebooks
 from aquacalc.serve.notebooks import Page
+from aquacalc.workshop.audience import YOUNG, Audience
 
-Audience = Literal["8-11", "12-15", "16", "adults"]
-AUDIENCES: tuple[Audience, ...] = ("8-11", "12-15", "16", "adults")
-YOUNG: tuple[Audience, ...] = ("8-11", "12-15")
 YOUNG_PAGES = ("00_start_here.ipynb", "01_size_the_garden.ipynb", "08_build_the_loop.ipynb")
 """Pages that dose nothing and kill nothing; the young get these, and no link to any other."""
 

@@ -15,7 +15,8 @@ from lab import Notebook, free_port, settings
 from playwright.sync_api import Browser
 
 from aquacalc.garden import places
-from aquacalc.serve.visitors import YOUNG, YOUNG_PAGES
+from aquacalc.serve.visitors import YOUNG_PAGES
+from aquacalc.workshop.audience import YOUNG
 
 pytestmark = pytest.mark.browser
 NAMES = ("Ada", "Bo", "<i>Cy</i>")

@@ -9,8 +9,9 @@ from aquacalc.garden import places
 from aquacalc.garden.file import GardenFile
 from aquacalc.pages.html import Html
 from aquacalc.serve import classroom, notebooks, visitors, wall
-from aquacalc.serve.visitors import YOUNG, YOUNG_PAGES, Visitors
+from aquacalc.serve.visitors import YOUNG_PAGES, Visitors
 from aquacalc.words import Reader
+from aquacalc.workshop.audience import AUDIENCES, YOUNG
 
 
 @pytest.fixture
@@ -51,7 +52,7 @@ def test_a_folder_without_a_garden_lends_the_demo_and_keeps_it(tmp_path: Path):
     assert own.garden.name == GardenFile.open("demo:yard").garden.name
 
 
-@pytest.mark.parametrize("audience", visitors.AUDIENCES)
+@pytest.mark.parametrize("audience", AUDIENCES)
 def test_the_young_get_no_page_that_doses_or_kills_and_no_link_to_one(
     audience: visitors.Audience, tmp_path: Path
 ):

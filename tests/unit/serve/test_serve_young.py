@@ -17,7 +17,8 @@ from aquacalc.garden import places
 from aquacalc.panels.frame.fields import ChoiceField
 from aquacalc.panels.frame.panel import Panel
 from aquacalc.serve import notebooks
-from aquacalc.serve.visitors import YOUNG, YOUNG_PAGES, Audience, Visitors
+from aquacalc.serve.visitors import YOUNG_PAGES, Visitors
+from aquacalc.workshop.audience import YOUNG, Audience
 
 BURNS = {"caustic", "acid"}
 NAMED = [
