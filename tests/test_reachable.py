@@ -20,18 +20,19 @@ WAITING = {
         "climate.days": "growing_degree_days",
         "crops": (
             "area_days_per_plant_m2_d base_need_eq_day exchange_to_hold_l_day fed_area_m2"
-            " nitrate_drift_mg_l_d plants_for_weekly_kg plants_in_bed potassium_share sowing_dates"
+            " nitrate_drift_mg_l_d plants_for_weekly_kg potassium_share sowing_dates"
             " uptake_g_m2_d"
         ),
         "fish": "alive fcr_multiplier growth_rate_pct_d kg_for_feed ration_pct stock_count",
         "nitrogen": "ammonia_solution_ml ammonium_salt_g capacity_left days_to_fall",
-        "water.salts": "after_changes_mg_l after_flushing_mg_l before_daily_change_mg_l",
+        "water.salts": "after_flushing_mg_l before_daily_change_mg_l",
     },
     "for a notebook of many gardens and years of weather": {
         "climate.evaporation": "vapour_pressure_kpa wind_at_2_m",
         "climate.sun": "radiation_from_sunshine",
         "climate.tank": "from_readings",
     },
+    "for a notebook that runs a workshop": {"workshop.exercises": "mark"},
     "for whoever calls the formulas from code": {
         "judge.salt": "level",
         "kits": "dilution_to_read",

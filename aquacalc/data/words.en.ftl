@@ -1128,8 +1128,8 @@ problem-not-a-folder = “{ $found }” is not a folder
 problem-no-notebooks = “{ $found }” holds no notebooks; make a folder that does with: aquacalc new FOLDER
 problem-cannot-write = “{ $found }” cannot be written: { $allowed }
 problem-disk-full = “{ $found }” cannot be written: the disk is full; what was there before is as it was
-problem-out-kept = “{ $found }” is the current or the home folder, or holds it, and is never replaced; name another folder with --out
-problem-out-strange = “{ $found }” holds { $allowed }, which this command did not write or which was changed since; move it away or name another folder with --out
+problem-out-kept = “{ $found }” is the current or the home folder, or holds it, and is never replaced; name another folder
+problem-out-strange = “{ $found }” holds { $allowed }, which this command did not write or which was changed since; move it away or name another folder
 
 ## pages
 
@@ -4786,7 +4786,7 @@ meeting-evening-emergency-do = Read the card and act it. Say stop when the air r
 meeting-evening-next = Hand out the sheet of local rules. Say who can be asked. Close with the list of names.
 meeting-evening-next-do = Write down one thing that you do this week. Put your name on the list, if you like.
 
-meeting-litres = lesson 1, how much water is that?
+meeting-litres = the first lesson, how much water is that?
 meeting-litres-open = Hold up a bucket. Ask how many of them fit into the tank. Write all guesses on the board.
 meeting-litres-open-do = Guess. Do not change your guess later.
 meeting-litres-look = Walk along the water: tank, pump, bed, back to the tank.
@@ -4798,7 +4798,7 @@ meeting-litres-measure-16 = Measure twice, work out litres and their range. Time
 meeting-litres-share = Put the answers side by side. Why do they differ?
 meeting-litres-share-do = Compare with your guess. Do the exercises of this lesson.
 
-meeting-nitrogen = lesson 2, what is in the water?
+meeting-nitrogen = the second lesson, what is in the water?
 meeting-nitrogen-open = Ask: fish never leave the tank to go to the toilet. Where does it all go?
 meeting-nitrogen-open-do = Say what you think. All ideas go on the board.
 meeting-nitrogen-loop = Give out cards and string: feed, fish, ammonia, nitrite, nitrate, plant.
@@ -4810,7 +4810,7 @@ meeting-nitrogen-test-16 = Each group reads one water twice. Work out mean and s
 meeting-nitrogen-share = Write all readings in a row. How far apart are they? What would you believe?
 meeting-nitrogen-share-do = Do the exercises of this lesson.
 
-meeting-feeding = lesson 3, how much do they eat?
+meeting-feeding = the third lesson, how much do they eat?
 meeting-feeding-open = Show one day's feed in a cup. Ask what happens if it is twice as much.
 meeting-feeding-open-do = Guess how many cups there are in a month.
 meeting-feeding-weigh = Scales on each table, and pellets in a bowl.
@@ -4822,7 +4822,7 @@ meeting-feeding-graph-do = Draw the feed of the year as bars. Mark the warm mont
 meeting-feeding-share = Ask: who carries more feed, more fish or more plants?
 meeting-feeding-share-do = Do the exercises of this lesson.
 
-meeting-energy = lesson 4, what keeps it running?
+meeting-energy = the fourth lesson, what keeps it running?
 meeting-energy-open = Switch the pump off for a minute, with an adult at the switch. Listen.
 meeting-energy-open-do = Say what stopped, and who needs it first.
 meeting-energy-count = Show the label of pump and air pump. Keep hands dry and plugs in.
@@ -4834,7 +4834,7 @@ meeting-energy-cut-do = Act it with the sheet of the power cut: who tells an adu
 meeting-energy-share = Ask what the school could do before it happens.
 meeting-energy-share-do = Do the exercises of this lesson. Write one idea on the board.
 
-meeting-choice = lesson 5, the day to decide
+meeting-choice = the fifth lesson, the day to decide
 meeting-choice-open = Three choices are on the board: bring fish, sow more, or wait.
 meeting-choice-open-do = Stand at the one that you like best.
 meeting-choice-weigh = Each group gets the last tests, the feed sheet and the sowing strip.
@@ -4880,8 +4880,8 @@ material-answers = answers, for you alone
 workshop-materials-print = One side of the paper is enough: no sheet needs its back. Black and white will do.
 workshop-materials-screen = With a screen and no net: open screen.html, one question at a time.
 workshop-missing-title = What this garden does not have
-workshop-missing-fish = It has no fish yet. Sheets and exercises about fish, feed and power cuts are left out; ask what would change with ten of them.
-workshop-missing-beds = It has no beds yet. Sowing and picking are left out; show a pot instead.
+workshop-missing-fish = It has no fish yet. { $count } goldfish of { $weight } stand in for them, so that there is something to count. Say so: all numbers about fish and feed are an example.
+workshop-missing-bed = It has no bed yet. A gravel bed of { $area } with lettuce stands in for it, so that there is something to sow. Say so: it is an example.
 workshop-missing-start = Its filter is not ready yet. Say so: the numbers are a plan, and fish come only after good tests.
 
 workshop-risk-title = Room and risks, to be signed
@@ -4959,11 +4959,11 @@ handout-reading-same = Two people read one tube. They may see two numbers. That 
 handout-cut-title = The power is out
 handout-cut-line = somebody has acted by then
 handout-cut-described = A line of time from now on. The bar is solid up to { $low } and hatched up to { $high }.
-handout-cut-young-1 = 1. Keep away from plugs and wires.
-handout-cut-young-2 = 2. Run and tell an adult.
-handout-cut-young-3 = 3. Look at the watch. Write down the time.
-handout-cut-young-4 = 4. Do not feed the fish.
-handout-cut-young-5 = 5. The adult brings air. You may hold the lamp.
+handout-cut-young-1 = Keep away from plugs and wires.
+handout-cut-young-2 = Run and tell an adult.
+handout-cut-young-3 = Look at the watch. Write down the time.
+handout-cut-young-4 = Do not feed the fish.
+handout-cut-young-5 = The adult brings air. You may hold the lamp.
 handout-cut-how = The bar shows how long the fish in the tank have air to breathe. It is solid for the time that is sure. It is hatched for the time that may be.
 handout-cut-none = There are no fish yet, so there is time. Fill in the line when they come.
 handout-cut-older-1 = Nobody touches wet plugs. Main switch off before hands go into water.
@@ -5096,9 +5096,9 @@ exercise-change-working = Take { $share } of { $reading } away: { $answer } is l
 exercise-share-ask = A test shows { $tan } of ammonia in all. At pH { $ph } and { $warm } a part of it, { $part }, does the harm. How much is that?
 exercise-share-working = { $tan } × { $part } = { $answer }.
 exercise-two-ph-ask = How many times more un-ionised ammonia does the same TAN hold at pH { $high } than at pH { $low }, at { $warm }?
-exercise-two-ph-working = The share is 1 ÷ (1 + 10 to the power of pKa minus pH); pKa is 0.09018 + 2729.92 ÷ kelvin. That is { $least } and { $most }: { $answer } times.
+exercise-two-ph-working = The share is 1 ÷ (1 + 10 to the power of pKa minus pH). At { $warm } pKa is { $pka }. That makes { $least } and { $most }: { $answer } times as much.
 exercise-basis-ask = A kit counts the whole nitrate and shows { $reading }. What would a kit show that counts its nitrogen alone?
-exercise-basis-working = Nitrogen is 14.0 of the 62.0 of nitrate. { $reading } × 14.0 ÷ 62.0 = { $answer }.
+exercise-basis-working = A mole of nitrate weighs { $whole } g, the nitrogen in it { $part } g. { $reading } × { $part } ÷ { $whole } = { $answer }.
 exercise-chlorine-ask = You fill in { $water } L of tap water with { $strength } of chlorine. One gram of chlorine takes { $grams } g of sodium thiosulfate. How much do you weigh out?
 exercise-chlorine-working = { $water } × { $strength } = { $chlorine } of chlorine, × { $grams } = { $answer }.
 exercise-pinch-ask = { $count } fish get { $each } of feed each. How much is that in all?
@@ -5128,10 +5128,6 @@ exercise-flood-working = { $area } × { $flood } = { $cubic } { $units ->
   }. { $void } of that: { $answer }.
 exercise-fits-ask = { $count } fish want { $wanted } of feed in { $month }. The tightest part ({ $part }) carries { $carried }. How many of the fish does it carry?
 exercise-fits-working = { $carried } ÷ { $wanted } × { $count }, down to a whole fish, and never more than there are: { $answer } fish.
-exercise-mark-right = Right.
-exercise-mark-near = Near. Look at your rounding, or at the last step.
-exercise-mark-tenfold = The digits are right, the point is not: ten or a thousand times off.
-exercise-mark-other = Not yet. Begin again with what is asked for.
 
 ## the season plan as a page
 

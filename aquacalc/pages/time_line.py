@@ -13,8 +13,10 @@ WIDTH, LEFT, RIGHT = 720.0, 20.0, 700.0
 ROW, BAR, FOOT = 24.0, 14.0, 30.0
 FONT = "Noto Sans SemiCondensed, Arial, Liberation Sans, sans-serif"
 INK = "#1a1a1a"
-LETTER = 8.4
-"""Width of a letter of 14 px, on average, px."""
+SIZE, LARGE = 14.0, 17.0
+"""Size of letters, px; on paper that hangs or is handed out the larger one."""
+LETTER = 0.6
+"""Width of a letter over its size, on average."""
 
 STEPS_H = (1 / 12, 1 / 6, 1 / 4, 1 / 2, 1, 2, 3, 6, 12, 24, 48, 96, 168, 336, 672)
 MOST_TICKS = 7
@@ -29,11 +31,13 @@ class Mark:
     text: str
 
 
-def svg(marks: Sequence[Mark], bar: tuple[float, float], description: str, reader: Reader) -> Html:
+def svg(
+    marks: Sequence[Mark], bar: tuple[float, float], description: str, reader: Reader, size: float = SIZE
+) -> Html:
     """The line with its marks, a row each so that no two texts meet.
 
     bar: hours to its short and to its long end, infinite where there is none. description: the picture in
-    words, for those who do not see it.
+    words, for those who do not see it. size: of its letters, px.
     """
     drawn = sorted((one for one in marks if math.isfinite(one.hours)), key=lambda one: one.hours)
     ends = [*(one.hours for one in drawn), *(end for end in bar if math.isfinite(end))]
@@ -51,12 +55,14 @@ def svg(marks: Sequence[Mark], bar: tuple[float, float], description: str, reade
             _rect(LEFT, line_y - BAR, x(low) - LEFT, INK),
             _rect(x(low), line_y - BAR, x(high) - x(low), "url(#aq-hatched)"),
         ]
-    parts += [_line(LEFT, line_y, RIGHT, line_y), *_ticks(whole_h, x, line_y, reader)]
+    parts += [_line(LEFT, line_y, RIGHT, line_y), *_ticks(whole_h, x, line_y, reader, size)]
     for row, mark in enumerate(drawn):
         at, y = x(mark.hours), 18.0 + ROW * row
-        to_right = at + LETTER * len(mark.text) < WIDTH
+        to_right = at + LETTER * size * len(mark.text) < WIDTH
         parts.append(_line(at, y - 12.0, at, line_y))
-        parts.append(_text(at + 6.0 if to_right else at - 6.0, y, mark.text, "start" if to_right else "end"))
+        parts.append(
+            _text(at + 6.0 if to_right else at - 6.0, y, mark.text, "start" if to_right else "end", size)
+        )
     look = {"viewBox": f"0 0 {WIDTH:g} {height:g}", "width": f"{WIDTH:g}", "height": f"{height:g}"}
     named = {"xmlns": "http://www.w3.org/2000/svg", "role": "img", "aria-label": description}
     return element("svg", *parts, **look, **named, **{"font-family": FONT})
@@ -75,19 +81,21 @@ def _hatching() -> Html:
     return element("defs", element("pattern", stroke, **tile))
 
 
-def _ticks(whole_h: float, x: Callable[[float], float], y: float, reader: Reader) -> Iterator[Html]:
+def _ticks(
+    whole_h: float, x: Callable[[float], float], y: float, reader: Reader, size: float
+) -> Iterator[Html]:
     """Times beneath the line in even steps; the first one is now."""
     least_h = 0.5 if whole_h > 1.0 else 0.0  # quarters of longer times are not said in two digits
     fitting = (one for one in STEPS_H if one >= least_h and whole_h / one <= MOST_TICKS)
     step = next(fitting, whole_h / MOST_TICKS)
     yield _line(x(0.0), y, x(0.0), y + 6.0)
-    yield _text(x(0.0), y + 22.0, words.say("time-line-now", reader), "start")
+    yield _text(x(0.0), y + 22.0, words.say("time-line-now", reader), "start", size)
     for n in range(1, int(whole_h / step) + 1):
         at = x(n * step)
         yield _line(at, y, at, y + 6.0)
         text = span(n * step, reader)
-        last = at + LETTER * len(text) / 2.0 > WIDTH
-        yield _text(at, y + 22.0, text, "end" if last else "middle")
+        last = at + LETTER * size * len(text) / 2.0 > WIDTH
+        yield _text(at, y + 22.0, text, "end" if last else "middle", size)
 
 
 def _rect(x: float, y: float, width: float, fill: str) -> Html:
@@ -100,6 +108,6 @@ def _line(x0: float, y0: float, x1: float, y1: float) -> Html:
     return element("line", **ends, stroke=INK, **{"stroke-width": "1.6"})
 
 
-def _text(x: float, y: float, text: str, anchor: str) -> Html:
-    look = {"x": f"{x:.1f}", "y": f"{y:.1f}", "font-size": "14", "fill": INK, "text-anchor": anchor}
+def _text(x: float, y: float, text: str, anchor: str, size: float) -> Html:
+    look = {"x": f"{x:.1f}", "y": f"{y:.1f}", "font-size": f"{size:g}", "fill": INK, "text-anchor": anchor}
     return element("text", join(text), **look)

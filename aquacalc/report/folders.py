@@ -1,4 +1,4 @@
-"""The folder of a season plan or of a workshop: never anything lost that the command did not write, never a half-made page."""
+"""The folder that a command writes: never anything lost that it did not write, never a half-made page."""
 
 import hashlib
 import json

@@ -58,17 +58,22 @@ def run(
     units: str = "",
     start: str = "",
     made: str = "",
-    say: Callable[[str], None] | None = None,
 ) -> Run:
-    """Work out the plan of a garden once, and follow its season.
+    """Work out the plan of a garden once, and follow its season."""
+    return run_opened(opened(garden, units, start, made), members, seed)
 
-    say: is told how far it is; the channel of the notebook where nobody else listens.
+
+def run_opened(
+    read: given.Given, members: int, seed: int, tell_line: Callable[[str], None] | None = None
+) -> Run:
+    """The same of a garden that was read.
+
+    tell_line: is told how far it is; the channel of the notebook where nobody else listens.
     """
-    tell_line = say or _tell
-    read = opened(garden, units, start, made)
+    say = tell_line or _tell
     begin = given.start(read)
-    tell_line(first_day.sentence(read.garden, begin, read.reader))
-    tell = _teller(members, read.reader, tell_line)
+    say(first_day.sentence(read.garden, begin, read.reader))
+    tell = _teller(members, read.reader, say)
     lived = living.season(
         read.garden,
         members,
@@ -76,7 +81,7 @@ def run(
         begin,
         read.digest,
         tell,
-        lambda: tell_line(words.say("season-again", read.reader)),
+        lambda: say(words.say("season-again", read.reader)),
     )
     worked_out = make(lived.garden, read.reader, read.made, members, seed)
     plan = replace(
@@ -92,7 +97,9 @@ TOLD_SHARES = (0.25, 0.5, 0.75)
 """Shares of the season's run that are told on the way."""
 
 
-def _teller(members: int, reader: Reader, say: Callable[[str], None]) -> Callable[[float], None]:
+def _teller(
+    members: int, reader: Reader, say: Callable[[str], None] = lambda text: _tell(text)
+) -> Callable[[float], None]:
     """Says that a season begins, and gives what tells how far it is."""
     say(words.say("season-running", reader, tries=str(members)))
 

@@ -1,19 +1,23 @@
 """The pack of a workshop in a folder: run sheet, hand-outs, exercises, answers, as HTML and PDF."""
 
 import json
+import tempfile
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from aquacalc import __version__, disk, uncertainty, words
+from aquacalc import __version__, disk, words
+from aquacalc.errors import InputError
+from aquacalc.garden import places
 from aquacalc.pages.html import STAMP_LETTERS, Html, shortened
 from aquacalc.pages.plan import Plan
 from aquacalc.pages.style import Paper
 from aquacalc.pages.workshop import exercise_sheets, hand_outs, run_sheet
 from aquacalc.pages.workshop.kit import Kit, document
-from aquacalc.report import folders, notebook, pdf
+from aquacalc.report import folders, given, notebook, pdf
 from aquacalc.report.season import PAPERS, RunFailed
-from aquacalc.workshop import exercises
+from aquacalc.uncertainty import MEMBERS, SEED
+from aquacalc.workshop import exercises, stand_in
 from aquacalc.workshop.audience import Audience
 
 RUN_FILE = "workshop.json"
@@ -42,7 +46,7 @@ def write(
     out: Path,
     audience: Audience,
     people: int,
-    seed: int = uncertainty.SEED,
+    seed: int = SEED,
     paper: str = "",
     units: str = "",
     progress: Callable[[str], None] = lambda sentence: None,
@@ -55,8 +59,9 @@ def write(
     the folder cannot be written.
     """
     whole = folders.target(out, RUN_FILE)
-    plan = notebook.run(garden, uncertainty.MEMBERS, uncertainty.SEED, units, say=progress).plan
-    kit = kit_of(plan, audience, people, seed)
+    read, lacking = _opened(garden, units)
+    plan = notebook.run_opened(read, MEMBERS, SEED, progress).plan
+    kit = kit_of(plan, audience, people, seed, lacking)
     papers = PAPERS[paper or plan.reader.paper]
     progress(words.say("season-printing", plan.reader))
     try:
@@ -82,10 +87,26 @@ def write(
     return Pack(whole, pages, pdfs)
 
 
-def kit_of(plan: Plan, audience: Audience, people: int, seed: int) -> Kit:
-    """What the sheets are made from."""
+def _opened(garden: str, units: str) -> tuple[given.Given, tuple[str, ...]]:
+    """A garden, and the sections that it lacks: for these an example stands in."""
+    try:
+        return given.opened(garden, units), ()
+    except InputError as error:
+        keys = {problem.key for problem in error.problems}
+        if not keys <= stand_in.LACKING.keys():
+            raise
+        lacking = tuple(section for key, section in stand_in.LACKING.items() if key in keys)
+    text = places.garden_path(garden).read_text("utf-8")
+    with tempfile.TemporaryDirectory() as name:
+        whole = Path(name) / places.GARDEN
+        whole.write_text(stand_in.filled(text, lacking), "utf-8", newline="\n")
+        return given.opened(str(whole), units), lacking
+
+
+def kit_of(plan: Plan, audience: Audience, people: int, seed: int, lacking: tuple[str, ...] = ()) -> Kit:
+    """What the sheets are made from. lacking: for what an example stands in."""
     drawn = exercises.draw(plan.garden, plan.balance, audience, plan.reader, seed)
-    return Kit(plan, audience, people, seed, drawn)
+    return Kit(plan, audience, people, seed, drawn, lacking)
 
 
 def _part(kit: Kit, part: str, papers: tuple[Paper, ...], work: Path) -> list[str]:

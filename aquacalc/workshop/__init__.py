@@ -1,1 +1,1 @@
-"""A workshop: whom it is for, its hours, its exercises with this garden's own numbers, its repeated readings."""
+"""A workshop: whom it is for, its minutes, its exercises with a garden's numbers, its repeated readings."""

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Literal
 
 from aquacalc import crops, fish, nitrogen, power, tables, units, words
 from aquacalc.advice.finding import Amount
-from aquacalc.constants import HOURS_PER_DAY
+from aquacalc.constants import ATOMIC_MASS_N_G_MOL, HOURS_PER_DAY, MOLAR_MASS_NO3_G_MOL
 from aquacalc.garden import litres
 from aquacalc.hydraulics import beds, shapes, turnover
 from aquacalc.sizing.result import Balance
@@ -37,7 +37,7 @@ FIRST: tuple[Audience, ...] = ("8-11",)
 SECONDS_PER_H = 3600.0
 DAYS_OF_MONTH = 30
 STOP_MG_L = 3.0
-"""Oxygen down to which the exercises count; the plan counts to each species' own. Common practice, no source."""
+"""Oxygen down to which the exercises count; the plan takes each species' own. Common practice, no source."""
 USE_MG_KG_H = (200, 250, 300, 350, 400)
 """Oxygen that a kilogram of fed fish breathes in an hour, in round numbers. Common practice, no source."""
 WHOLE_HOURS = ((7.0, 1.0), (7.0, 2.0), (9.0, 2.0), (9.0, 3.0))
@@ -83,7 +83,7 @@ class Given:
 
 @dataclass(frozen=True)
 class Exercise:
-    """key: of its texts; amounts: what is told; steps: what comes out on the way; answer: what is asked for."""
+    """key: of its texts; amounts: what is told; steps: what comes out on the way; answer: what is asked."""
 
     key: str
     lesson: str
@@ -196,15 +196,19 @@ def _two_ph(of: Given) -> Exercise:
     high = low + 1.0
     least, most = (float(ammonia.unionised_fraction(ph, warm)) for ph in (low, high))
     told = (("low", low, "ph"), ("high", high, "ph"), ("warm", warm, "temperature"))
-    steps = (Amount("least", least, "share"), Amount("most", most, "share"))
+    pka = Amount("pka", float(ammonia.pka(warm)), "ratio")
+    steps = (pka, Amount("least", least, "share"), Amount("most", most, "share"))
     return _exercise("two-ph", "nitrogen", *told)(most / least, "ratio", steps)
 
 
 def _basis(of: Given) -> Exercise:
     reading = of.chance.choice((30.0, 45.0, 90.0))
-    return _exercise("basis", "nitrogen", ("reading", reading, "concentration"))(
-        units.as_n(reading, "NO3"), "nitrogen"
+    steps = (
+        Amount("whole", MOLAR_MASS_NO3_G_MOL, "ratio"),
+        Amount("part", ATOMIC_MASS_N_G_MOL, "ratio"),
     )
+    told = ("reading", reading, "concentration")
+    return _exercise("basis", "nitrogen", told)(units.as_n(reading, "NO3"), "nitrogen", steps)
 
 
 def _chlorine(of: Given) -> Exercise:
@@ -220,18 +224,14 @@ def _chlorine(of: Given) -> Exercise:
 # --- feeding ---------------------------------------------------------------------------------------------
 
 
-def _pinch(of: Given) -> Exercise | None:
-    if not of.garden.fish:
-        return None
+def _pinch(of: Given) -> Exercise:
     count, each = of.garden.fish[0].count, of.chance.choice((1, 2, 3))
     return _exercise("pinch", "feeding", ("count", count, "number"), ("each", each, "dose"))(
         count * each, "dose"
     )
 
 
-def _feed(of: Given) -> Exercise | None:
-    if not of.garden.fish:
-        return None
+def _feed(of: Given) -> Exercise:
     count = of.garden.fish[0].count
     weight = of.told(max(of.garden.fish[0].weight_g, LEAST_G), "dose")
     percent = of.chance.choice((1.5, 2.0, 2.5))
@@ -240,11 +240,9 @@ def _feed(of: Given) -> Exercise | None:
     return _exercise("feed", "feeding", *told)(count * weight * percent / 100.0, "feed", steps)
 
 
-def _waste(of: Given) -> Exercise | None:
-    if not of.garden.fish:
-        return None
+def _waste(of: Given) -> Exercise:
     feed = of.chance.choice((40.0, 60.0, 90.0, 120.0))
-    protein = of.garden.feeds[0].protein_pct if of.garden.feeds else of.chance.choice((32.0, 36.0, 40.0))
+    protein = of.told(100.0 * of.garden.protein_fraction(), "percent")
     share = nitrogen.SIZING_SHARE
     told = (("feed", feed, "feed"), ("protein", protein, "percent"), ("part", share, "ratio"))
     return _exercise("waste", "feeding", *told)(
@@ -252,9 +250,7 @@ def _waste(of: Given) -> Exercise | None:
     )
 
 
-def _weighed(of: Given) -> Exercise | None:
-    if not of.garden.fish:
-        return None
+def _weighed(of: Given) -> Exercise:
     middle = max(of.garden.fish[0].weight_g, LEAST_G)
     sample = [of.told(middle * of.chance.uniform(0.75, 1.25), "fish_weight") for _ in range(6)]
     found = spread.spread(sample)
@@ -283,9 +279,7 @@ def _energy(of: Given) -> Exercise:
     return _exercise("energy", "energy", *told)(1000.0 * power.energy_kwh(watt, hours), "energy", steps)
 
 
-def _outage(of: Given) -> Exercise | None:
-    if not of.garden.fish:
-        return None
+def _outage(of: Given) -> Exercise:
     # In litres and kilograms for all readers, because what fish breathe is told in milligrams.
     tank = of.told(of.garden.tanks[0].volume_l, "number")
     kilograms = of.told(tank / 1000.0 * of.chance.choice((4.0, 6.0, 8.0)), "number")
@@ -315,17 +309,13 @@ def _fall(of: Given) -> Exercise:
 # --- the choice ------------------------------------------------------------------------------------------
 
 
-def _seeds(of: Given) -> Exercise | None:
-    if not of.garden.beds:
-        return None
+def _seeds(of: Given) -> Exercise:
     plants, good = of.chance.choice((8, 12, 16, 24)), of.chance.choice((6, 7, 8, 9))
     told = (("plants", plants, "number"), ("good", good, "number"))
     return _exercise("seeds", "choice", *told)(crops.seeds_for(plants, good / 10.0, cull=0.0), "number")
 
 
-def _places(of: Given) -> Exercise | None:
-    if not of.garden.beds:
-        return None
+def _places(of: Given) -> Exercise:
     heads, weeks = of.chance.choice((4, 6, 8, 10)), of.chance.choice((4, 5, 6))
     set_out = crops.transplants_for(heads, LOSS_SHARE)
     told = (("heads", heads, "number"), ("loss", LOSS_SHARE, "share"), ("weeks", weeks, "number"))
@@ -349,7 +339,7 @@ def _flood(of: Given) -> Exercise | None:
 
 def _fits(of: Given) -> Exercise | None:
     binding = of.balance.binding
-    if binding is None or not of.garden.fish or not math.isfinite(binding.limit_g_day):
+    if binding is None or not math.isfinite(binding.limit_g_day):
         return None
     wanted, carried = of.told(binding.demand_g_day, "feed"), of.told(binding.limit_g_day, "feed")
     count = of.garden.fish[0].count

@@ -4,8 +4,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import fmean, median, stdev
 
-from scipy.special import stdtrit
-
 from aquacalc.errors import InputError, Problem
 
 LEAST, MOST = 2, 60
@@ -38,6 +36,8 @@ def spread(values: Sequence[float]) -> Spread:
     >>> found.middle, found.mean, round(found.half_width, 1)
     (66.0, 66.0, 9.9)
     """
+    from scipy.special import stdtrit
+
     if not LEAST <= len(values) <= MOST:
         raise InputError(Problem("problem-readings-count", "", str(len(values)), (str(LEAST), str(MOST))))
     deviation = stdev(values)

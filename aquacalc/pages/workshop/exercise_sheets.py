@@ -6,14 +6,13 @@ from aquacalc import words
 from aquacalc.advice.finding import Amount
 from aquacalc.pages.html import Html, element, paragraph
 from aquacalc.pages.plan import sheet
-from aquacalc.pages.workshop.kit import Kit, written
+from aquacalc.pages.workshop.kit import Kit
 from aquacalc.words import Reader
 from aquacalc.workshop.exercises import Exercise
 
 DIGITS = 3
 """What people work out by hand is compared with the sheet: one digit more than is known of a garden."""
 AS_IT_IS = ("number", "text", "limit", "month")
-LINES = 2
 
 
 def amount(of: Amount, reader: Reader) -> str:
@@ -52,8 +51,8 @@ def questions(kit: Kit) -> list[Html]:
             element(
                 "div",
                 paragraph(f"{plan.say('exercise-number', number=str(number))} {asked(one, reader)}"),
-                written("", LINES),
-                paragraph(plan.say("exercise-answer-line")),
+                element("div", "", class_="rule"),
+                element("div", plan.say("exercise-answer-line"), class_="rule"),
                 class_="exercise",
             )
             for number, one in found

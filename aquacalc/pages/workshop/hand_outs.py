@@ -23,7 +23,7 @@ from aquacalc.pages.html import (
     table,
     ticks,
 )
-from aquacalc.pages.plan import Plan, sheet
+from aquacalc.pages.plan import Plan, sheet, stamp
 from aquacalc.pages.time_line import Mark
 from aquacalc.pages.wall import ammonia_table, cards, doses, emergency, records, sowing_strip
 from aquacalc.pages.workshop.kit import Kit, written
@@ -41,6 +41,8 @@ MORE = ("alkalinity", "basis", "chlorine", "oxygen", "range", "start-up", "tan")
 HANDED_OVER = ("who", "keys", "water", "feed", "tests", "well", "change", "never", "phone")
 WEEKS_A_SHEET = 56
 BATCH_LETTERS = 40
+YOUNG_TYPE = "young"
+"""Class of sheets in larger type."""
 
 
 def loop(kit: Kit) -> Html:
@@ -48,8 +50,11 @@ def loop(kit: Kit) -> Html:
     plan = kit.plan
     drawing = Html(drawings.loop(plan.garden, plan.balance, plan.reader))
     told = plan.say("handout-loop-young" if kit.young else "handout-loop-older")
-    how = paragraph(plan.say("handout-loop-how"))
-    return sheet(plan, plan.say("handout-loop-title"), paragraph(told), how, figure(drawing))
+    head = element("h1", plan.say("handout-loop-title"))
+    texts = (paragraph(told), paragraph(plan.say("handout-loop-how")))
+    # On its side, so that the smallest letters of the drawing can be read.
+    lying = element("div", head, stamp(plan), *texts, figure(drawing), class_="turned lying")
+    return element("section", lying, class_="sheet card")
 
 
 def litres(kit: Kit) -> Html:
@@ -84,7 +89,9 @@ def reading(kit: Kit) -> Html:
     rows = [(level(one, plan.reader), plan.say(f"handout-reading-{one.replace(' ', '-')}")) for one in LEVELS]
     head = [plan.say(f"handout-reading-head-{one}") for one in ("word", "do")]
     how, same = (paragraph(plan.say(f"handout-reading-{one}")) for one in ("how", "same"))
-    return sheet(plan, plan.say("handout-reading-title"), how, table(head, rows, "litres"), same)
+    return sheet(
+        plan, plan.say("handout-reading-title"), how, table(head, rows, "litres"), same, class_=YOUNG_TYPE
+    )
 
 
 def power_cut(kit: Kit) -> Html:
@@ -96,7 +103,9 @@ def power_cut(kit: Kit) -> Html:
         else [f"handout-cut-older-{n}" for n in range(1, OLDER_STEPS + 1)]
     )
     told = [paragraph(plan.say(one)) for one in steps]
-    return sheet(plan, plan.say("handout-cut-title"), *told, *_line(plan))
+    return sheet(
+        plan, plan.say("handout-cut-title"), *told, *_line(plan), class_=YOUNG_TYPE if kit.young else ""
+    )
 
 
 def _line(plan: Plan) -> list[Html]:
@@ -110,7 +119,7 @@ def _line(plan: Plan) -> list[Html]:
         high=time_line.span(high, plan.reader),
     )
     mark = Mark(outage.response_h, plan.say("handout-cut-line"))
-    line = time_line.svg([mark], (low, high), said, plan.reader)
+    line = time_line.svg([mark], (low, high), said, plan.reader, time_line.LARGE)
     return [figure(line), paragraph(plan.say("handout-cut-how")), paragraph(said)]
 
 
@@ -182,6 +191,7 @@ def emergencies(kit: Kit) -> Html:
         listing(plan.say(f"handout-emergency-{one}") for one in told),
         element("h2", plan.say("handout-emergency-call")),
         _blanks(plan, ("adult", "second", "number", "address")),
+        class_=YOUNG_TYPE,
     )
 
 
@@ -204,6 +214,7 @@ def holiday(kit: Kit) -> Html:
         paragraph(plan.say("handout-mind-doubt"), "loud"),
         *(written(plan.say(f"handout-mind-{one}")) for one in ("who", "when")),
         written(plan.say("handout-mind-saw"), 6),
+        class_=YOUNG_TYPE,
     )
 
 
@@ -217,6 +228,7 @@ def hygiene(kit: Kit) -> Html:
         plan,
         plan.say("handout-hands-title"),
         *(paragraph(plan.say(f"handout-hands-{one}")) for one in told),
+        class_=YOUNG_TYPE,
     )
 
 
@@ -277,9 +289,5 @@ OF: MappingProxyType[str, tuple[Audience, ...]] = MappingProxyType(
 
 def sheets(kit: Kit) -> list[Html]:
     """The hand-outs of an audience, without those for which this garden has nothing."""
-    there = [
-        name
-        for name in HAND_OUTS
-        if kit.audience in OF.get(name, AUDIENCES) and not (name == "sowing" and not kit.plan.garden.beds)
-    ]
+    there = [name for name in HAND_OUTS if kit.audience in OF.get(name, AUDIENCES)]
     return [made for name in there if (made := HAND_OUTS[name](kit))]

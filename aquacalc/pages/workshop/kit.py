@@ -16,13 +16,17 @@ RULES = tables.DATA / "report" / "workshop.css"
 
 @dataclass(frozen=True)
 class Kit:
-    """A garden's plan, whom the workshop is for, how many come, and the exercises that were drawn."""
+    """A garden's plan, whom the workshop is for, how many come, and the exercises that were drawn.
+
+    lacking: sections of the garden file for which an example stands in, `fish` or `bed`.
+    """
 
     plan: Plan
     audience: Audience
     people: int
     seed: int
     exercises: tuple[Exercise, ...]
+    lacking: tuple[str, ...] = ()
 
     @property
     def young(self) -> bool:

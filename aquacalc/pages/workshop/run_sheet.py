@@ -103,10 +103,12 @@ def _materials(kit: Kit) -> Html:
 def _missing(kit: Kit) -> Iterator[str]:
     """What this garden lacks, and what becomes of the workshop then."""
     plan = kit.plan
-    if not plan.garden.fish:
-        yield plan.say("workshop-missing-fish")
-    if not plan.garden.beds:
-        yield plan.say("workshop-missing-beds")
+    if "fish" in kit.lacking:
+        fish = plan.garden.fish[0]
+        weight = plan.quantity(fish.weight_g, "fish_weight")
+        yield plan.say("workshop-missing-fish", count=str(fish.count), weight=weight)
+    if "bed" in kit.lacking:
+        yield plan.say("workshop-missing-bed", area=plan.quantity(plan.garden.beds[0].area_m2, "area"))
     if plan.garden.start_up.state == "new":
         yield plan.say("workshop-missing-start")
 

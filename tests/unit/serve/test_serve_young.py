@@ -3,16 +3,14 @@
 No caustic, acid or ammonia that is dosed or weighed, no killing. Titles of sources are no instructions.
 """
 
-import html
 import json
-import re
 from collections.abc import Iterator
 from pathlib import Path
 
 import ipywidgets as widgets
 import pytest
+from not_for_the_young import NAMED, forbidden
 
-from aquacalc import tables
 from aquacalc.garden import places
 from aquacalc.panels.frame.fields import ChoiceField
 from aquacalc.panels.frame.panel import Panel
@@ -20,18 +18,6 @@ from aquacalc.serve import notebooks
 from aquacalc.serve.visitors import YOUNG_PAGES, Visitors
 from aquacalc.workshop.audience import YOUNG, Audience
 
-BURNS = {"caustic", "acid"}
-NAMED = [
-    row.text("name").split(",")[0]
-    for row in tables.load("chemicals")
-    if set(row.text("caution").split("; ")) & BURNS or row.text("kind") == "ammonia"
-]
-FORBIDDEN = re.compile(
-    r"hydroxide|\blye\b|quicklime|\blime\b|caustic|\bacids?\b|ammonium|ammonia solution|bleach|peroxide"
-    r"|killing|slaughter|euthan|\bstun|\bkill (them|the fish|it)|" + "|".join(map(re.escape, NAMED)),
-    re.IGNORECASE,
-)
-CITED = re.compile(r"<details.*?</details>|<style.*?</style>", re.DOTALL)
 FEW = 9
 """Lists with more options are those of fish and crops, which name no chemical."""
 
@@ -57,11 +43,6 @@ def every_state(panel: widgets.Widget) -> Iterator[str]:
             for _, meant in field.list.options:
                 field.list.value = meant
                 yield from texts(panel)
-
-
-def forbidden(markup: str) -> list[str]:
-    plain = re.sub(r"<[^>]*>", " ", html.unescape(CITED.sub("", markup)))
-    return [plain[max(0, found.start() - 40) : found.end() + 40] for found in FORBIDDEN.finditer(plain)]
 
 
 def test_the_words_that_are_looked_for_are_found():

@@ -32,6 +32,7 @@ NAMES = re.compile(r"CaCO3|\bNH4OH\b|\b(NH[34]|NO[23])\b|UTF-8|5-hydrate")
 
 EXAMPLES = "a way to type something, or a question that shows one"
 BAND = "what a band is: 8 of 10 tries between its ends, 9 of 10 before its later one"
+SUM = "a school sum: units by definition, minutes of an hour, the power of ten, pi to two decimals"
 BY_NAME = "part of the name of a quantity or of a choice"
 
 WITH_DIGITS = {
@@ -73,6 +74,16 @@ WITH_DIGITS = {
     "panel-startup-counts-nh3-by-volume": BY_NAME,
     "panel-startup-thin-5": BY_NAME,
     "panel-startup-thin-10": BY_NAME,
+    **dict.fromkeys(
+        (
+            *("handout-litres-box", "handout-litres-feet", "handout-litres-round", "exercise-box-working"),
+            *("exercise-bucket-working", "exercise-two-ph-working", "exercise-energy-working"),
+            *("exercise-flood-working", "exercise-seeds-working"),
+        ),
+        SUM,
+    ),
+    "exercise-weighed-working": BAND,
+    **dict.fromkeys((f"workshop-audience-{one}" for one in ("8-11", "12-15", "16")), BY_NAME),
     "tick-title": "the name of a sheet with so many rows",
     "plan-contents-wall": "the name of that sheet",
     "finding-kit-basis-not-known": "one water on four bases: ratios of molar masses, checked below",
