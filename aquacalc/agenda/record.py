@@ -22,7 +22,9 @@ from aquacalc.agenda.stocking import Leaving, Staying, Stocking
 from aquacalc.agenda.supplies import Read, Supply
 from aquacalc.agenda.visits import Visit
 from aquacalc.logbook.log import Log
-from aquacalc.schedule import crops, tasks
+from aquacalc.schedule import crops, kept_out, spells, tasks
+from aquacalc.schedule.kept_out import KeptOut
+from aquacalc.schedule.spells import Spell
 from aquacalc.season.result import SeasonRun
 from aquacalc.uncertainty import Band, band
 from aquacalc.water import chlorine
@@ -39,9 +41,11 @@ class Agenda:
     what all batches together get at most on each day, infinite where nothing caps it; stockings, leavings,
     staying: fish that come, that go, and that are there in the end; beds, lots: batches of crops, and the
     same with weekly ones together; weeks_without_room: for each crop of the garden, wished weeks for which
-    the bed has no room; visits: absences with their bags; entries: all jobs by day, with what is to be
-    expected; supplies: what the season gives the water, after a test; dry_times: of the rain barrel;
-    asks_for: chemicals that all this names, on the shelf or not; base_by_readings: a week's base by the log;
+    the bed has no room; places: what each planned place does on each day; kept_out: crops that heat, cold,
+    the dark or frost keeps out, with what could stand there; visits: absences with their bags; entries: all
+    jobs by day, with what is to be expected; supplies: what the season gives the water, after a test;
+    dry_times: of the rain barrel; asks_for: chemicals that all this names, on the shelf or not;
+    base_by_readings: a week's base by the log;
     feed_g: of the season; costs: what the season uses, at the grower's prices; taken_out: fish that would not
     live through the season, planned out before; base_jumps: what the day of most base makes of the water
     right after its first portion, by the way in which it is given.
@@ -56,6 +60,8 @@ class Agenda:
     beds: tuple[Grown, ...]
     lots: tuple[Lot, ...]
     weeks_without_room: tuple[int, ...]
+    places: tuple[Spell, ...]
+    kept_out: tuple[KeptOut, ...]
     visits: tuple[Visit, ...]
     feed_g: Band
     costs: tuple[costs.Line, ...]
@@ -122,6 +128,8 @@ def agenda(
         beds=grown,
         lots=beds.lots(grown, run, garden),
         weeks_without_room=crops.cropping(garden).weeks_without_room,
+        places=spells.spells(garden, run.batches),
+        kept_out=kept_out.kept_out(garden, run.batches),
         visits=away,
         feed_g=band(run.daily["feed_g"].sum(axis=1, dtype=np.float64)),
         costs=costs.lines(run, garden, given, dry),

@@ -1682,6 +1682,21 @@ sowing-short-room = { $crop }, { $bed }: { $heads } are wished, and in { $weeks 
     [one] one week
    *[other] { $weeks } weeks
 } the bed has no room for them.
+sowing-empty = Where a bed stands empty or its crop is slow, and why
+bed-empty-too-hot = { $crop }, { $bed }: too hot to plant { $days } (air { $air }, water { $water }), so its place stands empty.
+bed-empty-too-cold = { $crop }, { $bed }: too cold to plant { $days } (air { $air }, water { $water }), so its place stands empty.
+bed-empty-too-dark = { $crop }, { $bed }: too dark to plant { $days }, so its place stands empty.
+bed-empty-frost = { $crop }, { $bed }: frost threatens { $days }, so its place stands empty.
+bed-empty-instead = { $told } Sow or plant instead: { $instead }.
+bed-empty-cultivar = { $told } Take a cultivar bred for heat, or sow or plant instead: { $instead }.
+bed-empty-nothing = { $told } No crop of our tables that suits this bed can be set out then.
+bed-spell-slow-cold = { $crop }, { $bed }: slow { $days }, at less than half its speed: too cold.
+bed-spell-slow-hot = { $crop }, { $bed }: slow { $days }, at less than half its speed: too hot.
+bed-spell-slow-dark = { $crop }, { $bed }: slow { $days }, at less than half its speed: too dark.
+bed-spell-no-room = { $crop }, { $bed }: no room { $days }, other crops fill the bed.
+bed-spell-nobody = { $crop }, { $bed }: empty { $days }, because nobody is there to set it out.
+bed-spell-waits = { $crop }, { $bed }: empty { $days }, until its next day of planting.
+bed-spell-too-late = { $crop }, { $bed }: empty { $days }; what is set out then would not be ready in time.
 sowing-space = Bed in use, of bed there is, by month
 sowing-space-bed = Bed
 sowing-space-had = All
@@ -1805,6 +1820,7 @@ month-raise-what = by half a spoon or a tenth, at most once a week, tested that 
 month-lower = Lower
 month-lower-what = by the same step: when pellets lie after { $left } minutes, oxygen before feeding is under { $oxygen }, or the water is more than { $sudden } away from yesterday's. Less or none when a reading says so.
 month-stop = Stop
+month-empty = Empty bed
 month-cap = Never more than { $cap } a day for all fish together this month: oxygen and filter carry no more.
 month-cap-own = Never more than { $cap } a day for all fish together this month: the garden file has it so.
 month-batch = Fish

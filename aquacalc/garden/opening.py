@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 Mask = NDArray[np.bool_]
 Names = NDArray[np.str_]
 Reason = Literal["", "frost", "too_cold", "too_hot", "too_dark"]
+Slowed = Literal["", "slow_cold", "slow_hot", "slow_dark"]
 
 LEAST_WARMTH = 0.35
 """Mean speed of growth by warmth over its time in the bed, from which a crop is set out. Common practice, no
@@ -35,6 +36,8 @@ LEAST_WORTH = 0.4
 STANDS_HEAT_FROM = 0.8
 """Speed of growth by warmth, from which a crop is named as one that stands the heat. Common practice, no
 source."""
+SLOW = 0.5
+"""Speed of growth under which a crop that stands is said to be slow. Common practice, no source."""
 MOST_OF_A_SPAN = 0.5
 ROUNDING_D = 1e-9
 """The rounding of a sum must not cost a day."""
@@ -119,6 +122,20 @@ def reasons(of: Crop, site: Site, year: UsualYear) -> Names:
     ):
         found[holds] = name
     return found
+
+
+def slow_because(of: Crop, year: UsualYear) -> Names:
+    """What slows a crop that stands to less than half its speed, on each day of the year, (365,).
+
+    One of `Slowed`, the strongest of heat, cold and little light; empty where nothing does. Own reckoning.
+    """
+    speed = growth(of, year)
+    cool = crops.temperature_factor(year.air_c, of.base_c, of.reference_c, of.cap_c)
+    warmth = crops.warmth_factor(of, year.air_c, year.water_c, year.range_k)
+    heat = np.divide(warmth, cool, out=np.ones_like(cool), where=cool > 0.0)
+    light = np.divide(speed, warmth, out=np.ones_like(cool), where=warmth > 0.0)
+    least = np.argmin([cool, heat, light], axis=0)
+    return np.where(speed < SLOW, np.array(["slow_cold", "slow_hot", "slow_dark"])[least], "")
 
 
 def cultivar_would_do(of: Crop, year: UsualYear, days: Mask) -> bool:

@@ -12,10 +12,14 @@ from aquacalc.pages import bands
 from aquacalc.pages.html import Html, element, join, listing, paragraph, section, shortened, table
 from aquacalc.pages.jobs import in_bed
 from aquacalc.pages.plan import Plan
+from aquacalc.schedule.kept_out import LEAST_DAYS
+from aquacalc.schedule.spells import Spell
 from aquacalc.season.result import SeasonRun
-from aquacalc.sentences import days
+from aquacalc.sentences import days, empty_beds
 
 NAME_LETTERS = 24
+TOLD_SPELLS = ("slow_cold", "slow_hot", "slow_dark", "no_room", "nobody", "waits", "too_late")
+"""States of places that are told; what the climate keeps out is told with what could stand there."""
 
 
 def page(plan: Plan) -> Html:
@@ -35,6 +39,7 @@ def page(plan: Plan) -> Html:
         bands.tries(plan, run),
         table(head, rows, "numbers texts batches"),
         paragraph(plan.say("sowing-key"), "small"),
+        _listed(plan, "sowing-empty", _empty(plan, agenda)),
         _listed(plan, "sowing-still", _still(plan, agenda.beds)),
         _listed(plan, "sowing-short", _short(plan, agenda)),
         element("div", element("h3", plan.say("sowing-space")), _space(plan, run), class_="keep"),
@@ -104,6 +109,22 @@ def _last(plan: Plan, lot: Lot) -> str:
 def _listed(plan: Plan, title: str, lines: Iterator[str]) -> Html:
     told = list(dict.fromkeys(lines))
     return join(element("h3", plan.say(title)), listing(told, "lines")) if told else Html("")
+
+
+def _empty(plan: Plan, agenda: Agenda) -> Iterator[str]:
+    """Places that stand empty, or whose crop is slow, for long enough to be told, in order of days."""
+    out = [
+        (one.plan, one.first, empty_beds.kept_out(one, shortened(one.bed, NAME_LETTERS), plan.reader))
+        for one in agenda.kept_out
+    ]
+    alike: dict[tuple[int, str], list[Spell]] = {}
+    for one in agenda.places:
+        if one.state in TOLD_SPELLS and one.days >= LEAST_DAYS:
+            alike.setdefault((one.plan, one.state), []).append(one)
+    for (position, _), some in alike.items():
+        bed = shortened(some[0].bed, NAME_LETTERS)
+        out.append((position, some[0].first, empty_beds.spells(some, bed, plan.reader)))
+    yield from (text for *_, text in sorted(out))
 
 
 def _still(plan: Plan, grown: Sequence[Grown]) -> Iterator[str]:

@@ -16,7 +16,7 @@ from aquacalc.pages.html import LINE_BREAK, Html, element, join, paragraph, shor
 from aquacalc.pages.plan import Plan, sheet
 from aquacalc.pages.wall import routine
 from aquacalc.season.result import SeasonRun
-from aquacalc.sentences import days, rations
+from aquacalc.sentences import days, empty_beds, rations
 
 MOST_BATCHES = 2
 """Batches whose feed stands in columns of their own; more have a row each."""
@@ -54,7 +54,12 @@ def sheets(plan: Plan) -> Html:
 
 def _sheet(plan: Plan, run: SeasonRun, entries: Sequence[Entry], first: date, last: date) -> Html:
     fed = _feed_table(plan, first, last)
-    told = [*_away(plan, first, last), *_rules(plan, first, last), *_stops(plan, run, first, last)]
+    told = [
+        *_away(plan, first, last),
+        *_rules(plan, first, last),
+        *_stops(plan, run, first, last),
+        *_empty(plan, first, last),
+    ]
     above = ROW_LINES * fed.count("<tr>") + sum(-(-len(text) // TEXT_LETTERS) for text in told)
     room = min(max(int(SHEET_LINES - above), FEWEST_JOB_LINES), JOB_LINES)
     return sheet(
@@ -194,6 +199,14 @@ def _meals(plan: Plan, run: SeasonRun, species: str, first: date, last: date) ->
     )
     low, high = (words.number(row.number(f"meals_{end}")) for end in ("low", "high"))
     return plan.say("month-meals", meals=low if low == high else plan.say("range", low=low, high=high))
+
+
+def _empty(plan: Plan, first: date, last: date) -> Iterator[str]:
+    """Places that heat, cold, the dark or frost empties from this month on, and what to sow there."""
+    for one in () if plan.agenda is None else plan.agenda.kept_out:
+        if first <= one.first <= last and one.instead:
+            bed = shortened(one.bed, NAME_LETTERS)
+            yield _led(plan, "empty", empty_beds.kept_out(one, bed, plan.reader))
 
 
 # --- tests and jobs --------------------------------------------------------------------------------------

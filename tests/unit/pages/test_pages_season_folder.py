@@ -29,7 +29,7 @@ from aquacalc.pages.folder import (
     water_page,
 )
 from aquacalc.pages.plan import Plan
-from aquacalc.sentences import days
+from aquacalc.sentences import days, empty_beds
 from aquacalc.uncertainty import Band
 from aquacalc.words import Reader
 
@@ -199,6 +199,20 @@ def test_what_stands_still_and_what_will_not_be_ready_is_said_in_words():
     calm = read(sowing.page(plans.of_season("classroom")))
     assert "does not grow" not in calm
     assert "has to leave" not in calm
+
+
+def test_an_empty_place_is_told_once_with_its_reason_and_what_to_sow_instead():
+    plan = plans.of_season("yard")
+    assert plan.agenda is not None
+    text = read(sowing.page(plan))
+    assert plan.agenda.kept_out
+    for one in plan.agenda.kept_out:
+        said = empty_beds.kept_out(one, one.bed, plan.reader).replace(words.NO_BREAK_SPACE, " ")
+        assert text.count(said) == 1
+    assert "Okra, north bed: too cold to plant Sep 11 to Oct 2" in text
+    assert "Sow or plant instead: Swiss chard;" in text
+    slow = read(sowing.page(plans.of_season("greenhouse")))
+    assert "Spinach, long raft: slow Oct 9 to Nov 1" in slow or "Spinach, long raft: slow 9 Oct" in slow
 
 
 def test_a_batch_that_picks_nothing_in_many_tries_is_named_unless_the_year_ends():

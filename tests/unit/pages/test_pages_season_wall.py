@@ -213,6 +213,16 @@ def test_a_sheet_tells_when_there_is_more_and_what_oxygen_and_filter_carry():
 # --- tests and jobs --------------------------------------------------------------------------------------
 
 
+def test_a_place_that_falls_empty_is_told_on_the_sheet_of_its_month_with_what_to_sow():
+    plan = plans.of_season("yard")
+    sheets_ = months(plan)
+    told = "Empty bed Okra, north bed: too cold to plant Sep 11 to Oct 2"
+    assert told in read(sheets_["Sep"])
+    assert "Sow or plant instead: Swiss chard;" in read(sheets_["Sep"])
+    assert sum(told in read(one) for one in sheets_.values()) == 1
+    assert "Empty bed" not in read(sheets_["Jul"])
+
+
 def test_readings_at_which_to_act_are_those_of_the_kit():
     rows = {row[0]: row[1] for row in table_rows(months(plans.of_season("yard"))["May"], place=1)}
     assert rows["ammonia (TAN)"] == "1.2 N or more"
