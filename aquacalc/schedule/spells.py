@@ -72,12 +72,12 @@ def spells(garden: Garden, batches: Sequence[CropBatch]) -> tuple[Spell, ...]:
     days = positions.around(garden.season)
     found = []
     for position, plan in enumerate(garden.crops):
-        states = _states(garden, position, batches, days)
-        for state, group in groupby(range(days.count), key=lambda at, own=states: str(own[at])):
-            span = list(group)
-            known = cast("PlaceState", state)
-            first, last = days.day(span[0]), days.day(span[-1])
-            found.append(Spell(position, plan.crop, plan.bed, known, first, last))
+        states = _states(garden, position, batches, days).tolist()
+        at = 0
+        for state, group in groupby(states):
+            begin, at = at, at + len(list(group))
+            first, last = days.day(begin), days.day(at - 1)
+            found.append(Spell(position, plan.crop, plan.bed, cast("PlaceState", state), first, last))
     return tuple(found)
 
 
