@@ -111,6 +111,16 @@ def days_to_kg(asked: Question, kg: float, members: int = MEMBERS, seed: int = S
     return band(_first(followed.alive * followed.weight >= 1000.0 * kg))
 
 
+def feed_kg_within(
+    asked: Question, days: int, most_g_day: float, members: int = MEMBERS, seed: int = SEED
+) -> Band:
+    """Feed eaten in so many days, kg, never more than `most_g_day` a day."""
+    followed = _followed(asked, members, seed)
+    weight = followed.weight[:, : days + 1]
+    each = fish.fcr_at_weight(followed.fcr, weight[:, :-1]) * np.diff(weight)
+    return band(np.minimum(each * followed.alive[:, :days], most_g_day).sum(axis=1) / 1000.0)
+
+
 def weights_on(asked: Question, days: int, members: int = MEMBERS, seed: int = SEED) -> Band:
     """Mean weight of one fish, g, so many days after the day of the question, up to `LONGEST_D`."""
     return band(_followed(asked, members, seed).weight[:, days])

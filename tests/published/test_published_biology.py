@@ -13,6 +13,7 @@ from published_rows import hold, ids, rows
 from vega_datasets import local_data
 
 from aquacalc import aeration, constants, crops, film, fish, nitrogen, power, solids, tables, units, weighing
+from aquacalc.agenda import today
 from aquacalc.climate import evaporation, sun
 from aquacalc.climate import months as months_of_year
 from aquacalc.garden import usual_year
@@ -239,6 +240,7 @@ def salted(key: str, conductivity_ds_m: float) -> float:
 
 
 NAMES = {
+    "today": today,
     "weighing": weighing,
     "np": np,
     "date": date,

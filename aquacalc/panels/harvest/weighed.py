@@ -425,7 +425,7 @@ def panel(
 
     then: called after the log has changed.
     """
-    reader, today = reader_of(desk), today or (date.today() if desk is None else _today(desk))
+    reader, today = reader_of(desk), today or (date.today() if desk is None else today_of(desk))
     fields = controls(reader, today, desk is not None)
     names = [batch.name for batch in desk.garden.fish] if desk is not None else []
     if len(names) > 1:
@@ -465,7 +465,7 @@ def panel(
     return made
 
 
-def _today(desk: Desk) -> date:
+def today_of(desk: Desk) -> date:
     """The day of the file: an invented garden lives in its own year."""
     if desk.garden.invented and desk.log is not None and desk.log.rows:
         return desk.log.rows[-1].day + timedelta(days=1)
