@@ -24,7 +24,7 @@ from aquacalc.sizing import caps
 
 MAIN = ("batch", "species", "count", "weight", "temperature", "protein", "spoon")
 BOUNDS = {"tan": 50.0, "nitrite": 50.0, "oxygen": 25.0}
-TABLE_SHARES = (0.5, 1.0, 2.0, 4.0)
+TABLE_SHARES = (0.6, 1.0, 1.6, 2.5)
 """Weights of the table, of that of today. Our own choice."""
 
 
