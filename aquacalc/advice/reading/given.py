@@ -22,6 +22,7 @@ from aquacalc.judge import lines
 from aquacalc.judge.water import Facts
 from aquacalc.tables import Row
 from aquacalc.uncertainty import coefficient
+from aquacalc.water import oxygen
 
 BOUNDED = ("temperature", "alkalinity", "hardness", "chlorine", "ph", "conductivity")
 """Parameters with a line in `data/input_bounds.csv` beyond which a reading is asked about."""
@@ -93,6 +94,7 @@ def read(typed: Sequence[str], garden: Garden | None = None) -> Given:
     signs: tuple[Sign, ...] = ()
     water = new_water.of_garden(garden)
     told: set[str] = set()
+    share = ""
     for parameter, text, problem in pairs.told(typed):
         if problem is not None:
             problems.append(problem)
@@ -106,8 +108,15 @@ def read(typed: Sequence[str], garden: Garden | None = None) -> Given:
                 whole = _litres(text) if text else whole
             elif parameter == "new-water":
                 water = new_water.of_text(text) if text else water
+            elif parameter == "oxygen" and text.rstrip().endswith("%"):
+                share = text
             elif parameter:
                 measures[parameter] = measure.of_text(parameter, text, garden)
+        except InputError as error:
+            problems += error.problems
+    if share:
+        try:
+            measures["oxygen"] = _oxygen(share, measures.get("temperature"), garden)
         except InputError as error:
             problems += error.problems
     if not problems and not told - pairs.NO_READINGS:
@@ -158,6 +167,16 @@ def with_measures(found: Given, measures: Mapping[str, Measure], garden: Garden)
         assumed=_assumed(measures, bool(garden.fish)),
         asked=_asked(measures),
     )
+
+
+def _oxygen(share: str, water: Measure | None, garden: Garden | None) -> Measure:
+    """Oxygen that was read in % of what the water holds at its temperature and the garden's height."""
+    if water is None:
+        raise InputError(Problem("problem-oxygen-share", "oxygen", share.strip()))
+    pressure = oxygen.pressure_atm(0.0 if garden is None else garden.site.altitude_m)
+    percent = units.read_number(share.rstrip().removesuffix("%"), "oxygen")
+    holds = float(oxygen.saturation_mg_l(water.value, 0.0, pressure))
+    return measure.of_text("oxygen", f"{percent / 100.0 * holds:.2f} mg/L", garden)
 
 
 def _litres(text: str) -> float:

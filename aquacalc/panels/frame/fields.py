@@ -12,9 +12,9 @@ from typing import Any
 import ipywidgets as widgets
 
 from aquacalc import tables, units, words
-from aquacalc.constants import MONTHS_PER_YEAR
 from aquacalc.errors import InputError, Problem
 from aquacalc.pages import html
+from aquacalc.panels.frame import digits
 
 SHOWN_DIGITS = 3
 KILOGRAMS = {"metric": "kg", "us": "lb"}
@@ -81,11 +81,13 @@ class Field:
 
 
 class NumberField(Field):
-    """A number in a text box, with a list of units where its kind has several, and a slider if wished.
+    """A number in a text box, its unit beside it or a list of them, and a slider if wished.
 
     kind: a kind of `units.csv`, or empty for a plain number. value, low, high: in the base unit; what lies
     outside `low` to `high` is refused with both ends. slide: low end, high end and step of a slider, in the
-    base unit. optional: an empty box is None. shown_in: unit to begin with, by the reader's units.
+    base unit; ends that would be refused are not offered. optional: an empty box is None. shown_in: unit to
+    begin with, by the reader's units; else the usual one, or the smaller where it would show less than one.
+    beside: what a plain number counts, the end of a key `beside-...`, where its name does not say it.
     """
 
     def __init__(
@@ -99,26 +101,18 @@ class NumberField(Field):
         slide: tuple[float, float, float] | None = None,
         optional: bool = False,
         shown_in: Mapping[str, str] | None = None,
+        beside: str = "",
     ) -> None:
         self.kind, self.low, self.high, self.optional = kind, low, high, optional
         self._value = value
-        offered = units.common(kind) if kind else ()
-        self.box = widgets.Text(
-            description=label, continuous_update=False, style=LABEL_STYLE, layout=widgets.Layout(width="98%")
-        )
-        self.unit = widgets.Dropdown(
-            options=[(unit.label, unit.key) for unit in offered] or [("", "")],
-            value=first_unit(kind, reader, shown_in or {}) if kind else "",
-            description=words.say("panel-unit", reader),
-            style=LABEL_STYLE,
-            layout=widgets.Layout(width="8em"),
-        )
-        controls: list[widgets.Widget] = [self.box]
-        if len(offered) > 1:
-            controls = [_side_by_side(self.box, self.unit)]
+        self._system, self._fixed = reader.units, bool(shown_in)
+        self.box = text_box(label)
+        self.unit = unit_list(kind, reader, shown_in or {})
+        self.beside = words.say(f"beside-{beside}", reader) if beside else self.unit.options[0][0]
+        controls: list[widgets.Widget] = [self._line()]
         self.slider: widgets.FloatSlider | None = None
         if slide is not None:
-            least, most, step = slide
+            least, most, step = _possible(slide, low, high)
             self.slider = widgets.FloatSlider(
                 value=min(max(least if value is None else value, least), most),
                 min=least,
@@ -135,6 +129,16 @@ class NumberField(Field):
         self._show()
         self.box.observe(self.typed, "value")
         self.unit.observe(self.unit_chosen, "value")
+
+    def _line(self) -> widgets.Widget:
+        """The box and, on the same line, its unit."""
+        if len(self.unit.options) > 1:
+            return side_by_side(self.box, self.unit)
+        if not self.beside:
+            return self.box
+        said = widgets.HTML(html.element("span", self.beside))
+        said.add_class("aq-beside")
+        return side_by_side(self.box, said)
 
     @property
     def value(self) -> float | None:
@@ -171,12 +175,14 @@ class NumberField(Field):
         except InputError as error:
             self.refuse(error.problems)
             return
+        self._fixed = True
         self._show(keep=change["new"])
         self.accept()
 
     def unit_chosen(self, change: dict[str, Any]) -> None:
         """Show the same value in another unit; the value itself is not rounded."""
         if not self._busy and self.problem is None:
+            self._fixed = True
             self._show()
 
     def slid(self, change: dict[str, Any]) -> None:
@@ -190,7 +196,7 @@ class NumberField(Field):
         if self._value is not None and abs(place - self._value) < slider.step / 2.0:
             return
         if not self._busy:
-            self._value = place
+            self._value, self._fixed = place, True
             self._show()
             self.accept()
 
@@ -203,30 +209,63 @@ class NumberField(Field):
             else units.read_number(text, self.label)
         )
         if not self.low <= value <= self.high:
-            ends = [self._in_unit(end) for end in (self.low, self.high)]
+            ends = [self._end(end) for end in (self.low, self.high)]
             raise InputError(Problem("problem-range", self.label, text.strip(), (*ends, self._unit_label())))
         return value
 
-    def _in_unit(self, value: float) -> str:
-        shown = units.to(value, self.unit.value) if self.kind else value
+    def _in_unit(self, value: float) -> float:
+        return units.to(value, self.unit.value) if self.kind else value
+
+    def _end(self, value: float) -> str:
+        shown = self._in_unit(value)
         whole = len(str(int(abs(shown)))) if math.isfinite(shown) else 0
         return words.number(shown, max(SHOWN_DIGITS, whole))
 
     def _unit_label(self) -> str:
         return units.unit(self.unit.value).label if self.kind else ""
 
+    def _fit_unit(self) -> None:
+        """Show 15 min and not 0.25 h, unless a unit was chosen: by the reader, or for this field."""
+        if self._fixed or self._value is None or not self.kind:
+            return
+        usual = first_unit(self.kind, self.reader, {})
+        small = digits.fitting_unit(units.to(self._value, usual), self.kind, self._system)
+        offered = {key for _, key in self.unit.options}
+        self.unit.value = small if small in offered else usual
+
     def _show(self, keep: str = "") -> None:
         # A plain number stays as it was typed; a number with a unit of its own is shown in the chosen unit.
         self._busy = True
+        self._fit_unit()
         plain = keep.strip() and not any(character.isalpha() for character in keep)
         if not plain:
-            self.box.value = "" if self._value is None else self._in_unit(self._value)
+            shown = None if self._value is None else self._in_unit(self._value)
+            self.box.value = "" if shown is None else digits.as_written(shown, self.kind)
         if self.slider is not None and self._value is not None:
             self.slider.value = min(max(self._value, self.slider.min), self.slider.max)
         self._busy = False
 
 
-def _side_by_side(box: widgets.Text, unit: widgets.Dropdown) -> widgets.HBox:
+def text_box(label: str) -> widgets.Text:
+    """A box that is read when it is left."""
+    return widgets.Text(
+        description=label, continuous_update=False, style=LABEL_STYLE, layout=widgets.Layout(width="98%")
+    )
+
+
+def unit_list(kind: str, reader: words.Reader, shown_in: Mapping[str, str]) -> widgets.Dropdown:
+    """The units of a kind to choose from, the one to begin with chosen."""
+    offered = units.common(kind) if kind else ()
+    return widgets.Dropdown(
+        options=[(unit.label, unit.key) for unit in offered] or [("", "")],
+        value=first_unit(kind, reader, shown_in) if kind else "",
+        description=words.say("panel-unit", reader),
+        style=LABEL_STYLE,
+        layout=widgets.Layout(width="8em"),
+    )
+
+
+def side_by_side(box: widgets.Text, unit: widgets.Widget) -> widgets.HBox:
     """A number and its unit on one line, on two where the screen is narrow."""
     box.layout.width, box.layout.flex, box.layout.min_width = "auto", "1 1 7em", "7em"
     layout = widgets.Layout(flex_flow="row wrap", align_items="flex-end", width="100%")
@@ -243,65 +282,19 @@ def first_unit(kind: str, reader: words.Reader, shown_in: Mapping[str, str]) -> 
     return usual if usual in offered else offered[0]
 
 
-class MonthsField(Field):
-    """Twelve monthly numbers in one box, January first, in one unit."""
+def _possible(slide: tuple[float, float, float], low: float, high: float) -> tuple[float, float, float]:
+    """Ends and step of a slider, on its own steps, without places that the field would refuse.
 
-    def __init__(self, label: str, kind: str, value: Sequence[float], reader: words.Reader) -> None:
-        self.kind = kind
-        self._value = tuple(value)
-        offered = units.common(kind)
-        self.box = widgets.Text(
-            description=label, continuous_update=False, style=LABEL_STYLE, layout=widgets.Layout(width="98%")
-        )
-        self.unit = widgets.Dropdown(
-            options=[(unit.label, unit.key) for unit in offered],
-            value=first_unit(kind, reader, {}),
-            description=words.say("panel-unit", reader),
-            style=LABEL_STYLE,
-            layout=widgets.Layout(width="8em"),
-        )
-        super().__init__(label, reader, [_side_by_side(self.box, self.unit)])
-        self.set(value)
-        self.box.observe(self.typed, "value")
-        self.unit.observe(self.unit_chosen, "value")
-
-    @property
-    def value(self) -> tuple[float, ...]:
-        """The twelve numbers in the base unit of their kind."""
-        return self._value
-
-    @property
-    def written(self) -> list[float]:
-        """The twelve numbers in the chosen unit."""
-        return [round(units.to(one, self.unit.value), 6) for one in self._value]
-
-    def set(self, value: Sequence[float]) -> None:
-        """Put twelve values in the base unit in."""
-        self._value, self.problem, self.sentence.value = tuple(value), None, ""
-        self._busy = True
-        shown = (words.number(units.to(one, self.unit.value), SHOWN_DIGITS) for one in self._value)
-        self.box.value = "; ".join(shown)
-        self._busy = False
-
-    def unit_chosen(self, change: dict[str, Any]) -> None:
-        """Show the same values in another unit."""
-        if self.problem is None:
-            self.set(self._value)
-
-    def typed(self, change: dict[str, Any]) -> None:
-        """Read twelve numbers, parted by semicolons or spaces; a comma is a decimal mark."""
-        if self._busy:
-            return
-        text = str(change["new"])
-        parts = text.split(";") if ";" in text else text.split()
-        try:
-            if len(parts) != MONTHS_PER_YEAR:
-                raise InputError(Problem("problem-months", self.label, str(len(parts))))
-            self._value = tuple(units.read(part, self.kind, self.label, self.unit.value) for part in parts)
-        except InputError as error:
-            self.refuse(error.problems)
-            return
-        self.accept()
+    >>> _possible((0.0, 5000.0, 10.0), 15.0, 3004.0)
+    (20.0, 3000.0, 10.0)
+    """
+    least, most, step = slide
+    # A millionth of a step more or less is not another place.
+    if least < low:
+        least += step * math.ceil((low - least) / step - 1e-6)
+    if most > high:
+        most -= step * math.ceil((most - high) / step - 1e-6)
+    return least, most, step
 
 
 class ChoiceField(Field):

@@ -1,7 +1,7 @@
 """Which crop goes into which bed in which week? All beds of the garden, or one with other numbers."""
 
 from dataclasses import dataclass, replace
-from datetime import timedelta
+from datetime import date, timedelta
 from functools import partial
 
 import ipywidgets as widgets
@@ -14,7 +14,7 @@ from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden, Season
 from aquacalc.pages import html, trail
 from aquacalc.panels.frame import lists
-from aquacalc.panels.frame.dates import DateField
+from aquacalc.panels.frame.dates import EARLIEST, DateField, coming, not_past
 from aquacalc.panels.frame.desk import Desk, reader_of
 from aquacalc.panels.frame.fields import ChoiceField, Field, NumberField, alert
 from aquacalc.panels.frame.panel import Panel, Values, answer, wide
@@ -34,20 +34,23 @@ class Shown:
     entries: tuple[dict[str, object], ...] = ()
 
 
-def controls(garden: Garden, reader: words.Reader, whole: bool) -> dict[str, Field]:
-    """All beds or one; of one its size, kind and crop, the wish, the weeks. whole: there is a garden."""
+def controls(garden: Garden, reader: words.Reader, whole: bool, earliest: date) -> dict[str, Field]:
+    """All beds or one; of one its size, kind and crop, the wish, the weeks.
+
+    whole: there is a garden. earliest: the first day that may be planned.
+    """
     say = words.say
     which = [(say(f"panel-weeks-{key}", reader), key) for key in ((ONE, ALL) if whole else (ONE,))]
     kinds = [(say(f"panel-bed-{kind}", reader), kind) for kind in ("media", "raft", "channel")]
-    start = garden.season.start
+    first = coming(garden.season.start, earliest)
     return {
         "which": ChoiceField(say("panel-weeks-which", reader), which, ONE, reader),
         "area": NumberField(say("panel-beds", reader), "area", 2.0, reader, 0.1, 1000.0),
         "kind": ChoiceField(say("panel-bed-kind", reader), kinds, "media", reader),
         "crop": ChoiceField(say("panel-crop", reader), lists.crops(), "lettuce_leaf", reader),
         "heads": NumberField(say("panel-weeks-heads", reader), "heads_per_week", 6.0, reader, 1.0, 10000.0),
-        "first": DateField(say("panel-weeks-first", reader), start, reader, start),
-        "weeks": NumberField(say("panel-weeks-weeks", reader), "", 52.0, reader, 4.0, 104.0),
+        "first": DateField(say("panel-weeks-first", reader), first, reader, first, earliest=earliest),
+        "weeks": NumberField(say("panel-weeks-weeks", reader), "", 52.0, reader, 4.0, 104.0, beside="weeks"),
         "plantings": NumberField(say("panel-weeks-plantings", reader), "", 2.0, reader, 1.0, 20.0),
     }
 
@@ -101,6 +104,11 @@ def draw(reader: words.Reader, shown: Shown) -> html.Html:
     )
 
 
+def earliest(desk: Desk) -> date:
+    """The first day that may be planned."""
+    return not_past(desk.garden, desk.file.today)
+
+
 def known(desk: Desk) -> dict[str, object]:
     """The first bed, the wish and the season of the garden."""
     garden = desk.garden
@@ -111,7 +119,7 @@ def known(desk: Desk) -> dict[str, object]:
     return {
         "area": garden.beds[0].area_m2,
         "kind": garden.beds[0].kind,
-        "first": garden.season.start,
+        "first": coming(garden.season.start, earliest(desk)),
         "plantings": float(wishes.plantings_week),
         **told_wishes,
     }
@@ -133,7 +141,7 @@ class BedWeeks(Panel):
         self.line = widgets.HTML()
         super().__init__(
             "bed-weeks",
-            controls(garden, reader, whole=desk is not None),
+            controls(garden, reader, desk is not None, EARLIEST if desk is None else earliest(desk)),
             self.planned,
             partial(draw, reader),
             reader,

@@ -18,7 +18,8 @@ from aquacalc.pages import html, trail
 from aquacalc.panels.frame import lists
 from aquacalc.panels.frame.dates import DateField
 from aquacalc.panels.frame.desk import Desk, garden_of, reader_of
-from aquacalc.panels.frame.fields import GRAMS, ChoiceField, Field, MonthsField, NumberField
+from aquacalc.panels.frame.fields import GRAMS, ChoiceField, Field, NumberField
+from aquacalc.panels.frame.months import MonthsField
 from aquacalc.panels.frame.panel import Panel, Values, answer
 from aquacalc.season import alone
 from aquacalc.season.alone import LONGEST_D, Grown, Question

@@ -15,7 +15,8 @@ from aquacalc.pages import html, trail
 from aquacalc.panels.frame import lists
 from aquacalc.panels.frame.dates import EARLIEST, DateField, coming, not_past
 from aquacalc.panels.frame.desk import Desk, reader_of
-from aquacalc.panels.frame.fields import NORTH, ChoiceField, Field, MonthsField, NumberField
+from aquacalc.panels.frame.fields import NORTH, ChoiceField, Field, NumberField
+from aquacalc.panels.frame.months import MonthsField
 from aquacalc.panels.frame.panel import Panel, Values, answer
 from aquacalc.schedule import backward
 from aquacalc.schedule.backward import Backward

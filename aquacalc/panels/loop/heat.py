@@ -12,7 +12,7 @@ from aquacalc.constants import DAYS_PER_YEAR, MONTHS_PER_YEAR
 from aquacalc.garden.fields import bounds
 from aquacalc.pages import html
 from aquacalc.panels.frame.desk import Desk, reader_of
-from aquacalc.panels.frame.fields import Field
+from aquacalc.panels.frame.fields import NORTH, Field
 from aquacalc.panels.frame.panel import Panel, Values, answer, figure, wide
 from aquacalc.panels.loop.writing import choice, number
 from aquacalc.sizing import heat
@@ -53,14 +53,14 @@ def controls(reader: words.Reader) -> dict[str, Field]:
         "insulation": of("panel-heat-insulation", "bore", 50.0, 0.0, thick.high, slide=(0.0, 150.0, 5.0)),
         "beds": of("panel-heat-beds", "area", 2.0, 0.0, 500.0, slide=(0.0, 10.0, 0.1)),
         "price": of("panel-energy-price", "", None, tariff.low, tariff.high, optional=True),
-        "conductivity": of("panel-heat-conductivity", "", heat.FOAM_W_M_K, 0.01, 3.0),
+        "conductivity": of("panel-heat-conductivity", "", heat.FOAM_W_M_K, 0.01, 3.0, beside="conductivity"),
         "has": of("panel-heat-has", "bore", 0.0, 0.0, thick.high),
         "lid": choice("panel-heat-lid", LIDS, reader),
         "surface": choice("panel-heat-surface", SURFACES, reader, "aerated"),
         "cover": choice("panel-heat-cover", COVERS, reader, "shade"),
         "range": of("panel-heat-range", "temperature_difference", 9.0, 0.0, 35.0),
         "humidity": of("panel-heat-humidity", "share", 0.7, 0.01, 1.0),
-        "latitude": of("panel-heat-latitude", "", 45.0, -66.0, 66.0),
+        "latitude": of("panel-heat-latitude", "angle", 45.0, -66.0, 66.0, shown_in=NORTH),
         "pumps": of("panel-heat-pumps", "power", 30.0, 0.0, 5000.0),
         "boards": of("panel-heat-boards", "", None, 0.0, 1e6, optional=True),
         "valve": of("panel-heat-valve", "", None, 0.0, 1e6, optional=True),

@@ -64,7 +64,9 @@ def controls(reader: words.Reader) -> dict[str, Field]:
     ]
     return {
         "bucket": of("panel-delivery-bucket", "volume", None, 0.2, 1000.0, optional=True),
-        "seconds": of("panel-measure-seconds", "", None, 0.5, SECONDS_PER_HOUR, optional=True),
+        "seconds": of(
+            "panel-measure-seconds", "", None, 0.5, SECONDS_PER_HOUR, optional=True, beside="seconds"
+        ),
         "fill": of("panel-clogging-now", "time", None, 0.005, 24.0, optional=True),
         "inflow": of("panel-flood-inflow", "flow", None, inflow.low, inflow.high, optional=True),
         "drop": of("panel-measure-drop", "length", None, 0.0005, 0.5, optional=True),

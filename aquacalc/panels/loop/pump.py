@@ -111,7 +111,7 @@ def controls(reader: words.Reader) -> dict[str, Field]:
         "share_on": of("panel-delivery-share-on", "share", 1.0, 0.01, 1.0),
         "tanks": of("panel-delivery-tanks", "volume", 1000.0, 20.0, 2e5),
         "loop": of("panel-delivery-loop", "volume", 1500.0, 20.0, 1e6),
-        "wish": of("panel-delivery-wish", "", 1.5, 0.05, 20.0, slide=(0.5, 4.0, 0.1)),
+        "wish": of("panel-delivery-wish", "", 1.5, 0.05, 20.0, slide=(0.5, 4.0, 0.1), beside="tanks"),
         "plug": of("panel-delivery-plug", "power", None, 1.0, 5000.0, optional=True),
     }
 

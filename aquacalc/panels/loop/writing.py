@@ -113,9 +113,11 @@ def number(
     slide: tuple[float, float, float] | None = None,
     optional: bool = False,
     shown_in: Mapping[str, str] | None = None,
+    beside: str = "",
 ) -> NumberField:
     """A number whose words stand under `KEY`."""
-    return NumberField(words.say(key, reader), kind, value, reader, low, high, slide, optional, shown_in)
+    label = words.say(key, reader)
+    return NumberField(label, kind, value, reader, low, high, slide, optional, shown_in, beside)
 
 
 def _button(key: str, reader: words.Reader) -> widgets.Button:

@@ -26,11 +26,11 @@ from aquacalc.panels.frame.fields import (
     NORTH,
     ChoiceField,
     Field,
-    MonthsField,
     NumberField,
     TextField,
     alert,
 )
+from aquacalc.panels.frame.months import MonthsField
 from aquacalc.panels.frame.panel import STYLE, answer
 from aquacalc.sentences import balance as sentences
 from aquacalc.sizing.balance import balance

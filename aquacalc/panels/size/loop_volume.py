@@ -23,6 +23,7 @@ from aquacalc.panels.frame.conflict import Conflict
 from aquacalc.panels.frame.desk import Desk, measurement, reader_of
 from aquacalc.panels.frame.fields import ChoiceField, Field, NumberField
 from aquacalc.panels.frame.panel import Panel, Values, answer
+from aquacalc.panels.frame.salt import SaltField
 from aquacalc.water import salts
 
 VESSELS = ("tanks", "sump", "filter", "bed_area", "bed_flood", "void", "beds")
@@ -91,7 +92,7 @@ def controls(reader: words.Reader) -> dict[str, Field]:
         "bed_share": number("panel-litres-bed-share", "share", litres.MEAN_FLOOD_SHARE, 1.0),
         "pipe": number("panel-litres-pipe", "length", 4.0, 1000.0),
         "bore": number("panel-litres-bore", "bore", 25.0, 200.0, 1.0),
-        "salt": number("panel-litres-salt", "mass", 150.0, 1e6, 0.1),
+        "salt": SaltField(say("panel-litres-salt", reader), 150.0, reader, 0.1, 1e6),
         "purity": number("panel-litres-purity", "share", 1.0, 1.0, 0.05),
         "before": number("panel-litres-before", "conductivity", 500.0, 10_000.0),
         "after": number("panel-litres-after", "conductivity", 700.0, 10_000.0),

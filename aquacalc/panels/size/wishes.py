@@ -43,9 +43,27 @@ def controls(reader: words.Reader) -> dict[str, Field]:
     say = words.say
     return {
         "crop": ChoiceField(say("panel-crop", reader), lists.crops(), "lettuce_leaf", reader),
-        "heads": NumberField(say("panel-heads", reader), "", 6.0, reader, 0.0, 500.0, (0.0, 40.0, 1.0)),
+        "heads": NumberField(
+            say("panel-heads", reader),
+            "",
+            6.0,
+            reader,
+            0.0,
+            500.0,
+            (0.0, 40.0, 1.0),
+            beside="heads",
+        ),
         "species": ChoiceField(say("panel-species", reader), lists.species(), "nile_tilapia", reader),
-        "fish": NumberField(say("panel-fish-year", reader), "", 30.0, reader, 0.0, 5000.0, (0.0, 200.0, 1.0)),
+        "fish": NumberField(
+            say("panel-fish-year", reader),
+            "",
+            30.0,
+            reader,
+            0.0,
+            5000.0,
+            (0.0, 200.0, 1.0),
+            beside="fish",
+        ),
         "final": NumberField(
             say("panel-final-weight", reader), "mass", 450.0, reader, 5.0, 10_000.0, shown_in=GRAMS
         ),

@@ -47,9 +47,16 @@ def controls(reader: words.Reader) -> dict[str, Field]:
     say = words.say
 
     def number(
-        key: str, kind: str, value: float | None, low: float, high: float, optional: bool = False
+        key: str,
+        kind: str,
+        value: float | None,
+        low: float,
+        high: float,
+        optional: bool = False,
+        beside: str = "",
     ) -> NumberField:
-        return NumberField(say(f"panel-new-{key}", reader), kind, value, reader, low, high, optional=optional)
+        name = say(f"panel-new-{key}", reader)
+        return NumberField(name, kind, value, reader, low, high, optional=optional, beside=beside)
 
     filters = [(say(f"panel-new-filter-{one}", reader), one) for one in FILTERS]
     return {
@@ -59,7 +66,7 @@ def controls(reader: words.Reader) -> dict[str, Field]:
         "weight": NumberField(
             say("panel-new-weight", reader), "mass", 20.0, reader, 0.1, 2e4, shown_in=GRAMS
         ),
-        "bag_tan": number("bag-tan", "", None, 0.0, 200.0, optional=True),
+        "bag_tan": number("bag-tan", "", None, 0.0, 200.0, True, "mg-l-n"),
         "bag_ph": number("bag-ph", "", 6.5, 4.0, 10.0),
         "bag_alkalinity": number("bag-alkalinity", "alkalinity", None, 0.0, 1000.0, optional=True),
         "bag_c": number("bag-c", "temperature", 20.0, 0.0, 40.0),

@@ -75,10 +75,16 @@ def controls(desk: Desk) -> dict[str, Field]:
             slide=(0.0, 12.0, 1.0),
         ),
         "first_tan": NumberField(
-            say("panel-startup-first-tan", reader), "", told.first_tan_mg_l, reader, 0.5, 20.0
+            say("panel-startup-first-tan", reader),
+            "",
+            told.first_tan_mg_l,
+            reader,
+            0.5,
+            20.0,
+            beside="mg-l-n",
         ),
         "next_tan": NumberField(
-            say("panel-startup-next-tan", reader), "", told.next_tan_mg_l, reader, 0.5, 20.0
+            say("panel-startup-next-tan", reader), "", told.next_tan_mg_l, reader, 0.5, 20.0, beside="mg-l-n"
         ),
         "product": ChoiceField(say("panel-startup-product", reader), product_names(), told.product, reader),
         "strength": NumberField(

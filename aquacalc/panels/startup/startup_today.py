@@ -74,7 +74,15 @@ def controls(desk: Desk) -> dict[str, Field]:
             shown_in=kit_unit(garden),
         ),
         "temperature": NumberField(say("panel-water-now", reader), "temperature", 20.0, reader, 0.0, 45.0),
-        "wished": NumberField(say("panel-startup-wished", reader), "", 2.0, reader, 0.1, 50.0),
+        "wished": NumberField(
+            say("panel-startup-wished", reader),
+            "",
+            2.0,
+            reader,
+            0.1,
+            50.0,
+            beside="mg-l-n",
+        ),
     }
 
 

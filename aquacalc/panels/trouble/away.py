@@ -26,7 +26,7 @@ def controls(reader: words.Reader) -> dict[str, Field]:
     """Days, water of the loop, treated water that is ready."""
     say = words.say
     return {
-        "days": NumberField(say("panel-away-days", reader), "", 14.0, reader, 1.0, 365.0),
+        "days": NumberField(say("panel-away-days", reader), "", 14.0, reader, 1.0, 365.0, beside="days"),
         "water": NumberField(say("panel-whole-water", reader), "volume", 1000.0, reader, 1.0, 1e6),
         "spare": NumberField(say("panel-away-spare", reader), "volume", 80.0, reader, 0.0, 1e6),
         "used": NumberField(say("panel-away-used", reader), "volume", None, reader, 0.1, 1e5, optional=True),

@@ -203,8 +203,9 @@ def controls(reader: words.Reader) -> dict[str, Field]:
     ]
     goals.append((say("panel-dose-goal-chlorine", reader), "chlorine"))
 
-    def reading(key: str, kind: str, high: float, low: float = 0.0) -> NumberField:
-        return NumberField(say(f"panel-dose-{key}", reader), kind, None, reader, low, high, optional=True)
+    def reading(key: str, kind: str, high: float, low: float = 0.0, beside: str = "") -> NumberField:
+        label = say(f"panel-dose-{key}", reader)
+        return NumberField(label, kind, None, reader, low, high, optional=True, beside=beside)
 
     def alkalinity(key: str, value: float, low: float) -> NumberField:
         label = say(f"panel-dose-{key}", reader)
@@ -234,8 +235,8 @@ def controls(reader: words.Reader) -> dict[str, Field]:
         "spoon": NumberField(
             say("panel-dose-spoon", reader), "mass", None, reader, 0.05, 1000.0, optional=True, shown_in=SCALE
         ),
-        "stock": reading("stock", "", 1000.0, 0.1),
-        "days": reading("days", "", 365.0, 1.0),
+        "stock": reading("stock", "", 1000.0, 0.1, "g-l"),
+        "days": reading("days", "", 365.0, 1.0, "days"),
         "ph": number("panel-dose-ph", "", 6.6, 4.0, 10.0),
         "temperature": number("panel-water-c", "temperature", 24.0, 0.0, 40.0),
         "tan": AmmoniaField(

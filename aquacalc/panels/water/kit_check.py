@@ -77,8 +77,10 @@ def controls(reader: words.Reader, today: date) -> dict[str, Field]:
     say = words.say
     parameters = [(say(f"word-{one}", reader), one) for one in (*kits.STANDARDS, BUFFER)]
 
-    def number(key: str, value: float | None, low: float, high: float, optional: bool = False) -> NumberField:
-        return NumberField(say(key, reader), "", value, reader, low, high, optional=optional)
+    def number(
+        key: str, value: float | None, low: float, high: float, optional: bool = False, beside: str = ""
+    ) -> NumberField:
+        return NumberField(say(key, reader), "", value, reader, low, high, optional=optional, beside=beside)
 
     return {
         "parameter": ChoiceField(say("panel-kit-parameter", reader), parameters, "nitrate", reader),
@@ -90,8 +92,8 @@ def controls(reader: words.Reader, today: date) -> dict[str, Field]:
         "purity": NumberField(say("panel-check-purity", reader), "share", 1.0, reader, 0.5, 1.0),
         "first": number("panel-check-first", None, 0.0, 1e5, True),
         "second": number("panel-check-second", None, 0.0, 1e5, True),
-        "sample": number("panel-check-sample", 5.0, 0.1, 1000.0),
-        "water": number("panel-check-water", 0.0, 0.0, 10_000.0),
+        "sample": number("panel-check-sample", 5.0, 0.1, 1000.0, beside="ml"),
+        "water": number("panel-check-water", 0.0, 0.0, 10_000.0, beside="ml"),
         "expires": DateField(say("panel-kit-expires", reader), None, reader, today, optional=True),
     }
 

@@ -10,8 +10,12 @@ from aquacalc.pages import html
 from aquacalc.panels.frame import lists
 from aquacalc.panels.frame.desk import Desk, reader_of
 from aquacalc.panels.frame.fields import ChoiceField, Field, NumberField
+from aquacalc.panels.frame.oxygen import OxygenField
 from aquacalc.panels.frame.panel import Panel, Values, answer
 from aquacalc.water import oxygen
+
+MOST_MG_L = 25.0
+"""More is no reading of such water. Common practice, no source."""
 
 
 @dataclass(frozen=True)
@@ -30,16 +34,26 @@ class Held:
 def controls(reader: words.Reader) -> dict[str, Field]:
     """Temperature, altitude, a reading if there is one, the fish."""
     say = words.say
+    temperature = NumberField(
+        say("panel-water-c", reader), "temperature", 24.0, reader, 0.0, 40.0, (0.0, 40.0, 0.5)
+    )
+    altitude = NumberField(say("panel-altitude", reader), "length", 0.0, reader, -400.0, 5000.0)
+
+    def holds() -> float:
+        assert temperature.value is not None
+        assert altitude.value is not None
+        return _saturation_mg_l(temperature.value, altitude.value)
+
     return {
-        "temperature": NumberField(
-            say("panel-water-c", reader), "temperature", 24.0, reader, 0.0, 40.0, (0.0, 40.0, 0.5)
-        ),
-        "altitude": NumberField(say("panel-altitude", reader), "length", 0.0, reader, -400.0, 5000.0),
-        "reading": NumberField(
-            say("panel-oxygen-reading", reader), "concentration", None, reader, 0.0, 25.0, optional=True
-        ),
+        "temperature": temperature,
+        "altitude": altitude,
+        "reading": OxygenField(say("panel-oxygen-reading", reader), reader, MOST_MG_L, holds),
         "species": ChoiceField(say("panel-species", reader), lists.species(), "nile_tilapia", reader),
     }
+
+
+def _saturation_mg_l(temperature_c: float, altitude_m: float) -> float:
+    return float(oxygen.saturation_mg_l(temperature_c, 0.0, oxygen.pressure_atm(altitude_m)))
 
 
 def compute(values: Values) -> Held:
@@ -50,7 +64,7 @@ def compute(values: Values) -> Held:
     return Held(
         temperature_c=values["temperature"],
         altitude_m=values["altitude"],
-        saturation_mg_l=float(oxygen.saturation_mg_l(values["temperature"], 0.0, pressure)),
+        saturation_mg_l=_saturation_mg_l(values["temperature"], values["altitude"]),
         reading_mg_l=reading,
         percent=None
         if reading is None

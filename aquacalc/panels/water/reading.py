@@ -247,7 +247,9 @@ class ReadingPanel(Panel):
                 continue  # of an earlier day
             measure = self.told.answer.judgement.given.measures.get(parameter)
             if measure is not None:
-                digits = _DIGITS.search(self.fields[name].value)
+                text = self.fields[name].value
+                # The log has oxygen in mg/L, whatever the meter shows.
+                digits = None if "%" in text else _DIGITS.search(text)
                 typed = digits[0] if digits else ""
                 found.append(Entry(parameter, measure.value, SIGNS[measure.beyond], typed=typed))
         return found

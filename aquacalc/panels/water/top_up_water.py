@@ -21,10 +21,17 @@ from aquacalc.errors import InputError, Problem
 from aquacalc.garden import litres
 from aquacalc.garden.model import Garden
 from aquacalc.pages.html import Html
-from aquacalc.panels.frame import lists
-from aquacalc.panels.frame.dates import DateField
+from aquacalc.panels.frame import digits, lists
+from aquacalc.panels.frame.dates import DateField, coming, not_past
 from aquacalc.panels.frame.desk import Desk, in_round_numbers, reader_of
-from aquacalc.panels.frame.fields import ChoiceField, Field, MonthsField, NumberField
+from aquacalc.panels.frame.fields import (
+    ChoiceField,
+    Field,
+    NumberField,
+    side_by_side,
+    text_box,
+    unit_list,
+)
 from aquacalc.panels.frame.panel import Panel, Values
 from aquacalc.panels.water import top_up_answers as answers
 from aquacalc.uncertainty import Triangle
@@ -80,20 +87,35 @@ ASKED = {
 Found = advice.Treatment | answers.Daily | hard_water.Year | use_up.UsePlan | answers.Mixed | rain.RoofYear
 
 
-class YearField(MonthsField):
-    """Twelve monthly numbers in one box, or one number for all months; what lies outside is refused."""
+class YearField(Field):
+    """One number for all months, or twelve in one box, January first; what lies outside is refused."""
 
     def __init__(self, label: str, kind: str, value: float, reader: words.Reader, high: float) -> None:
-        self.high = high
-        super().__init__(label, kind, (value,) * MONTHS_PER_YEAR, reader)
+        self.kind, self.high = kind, high
+        self._value = (value,) * MONTHS_PER_YEAR
+        self.box, self.unit = text_box(label), unit_list(kind, reader, {})
+        super().__init__(label, reader, [side_by_side(self.box, self.unit)])
+        self.set(self._value)
+        self.box.observe(self.typed, "value")
+        self.unit.observe(self.unit_chosen, "value")
+
+    @property
+    def value(self) -> tuple[float, ...]:
+        """The twelve numbers in the base unit of their kind."""
+        return self._value
 
     def set(self, value: Any) -> None:
         """Put twelve values in; twelve times the same are shown as one."""
-        super().set(value)
-        if len(set(self._value)) == 1:
-            self._busy = True
-            self.box.value = self._shown(self._value[0])
-            self._busy = False
+        self._value, self.problem, self.sentence.value = tuple(value), None, ""
+        shown = self._value[:1] if len(set(self._value)) == 1 else self._value
+        self._busy = True
+        self.box.value = "; ".join(map(self._shown, shown))
+        self._busy = False
+
+    def unit_chosen(self, change: dict[str, Any]) -> None:
+        """Show the same values in another unit."""
+        if self.problem is None:
+            self.set(self._value)
 
     def typed(self, change: dict[str, Any]) -> None:
         """Read one number or twelve."""
@@ -124,7 +146,7 @@ class YearField(MonthsField):
         return tuple(units.read(part, self.kind, self.label, self.unit.value) for part in parts)
 
     def _shown(self, value: float) -> str:
-        return words.number(units.to(value, self.unit.value), 3)
+        return digits.as_written(units.to(value, self.unit.value), self.kind)
 
 
 def controls(reader: words.Reader, has_garden: bool = False) -> dict[str, Field]:
@@ -352,7 +374,7 @@ def known(desk: Desk) -> dict[str, object]:
         "species": garden.fish[0].species,
         "temperature": in_round_numbers(float(max(balance.water_c.middle)), "temperature", desk.reader, 2),
         "roof_kind": rain.kind(garden.rain.roof_material),
-        "start": garden.season.start,
+        "start": coming(garden.season.start, not_past(garden, desk.file.today)),
         "test_limit": advice.least_shown_mg_l(garden),
     }
     product = shelf.dechlorinator(garden.products)

@@ -266,3 +266,14 @@ def test_the_newest_kit_counts():
     assert (
         given.read(["tan=6"], replace(garden("yard"), kits=(*kits, newer))).measures["tan"].beyond == "above"
     )
+
+
+def test_oxygen_in_percent_is_a_share_of_what_the_water_holds():
+    found = given.read(["oxygen=80 %", "temp=20 C"])
+    assert found.value("oxygen") == pytest.approx(0.8 * 9.09, abs=0.01)  # STDMETH's table: 9.09 mg/L at 20 C
+
+
+def test_oxygen_in_percent_needs_the_temperature():
+    with pytest.raises(InputError) as refused:
+        given.read(["oxygen=80 %"])
+    assert [one.key for one in refused.value.problems] == ["problem-oxygen-share"]

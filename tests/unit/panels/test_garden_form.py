@@ -82,7 +82,7 @@ def test_a_refused_entry_stops_the_writing(new: GardenForm, tmp_path: Path):
 def test_what_does_not_fit_together_is_said_beside_its_field(own: GardenForm, tmp_path: Path):
     before = written(tmp_path)
     lows = field(own, "site.climate.air_min")
-    lows.box.value = "60 60 60 60 60 60 60 60 60 60 60 60"
+    lows.boxes[0].value = "60 60 60 60 60 60 60 60 60 60 60 60"
     own.save()
     assert written(tmp_path) == before
     assert "air_min" in lows.sentence.value + own.conflict.said.value

@@ -2,7 +2,10 @@
 
 import pytest
 
-from aquacalc.panels.frame.fields import ChoiceField, MonthsField, NumberField, TextField
+from aquacalc.panels.frame.fields import ChoiceField, NumberField, TextField
+from aquacalc.panels.frame.months import MonthsField
+from aquacalc.panels.frame.oxygen import OxygenField
+from aquacalc.panels.frame.salt import SaltField
 from aquacalc.words import Reader
 
 READER = Reader()
@@ -22,13 +25,13 @@ def test_a_number_with_its_own_unit_is_read_and_shown_in_the_chosen_one():
     field = tank()
     field.box.value = "300 US gal"
     assert field.value == pytest.approx(1135.6235352)
-    assert field.box.value == "1136"
+    assert field.box.value == "1140"
 
 
 def test_another_unit_shows_the_same_value_and_does_not_round_it():
     field = tank()
     field.unit.value = "us_gal"
-    assert field.box.value == "159"
+    assert field.box.value == "160"  # 158.5
     assert field.value == 600.0
     field.unit.value = "l"
     assert (field.box.value, field.value) == ("600", 600.0)
@@ -116,6 +119,56 @@ def test_us_readers_begin_with_their_units():
     assert units == ["us_gal", "f", "ft2", "us_gph"]
 
 
+@pytest.mark.parametrize(
+    ("kind", "value", "system", "shown", "unit"),
+    [
+        ("mass", 368.9, "metric", "370", "g"),
+        ("mass", 6962.6, "us", "15", "lb"),
+        ("temperature", 20.88, "metric", "20.9", "c"),
+        ("temperature", 24.2265, "us", "75.6", "f"),
+        ("flow", 606.4, "metric", "610", "l_h"),
+        ("volume", 1135.6235352, "us", "300", "us_gal"),
+        ("volume", 900.0, "us", "240", "us_gal"),
+        ("length", 0.03, "us", "1.2", "in"),
+        ("length", 1295.4, "us", "4250", "ft"),
+        ("time", 0.25, "metric", "15", "min"),
+        ("time", 0.0, "metric", "0", "h"),
+    ],
+)
+def test_a_number_stands_in_a_box_as_a_person_writes_it(
+    kind: str, value: float, system: str, shown: str, unit: str
+):
+    field = NumberField("x", kind, value, Reader(units=system), 0.0, 1e6)  # type: ignore[arg-type]
+    assert (field.box.value, field.unit.value, field.value) == (shown, unit, value)
+
+
+def test_a_chosen_unit_stays_whatever_comes():
+    field = NumberField("Depth", "length", 0.6, READER, 0.0, 5.0, slide=(0.0, 2.0, 0.1))
+    assert field.unit.value == "cm"
+    field.unit.value = "m"
+    field.set(0.2)
+    assert (field.unit.value, field.box.value) == ("m", "0.2")
+
+
+def test_each_number_that_counts_something_has_its_unit_beside_it():
+    one = NumberField("Battery", "voltage", 12.0, READER, 0.0, 100.0)
+    assert ">V<" in shown_beside(one)
+    spoken = NumberField("Days away", "", 10.0, READER, 1.0, 100.0, beside="days")
+    assert ">days<" in shown_beside(spoken)
+
+
+def shown_beside(field: NumberField) -> str:
+    return str(field.widget.children[0].children[1].value)
+
+
+def test_a_slider_offers_no_place_that_the_field_refuses():
+    field = tank(slide=(0.0, 5000.0, 10.0))
+    assert field.slider is not None
+    assert (field.slider.min, field.slider.max) == (20.0, 5000.0)
+    for place in (field.slider.min, field.slider.max):
+        assert field.takes(place)
+
+
 def test_every_control_has_a_name_that_can_be_read_out():
     field = tank(slide=(0.0, 2000.0, 10.0))
     assert field.slider is not None
@@ -137,20 +190,35 @@ def highs() -> MonthsField:
     return MonthsField("Daily highs", "temperature", [10.0] * 12, READER)
 
 
-def test_twelve_months_are_read_in_either_way_of_parting_them():
+def test_each_month_has_a_box_with_its_name():
     field = highs()
-    field.box.value = "1 2 3 4 5 6 7 8 9 10 11 12,5"
-    assert field.value == (1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12.5)
-    field.box.value = "50 F; 1; 2; 3; 4; 5; 6; 7; 8; 9; 10; 11"
+    assert [box.description for box in field.boxes[:2]] == ["Jan", "Feb"]
+    field.boxes[11].value = "12,5"
+    assert field.value == (10.0,) * 11 + (12.5,)
+    field.boxes[0].value = "50 F"
     assert field.value[0] == pytest.approx(10.0)
 
 
-@pytest.mark.parametrize("text", ["1 2 3", "", "1 2 3 4 5 6 7 8 9 10 11 x"])
-def test_months_that_cannot_be_read_leave_the_old_ones(text: str):
+def test_twelve_months_in_one_box_fill_all_in_either_way_of_parting_them():
     field = highs()
-    field.box.value = text
+    field.boxes[0].value = "1 2 3 4 5 6 7 8 9 10 11 12,5"
+    assert field.value == (1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12.5)
+    assert [box.value for box in field.boxes[:2]] == ["1", "2"]
+    field.boxes[3].value = "50 F; 1; 2; 3; 4; 5; 6; 7; 8; 9; 10; 11"
+    assert field.value[0] == pytest.approx(10.0)
+
+
+@pytest.mark.parametrize("text", ["1 2 3", "", "x", "1 2 3 4 5 6 7 8 9 10 11 x"])
+def test_a_month_that_cannot_be_read_leaves_the_old_ones_until_it_is_mended(text: str):
+    field = highs()
+    field.boxes[2].value = text
     assert field.value == (10.0,) * 12
     assert field.problem is not None
+    field.boxes[3].value = "11"
+    assert field.problem is not None
+    field.boxes[2].value = "9"
+    assert field.problem is None
+    assert field.value[2:4] == (9.0, 11.0)
 
 
 def test_months_are_written_in_the_chosen_unit():
@@ -158,3 +226,38 @@ def test_months_are_written_in_the_chosen_unit():
     field.unit.value = "f"
     assert field.written == [50.0] * 12
     assert field.value == (10.0,) * 12
+
+
+def test_oxygen_in_percent_stays_the_same_share_when_the_water_holds_less():
+    holds = [10.0]
+    field = OxygenField("Oxygen", READER, 25.0, lambda: holds[0])
+    field.box.value = "80 %"
+    assert field.value == pytest.approx(8.0)
+    holds[0] = 5.0
+    assert field.value == pytest.approx(4.0)
+    field.unit.value = "pct"
+    assert field.box.value == "80"
+    field.box.value = "40"
+    assert field.value == pytest.approx(2.0)
+    field.box.value = "3 mg/L"
+    assert field.value == 3.0
+    assert field.box.value == "60"
+    field.box.value = "600"
+    assert field.problem is not None
+    assert "0 to 500 %" in field.sentence.value
+    field.box.value = ""
+    assert field.value is None
+
+
+def test_salt_is_weighed_or_counted_in_level_teaspoons():
+    field = SaltField("Salt", 150.0, READER, 0.1, 1e6)
+    field.box.value = "12 tsp"
+    assert field.value == 72.0
+    field.unit.value = "teaspoons"
+    assert field.box.value == "12"
+    field.box.value = "1/2"
+    assert field.value == 3.0
+    field.box.value = "60 g"
+    assert field.box.value == "10"
+    field.box.value = "some"
+    assert field.problem is not None

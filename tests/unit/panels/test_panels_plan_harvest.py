@@ -165,14 +165,14 @@ def test_a_day_on_which_nothing_can_be_ready_gets_the_nearest(mine: Desk):
 def test_a_place_where_a_crop_never_gets_ready_says_so():
     made = when_to_sow.panel()
     made.fields["crop"].list.value = "okra"
-    made.fields["lows"].box.value = "-2 -2 1 4 9 10 12 12 10 6 2 -1"
-    made.fields["highs"].box.value = "4 4 6 8 11 13 15 15 12 9 6 4"
+    made.fields["lows"].boxes[0].value = "-2 -2 1 4 9 10 12 12 10 6 2 -1"
+    made.fields["highs"].boxes[0].value = "4 4 6 8 11 13 15 15 12 9 6 4"
     assert "on no day of the year" in plain(made.result.value)
 
 
 def test_a_low_above_its_high_is_said_with_its_month():
     made = when_to_sow.panel()
-    made.fields["lows"].box.value = "-2 -2 1 4 9 12 60 14 10 6 2 -1"
+    made.fields["lows"].boxes[0].value = "-2 -2 1 4 9 12 60 14 10 6 2 -1"
     assert "July" in plain(made.problems.value)
 
 
@@ -180,8 +180,8 @@ def test_a_crop_that_stands_still_is_said_with_its_days():
     made = when_to_sow.panel()
     made.fields["crop"].list.value = "kale"
     made.fields["cover"].list.value = "open"
-    made.fields["lows"].box.value = "-2 -2 1 4 9 12 14 14 10 6 2 -1"
-    made.fields["highs"].box.value = "4 6 11 16 20 24 26 26 21 15 8 5"
+    made.fields["lows"].boxes[0].value = "-2 -2 1 4 9 12 14 14 10 6 2 -1"
+    made.fields["highs"].boxes[0].value = "4 6 11 16 20 24 26 26 21 15 8 5"
     made.fields["wished"].box.value = "1 March 2027"
     batch = made.compute(made.values)[1]
     assert batch is not None
@@ -221,7 +221,7 @@ def test_monthly_water_is_asked_where_it_is_chosen():
     made.fields["water"].list.value = when_of_size.MONTHLY
     assert made.fields["mean"].widget.layout.display == "none"
     warm = made.result.value
-    made.fields["months"].box.value = "18 18 20 22 24 26 28 28 26 22 20 18"
+    made.fields["months"].boxes[0].value = "18 18 20 22 24 26 28 28 26 22 20 18"
     assert made.result.value != warm
 
 
