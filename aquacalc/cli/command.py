@@ -18,6 +18,8 @@ from aquacalc.workshop.audience import AUDIENCES, MOST_PEOPLE, PEOPLE
 
 if TYPE_CHECKING:
     from aquacalc.advice.finding import Finding
+    from aquacalc.cli.many import Told
+    from aquacalc.many.checks import What
     from aquacalc.words import Reader
 
 DONE, EMERGENCY, BAD_INPUT, RUN_FAILED = 0, 1, 2, 3
@@ -29,6 +31,8 @@ DISK_FULL = "problem-disk-full"
 """The one problem that is no fault of what was typed."""
 
 GARDEN_HELP = "a garden file, a folder that holds garden.toml, or demo:NAME"
+GARDENS_HELP = f"{GARDEN_HELP}; several of them, or a folder of gardens, for a summary of all"
+MOST_JOBS = 1000
 
 
 class _Parser(argparse.ArgumentParser):
@@ -85,7 +89,7 @@ def parser() -> argparse.ArgumentParser:
     check = _verb(
         verbs, "check", "print the balance and what to act on", "aquacalc check demo:yard --units us"
     )
-    check.add_argument("garden", help=GARDEN_HELP)
+    _many(check)
     _sources(check)
     _reading(check)
     check.set_defaults(verb=_check)
@@ -117,7 +121,7 @@ def parser() -> argparse.ArgumentParser:
         "read the log beside a garden: repairs, doubts, findings, trends",
         "aquacalc log demo:yard",
     )
-    log.add_argument("garden", help=GARDEN_HELP)
+    _many(log)
     log.add_argument(
         "--dates",
         choices=["day-month", "month-day"],
@@ -138,9 +142,11 @@ def parser() -> argparse.ArgumentParser:
         "write the season plan: HTML, PDF, tables, calendar and the notebook that made it",
         "aquacalc season demo:yard --out plan --paper both",
     )
-    season.add_argument("garden", help=GARDEN_HELP)
+    _many(season)
     season.add_argument(
-        "--out", type=Path, help="folder to write; default: season-plan in the current folder"
+        "--out",
+        type=Path,
+        help="folder to write; default: season-plan in the current folder, season-plans for many",
     )
     season.add_argument("--members", default="", metavar="N", help="tries that are drawn; default 200")
     season.add_argument("--seed", default="", metavar="N", help="start of the draw; default 1")
@@ -219,6 +225,13 @@ def _verb(
 ) -> argparse.ArgumentParser:
     epilog = f"Example: {example}"
     return verbs.add_parser(name, help=what, description=f"{what[0].upper()}{what[1:]}.", epilog=epilog)
+
+
+def _many(verb: argparse.ArgumentParser) -> None:
+    verb.add_argument("gardens", nargs="+", metavar="GARDEN", help=GARDENS_HELP)
+    by = verb.add_mutually_exclusive_group()
+    by.add_argument("--jobs", default="", metavar="N", help="gardens worked at once; default: one a core")
+    by.add_argument("--cluster", default="", metavar="ADDRESS", help="a running Dask cluster does the work")
 
 
 def _sources(verb: argparse.ArgumentParser) -> None:
@@ -347,7 +360,9 @@ def _check(chosen: argparse.Namespace) -> int:
     from aquacalc.schedule import problems
     from aquacalc.sizing.changes import balance_with_changes
 
-    garden = GardenFile.open(chosen.garden).garden
+    if _are_many(chosen):
+        return _levels(chosen, "check")
+    garden = GardenFile.open(chosen.gardens[0]).garden
     if strange := problems.problems(garden):
         raise InputError(strange)
     reader = _reader(garden.reader, chosen)
@@ -393,7 +408,9 @@ def _log(chosen: argparse.Namespace) -> int:
     from aquacalc.cli import log
     from aquacalc.garden.file import GardenFile
 
-    file = GardenFile.open(chosen.garden)
+    if _are_many(chosen):
+        return _levels(chosen, "log")
+    file = GardenFile.open(chosen.gardens[0])
     reader = _reader(file.garden.reader, chosen)
     found = log.read(file, chosen.dates or "")
     told = advice.told_by(file.garden, found.log)
@@ -417,9 +434,11 @@ def _season(chosen: argparse.Namespace) -> int:
 
     members = _whole(chosen.members, "--members", 2, MOST_MEMBERS)
     seed = _whole(chosen.seed, "--seed", 0, LARGEST_SEED)
+    if _are_many(chosen):
+        return _plans(chosen, members or uncertainty.MEMBERS, uncertainty.SEED if seed is None else seed)
     try:
         written = season.season(
-            chosen.garden,
+            chosen.gardens[0],
             chosen.out,
             members=members or uncertainty.MEMBERS,
             seed=uncertainty.SEED if seed is None else seed,
@@ -465,6 +484,44 @@ def _workshop(chosen: argparse.Namespace) -> int:
     if not written.pdfs:
         put(words.say("season-print-yourself", reader, page=str(written.pages[0])))
     return DONE
+
+
+def _are_many(chosen: argparse.Namespace) -> bool:
+    """Whether the command line means several gardens; one alone is worked here, whatever else is offered."""
+    from aquacalc.many import gardens
+
+    return bool(chosen.cluster) or gardens.are_many(chosen.gardens)
+
+
+def _plans(chosen: argparse.Namespace, members: int, seed: int) -> int:
+    from aquacalc.cli import many
+    from aquacalc.many.gardens import Named
+    from aquacalc.many.seasons import Job
+
+    def job(named: Named, out: Path) -> Job:
+        return Job(named, out, members, seed, chosen.paper or "", chosen.units or "", chosen.start)
+
+    return _status_of_many(many.plans(chosen.gardens, chosen.out, _jobs(chosen), chosen.cluster, job), chosen)
+
+
+def _levels(chosen: argparse.Namespace, what: "What") -> int:
+    from aquacalc.cli import many
+
+    return _status_of_many(many.levels(chosen.gardens, what, _jobs(chosen), chosen.cluster), chosen)
+
+
+def _jobs(chosen: argparse.Namespace) -> int:
+    from aquacalc import executors
+
+    return _whole(chosen.jobs, "--jobs", 1, MOST_JOBS) or executors.cores()
+
+
+def _status_of_many(told: "Told", chosen: argparse.Namespace) -> int:
+    if told.failed:
+        return RUN_FAILED
+    if told.refused:
+        return BAD_INPUT
+    return EMERGENCY if chosen.strict and told.urgent else DONE
 
 
 def _plan(chosen: argparse.Namespace) -> int:

@@ -1125,6 +1125,10 @@ run-stopped-at = The command stopped before its end, at “{ $place }”: { $rea
 new-made = Made in { $folder }: { $files }.
 new-kept = Already there and left as they were: { $files }.
 new-next = Next: aquacalc open { $folder }
+problem-no-gardens = “{ $found }” holds no garden: it needs { $allowed }, folders that hold one, or files that end in .toml
+problem-gardens-alike = “{ $found }” and { $allowed } would be known by one name; give one of the folders another name
+problem-cluster-library = the cluster “{ $found }” needs one more package: install aquacalc-workbook[cluster], or leave --cluster out and this machine does the work
+problem-cluster-silent = the cluster “{ $found }” does not answer; start it, or leave --cluster out and this machine does the work
 problem-not-a-folder = “{ $found }” is not a folder
 problem-no-notebooks = “{ $found }” holds no notebooks; make a folder that does with: aquacalc new FOLDER
 problem-cannot-write = “{ $found }” cannot be written: { $allowed }
@@ -1599,6 +1603,52 @@ season-made = The plan is in { $folder }: { $files }.
 season-print-yourself = Nothing here can make a PDF: open { $page } in a browser and print it.
 holiday-bags-blank = Bags: ______ g each, weighed by whoever goes away.
 holiday-top-up-solution = Never straight from the tap. Each morning dissolve { $name }, { $dose }, in a { $bottle } bottle. Into each { $bucket } bucket first { $part } of that, then the water; stir, pour slowly.
+
+## many gardens
+
+many-title = { $count } gardens, one list
+many-made = Made { $made } by aquacalc { $version } from the plans beside this page.
+many-visits = Who needs a visit first
+many-no-visits = No garden has anything to act on today or an emergency in its year. Look at the others in the order of the list below.
+many-stopped = Gardens without a plan
+many-years = Each year in small
+many-key = Each column has one scale for all gardens, from its lowest to its highest week: feed of a week, water temperature, the lowest oxygen of a week. Ranges hold the middle eight in ten tries.
+many-head-garden = Garden
+many-head-level = Level
+many-head-from = From
+many-head-what = What
+many-head-do = What to do
+many-head-picture = { $what }
+many-head-fish = Fish grown here, of size
+many-head-picked = Crops picked
+many-feed-g = Feed
+many-water-c = Water
+many-oxygen-min-mg-l = Oxygen
+many-picture = { $what } of { $garden } through the year, week by week: { $least } to { $most }.
+many-used = What all of them use in their seasons
+many-used-note = Added up from the high end of each garden's tries; what lies on a shelf already is not taken off.
+many-used-feed = fish feed
+many-used-electricity = electricity
+many-used-water = water
+many-used-other-water = water from elsewhere in dry times
+many-used-supply = supplements
+many-line = { $what }: { $amount }, { $count ->
+    [one] for one garden
+   *[other] for { $count } gardens
+}
+many-state-made = made
+many-state-kept = kept as it was, nothing has changed
+many-state-refused = refused
+many-state-failed = failed
+many-progress = { $done } of { $total }: { $garden } { $state }{ $left }
+many-left = , about { $minutes } min left
+many-done = { $count ->
+    [one] One plan lies
+   *[other] { $count } plans lie
+} in { $folder }; summary.html tells who needs a visit first, summary.csv has a row a garden, shopping.csv what all use.
+many-told = { $garden }: { $sentence }
+many-level = { $garden } [{ $level }] { $title }
+many-no-log = no row of a log tells how the water is
 
 ## pages of the season
 

@@ -1,13 +1,16 @@
 """What a run is given: the garden's name, the options that win over its file, its log, the day of the run."""
 
+import hashlib
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from pathlib import Path
 
 from aquacalc.constants import DAYS_PER_YEAR
 from aquacalc.errors import InputError, Problem
 from aquacalc.garden import file
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden, Season
+from aquacalc.logbook import read as simple
 from aquacalc.logbook import today
 from aquacalc.logbook.log import Log
 from aquacalc.logbook.messy import mend
@@ -36,8 +39,8 @@ UNITS = ("metric", "us")
 class Given:
     """A garden as a run reads it.
 
-    digest: of its file, empty where there is none; log: the one beside the file; standing: what it tells of
-    the first day of the season, None without a log and where a log begins later.
+    digest, log_digest: of its file and of the log beside it, empty where there is none; log: as read;
+    standing: what it tells of the first day of the season, None without a log and where a log begins later.
     """
 
     garden: Garden
@@ -46,6 +49,7 @@ class Given:
     made: date
     log: Log | None = None
     standing: Standing | None = None
+    log_digest: str = ""
 
 
 def opened(garden: str, units: str = "", start: str = "", made: str = "") -> Given:
@@ -72,7 +76,13 @@ def opened(garden: str, units: str = "", start: str = "", made: str = "") -> Giv
     standing = _standing(read_as, log, first is not None)
     if above := _feed_above(read_as, standing):
         raise InputError(above)
-    return Given(read_as, reader, found.digest or "", now, log, standing)
+    return Given(read_as, reader, found.digest or "", now, log, standing, log_digest(found.path))
+
+
+def log_digest(garden_file: Path) -> str:
+    """Digest of the log beside a garden file; empty where there is none."""
+    path = garden_file.with_name(simple.LOG)
+    return hashlib.sha256(path.read_bytes()).hexdigest() if path.is_file() else ""
 
 
 def _feed_above(garden: Garden, standing: Standing | None) -> list[Problem]:

@@ -5,8 +5,8 @@ Everything heavy that only the printing needs stays out of here, because the not
 
 import json
 import sys
-from collections.abc import Callable
-from dataclasses import asdict, dataclass, replace
+from collections.abc import Callable, Mapping
+from dataclasses import asdict, dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
@@ -17,7 +17,7 @@ from aquacalc.pages import jobs, sheets
 from aquacalc.pages.folder import year
 from aquacalc.pages.html import Html
 from aquacalc.pages.plan import Plan, make, through
-from aquacalc.report import calendar, days, given
+from aquacalc.report import calendar, days, gist, given
 from aquacalc.report.given import opened
 from aquacalc.season.result import SeasonRun
 from aquacalc.season.start import Start
@@ -40,8 +40,8 @@ class Shown:
 
 @dataclass(frozen=True)
 class Run:
-    """One run of the notebook: the plan with its season, the digest of the garden's file, how both were
-    drawn, and what the log gave to the first day."""
+    """One run of the notebook: the plan with its season, the digests of the garden's file and of its log, how
+    both were drawn, what the log gave to the first day, and the options that were typed."""
 
     plan: Plan
     season: SeasonRun
@@ -49,6 +49,8 @@ class Run:
     members: int
     seed: int
     start: Start
+    log_digest: str = ""
+    options: Mapping[str, str] = field(default_factory=dict)
 
 
 def run(
@@ -90,7 +92,8 @@ def run_opened(
         differences=done.differences(read.garden, read.log),
         log=read.log,
     )
-    return Run(plan, lived.run, read.digest, members, seed, begin)
+    options = {"units": units, "start": start}
+    return Run(plan, lived.run, read.digest, members, seed, begin, read.log_digest, options)
 
 
 TOLD_SHARES = (0.25, 0.5, 0.75)
@@ -153,7 +156,8 @@ def save(of: Run, target: str) -> None:
 def record(of: Run) -> dict[str, Any]:
     """What the run file holds: version, how the plan was made, the whole garden, and the levels found.
 
-    season: its first and last day, the file that holds it, and what the log gave to the first day.
+    season: its first and last day, the file that holds it, and what the log gave to the first day; gist: as
+    in `gist.gist`.
     """
     plan, season = of.plan, of.season
     return {
@@ -161,6 +165,8 @@ def record(of: Run) -> dict[str, Any]:
         "version": __version__,
         "made": plan.made,
         "garden_digest": of.digest,
+        "log_digest": of.log_digest,
+        "options": of.options,
         "members": of.members,
         "seed": of.seed,
         "season": {
@@ -170,5 +176,6 @@ def record(of: Run) -> dict[str, Any]:
             "from_log": asdict(of.start),
         },
         "levels": [{"finding": found.key, "level": found.level} for found in plan.findings],
+        "gist": gist.gist(plan, season),
         "garden": asdict(plan.garden),
     }
