@@ -62,7 +62,8 @@ def run(
     made: str = "",
 ) -> Run:
     """Work out the plan of a garden once, and follow its season."""
-    return run_opened(opened(garden, units, start, made), members, seed)
+    worked_out = run_opened(opened(garden, units, start, made), members, seed)
+    return replace(worked_out, options={"units": units, "start": start})
 
 
 def run_opened(
@@ -92,8 +93,7 @@ def run_opened(
         differences=done.differences(read.garden, read.log),
         log=read.log,
     )
-    options = {"units": units, "start": start}
-    return Run(plan, lived.run, read.digest, members, seed, begin, read.log_digest, options)
+    return Run(plan, lived.run, read.digest, members, seed, begin, read.log_digest)
 
 
 TOLD_SHARES = (0.25, 0.5, 0.75)
