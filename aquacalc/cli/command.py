@@ -115,6 +115,31 @@ def parser() -> argparse.ArgumentParser:
     _reading(reading)
     reading.set_defaults(verb=_judge)
 
+    forecast = _verb(
+        verbs,
+        "forecast",
+        "the water of the next days hour by hour, from the air of a forecast, and what takes most of it off",
+        "aquacalc forecast demo:yard 34/22 36/24 --water 25 --bottles 6",
+    )
+    forecast.add_argument("garden", help=GARDEN_HELP)
+    forecast.add_argument(
+        "days",
+        nargs="+",
+        metavar="HIGH/LOW",
+        help="highest and lowest air of each day, in the garden's units",
+    )
+    forecast.add_argument(
+        "--water", default="", metavar="TEMPERATURE", help="water at eight of the first day; default: usual"
+    )
+    forecast.add_argument(
+        "--sky", choices=["clear", "half", "overcast"], default="clear", help="default: clear"
+    )
+    forecast.add_argument(
+        "--bottles", type=float, default=0.0, metavar="N", help="frozen bottles of two litres a day"
+    )
+    _reading(forecast)
+    forecast.set_defaults(verb=_forecast)
+
     log = _verb(
         verbs,
         "log",
@@ -401,6 +426,19 @@ def _judge(chosen: argparse.Namespace) -> int:
     for line in reading.lines(answer, reader, chosen.sources):
         put(line)
     return EMERGENCY if chosen.strict and answer.judgement.level == "emergency" else DONE
+
+
+def _forecast(chosen: argparse.Namespace) -> int:
+    from aquacalc.cli import forecast
+    from aquacalc.garden.file import GardenFile
+
+    garden = GardenFile.open(chosen.garden)
+    reader = _reader(garden.garden.reader, chosen)
+    asked = forecast.asked(garden, chosen.days, chosen.water, chosen.sky, chosen.bottles, reader)
+    answer = forecast.answer(garden.garden, asked)
+    for line in forecast.lines(answer, reader):
+        put(line)
+    return EMERGENCY if chosen.strict and answer.level == "emergency" else DONE
 
 
 def _log(chosen: argparse.Namespace) -> int:

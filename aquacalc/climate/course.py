@@ -145,9 +145,17 @@ def hourly_air_c(high_c: Numbers, low_c: Numbers, clock: Floats) -> Floats:
 
     Common practice, no source.
     """
-    wave = np.cos(2.0 * math.pi * (clock - WARMEST_AIR_HOUR) / HOURS_PER_DAY)
-    found: Floats = np.asarray((high_c + low_c) / 2.0 + (high_c - low_c) / 2.0 * wave)
+    found: Floats = np.asarray((high_c + low_c) / 2.0 + (high_c - low_c) / 2.0 * day_wave(clock))
     return found
+
+
+def day_wave(clock: Floats) -> Floats:
+    """The day of the air between its coldest (-1) and its warmest (1), by clock hour.
+
+    Common practice, no source.
+    """
+    wave: Floats = np.cos(2.0 * math.pi * (clock - WARMEST_AIR_HOUR) / HOURS_PER_DAY)
+    return wave
 
 
 def hourly_sun(day_mean: Numbers, daylight_h: Numbers, clock: Floats) -> Floats:

@@ -74,4 +74,10 @@ def ice_kg(water_l: float, fall_k: float, to_c: float) -> float:
     >>> round(ice_kg(1000.0, 2.0, 24.0))
     19
     """
-    return water_l * tank.WATER_HEAT_J_L_K * fall_k / (ICE_MELT_J_KG + WATER_HEAT_J_KG_K * to_c)
+    return water_l * tank.WATER_HEAT_J_L_K * fall_k / cold_of_ice_j_kg(to_c)
+
+
+@possible
+def cold_of_ice_j_kg(water_c: float) -> float:
+    """Heat that a kilogram of melting ice takes from water of that temperature. From memory, as its parts."""
+    return ICE_MELT_J_KG + WATER_HEAT_J_KG_K * water_c

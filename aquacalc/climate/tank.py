@@ -16,7 +16,6 @@ from aquacalc.climate.evaporation import (
     saturation_pressure_kpa,
     saturation_slope_kpa_k,
 )
-from aquacalc.climate.sun import W_M2_PER_MJ_M2_D
 from aquacalc.constants import JOULES_PER_WH, KELVIN_0_C, STEFAN_BOLTZMANN_W_M2_K4, Numbers
 from aquacalc.possible import possible
 
@@ -52,19 +51,6 @@ def radiation_coefficient_w_m2_k(air_c: Numbers) -> Numbers:
     Exact, by the Stefan-Boltzmann law; the emissivity is from memory.
     """
     return 4.0 * EMISSIVITY * STEFAN_BOLTZMANN_W_M2_K4 * (air_c + KELVIN_0_C) ** 3
-
-
-@possible
-def surface_coefficient_w_m2_k(temperature_c: Numbers, wind_m_s: Numbers) -> Numbers:
-    """Heat lost by a quiet open surface per degree: moving air, evaporation (the largest) and long waves.
-
-    Own reckoning, from the parts above.
-
-    >>> round(float(surface_coefficient_w_m2_k(20.0, 0.1)), 1)
-    15.3
-    """
-    evaporation = saturation_slope_kpa_k(temperature_c) / psychrometric_kpa_k()
-    return convection_w_m2_k(wind_m_s) * (1.0 + evaporation) + radiation_coefficient_w_m2_k(temperature_c)
 
 
 @possible
@@ -122,10 +108,17 @@ def heat_balance(
     gain_w_m2: Numbers = 0.0,
     lid_m2_k_w: Numbers = 0.0,
 ) -> HeatBalance:
-    """The balance of a water surface and what hangs on it; arguments as in `equilibrium_temperature_c`.
+    """The balance of a water surface and what hangs on it.
 
-    lid_m2_k_w: resistance of a lid, thickness over conductivity; it lies before the air and the long waves.
-    Own reckoning, by heat balance; the coefficients are from memory.
+    radiation_w_m2: sunlight on the water, daily mean. sky_share: 0 under a roof, 0.3 in shade, 0.8 to 1 in
+    the open. walls_w_m2_k: heat through walls, pipes and beds per m2 of water surface and degree.
+    wetness: evaporation against a quiet surface; 2 strongly aerated, 0.05 to 0.1 covered.
+    gain_w_m2: pump, heater, fish, per m2 of water surface. lid_m2_k_w: resistance of a lid, thickness over
+    conductivity; it lies before the air and the long waves. Valid from about 0 to 45 C; water that settles
+    below zero means ice and is not cut off. Own reckoning, by heat balance; the coefficients are from memory.
+
+    >>> round(float(heat_balance(20.0, 50.0, 0.1, 0.0).settled_c()), 1)
+    18.5
     """
     vapour_kpa = humidity_pct / 100.0 * saturation_pressure_kpa(air_c)
     gained = (
@@ -140,42 +133,6 @@ def heat_balance(
         air_c=air_c,
         vapour_kpa=vapour_kpa,
     )
-
-
-@possible
-def equilibrium_temperature_c(
-    air_c: Numbers,
-    humidity_pct: Numbers,
-    wind_m_s: Numbers,
-    radiation_w_m2: Numbers,
-    *,
-    sky_share: Numbers = 0.0,
-    walls_w_m2_k: Numbers = USUAL_WALLS_W_M2_K,
-    wetness: Numbers = 1.0,
-    gain_w_m2: Numbers = 0.0,
-) -> Numbers:
-    """Temperature to which water settles where air, sun, sky and evaporation balance, C.
-
-    radiation_w_m2: sunlight on the water, daily mean. sky_share: 0 under a roof, 0.3 in shade, 0.8 to 1 in
-    the open. walls_w_m2_k: heat through walls, pipes and beds per m2 of water surface and degree.
-    wetness: evaporation against a quiet surface; 2 strongly aerated, 0.05 to 0.1 covered.
-    gain_w_m2: pump, heater, fish, per m2 of water surface. Valid from about 0 to 45 C; a result below zero
-    means ice and is not cut off. Own reckoning, by heat balance.
-
-    >>> round(float(equilibrium_temperature_c(20.0, 50.0, 0.1, 0.0)), 1)
-    18.5
-    """
-    balance = heat_balance(
-        air_c,
-        humidity_pct,
-        wind_m_s,
-        radiation_w_m2,
-        sky_share=sky_share,
-        walls_w_m2_k=walls_w_m2_k,
-        wetness=wetness,
-        gain_w_m2=gain_w_m2,
-    )
-    return balance.settled_c()
 
 
 # Walls, time, heater
@@ -286,57 +243,7 @@ EXPOSURES: dict[Cover, Exposure] = {
     "greenhouse": Exposure(sun_share=0.6, sky_share=0.0, wind_share=0.0, least_wind_m_s=0.1),
     "indoors": Exposure(sun_share=0.0, sky_share=0.0, wind_share=0.0, least_wind_m_s=0.1),
 }
-LID_WETNESS = 0.1
 LID_SUN_SHARE = 0.2
-
-
-@possible
-def tank_offset_k(
-    air_c: Numbers,
-    cover: Cover,
-    humidity_pct: Numbers,
-    wind_2m_m_s: Numbers = 2.0,
-    radiation_mj_m2_d: Numbers = 0.0,
-    *,
-    lid: bool = False,
-) -> Numbers:
-    """Monthly water minus air by the balance, K, for a tank under one of the four covers.
-
-    air_c and humidity_pct are those of the air around the tank, wind and radiation those of the weather.
-    Own reckoning with `equilibrium_temperature_c`; what a cover lets through is common practice, no source.
-
-    >>> round(float(tank_offset_k(20.0, "indoors", 50.0)), 1)
-    -1.5
-    """
-    place = EXPOSURES[cover]
-    sunlight = W_M2_PER_MJ_M2_D * radiation_mj_m2_d * place.sun_share
-    settled = equilibrium_temperature_c(
-        air_c,
-        humidity_pct,
-        np.maximum(wind_2m_m_s * place.wind_share, place.least_wind_m_s),
-        sunlight * (LID_SUN_SHARE if lid else 1.0),
-        sky_share=place.sky_share,
-        wetness=LID_WETNESS if lid else 1.0,
-    )
-    return settled - air_c
-
-
-@possible
-def tank_temperature_monthly_c(
-    air_c: Numbers, offset_k: Numbers, error_k: Numbers = 0.0, setpoint_c: Numbers | None = None
-) -> Numbers:
-    """Monthly water temperature, C: air, offset and the error of that model; never below a set point.
-
-    offset_k: from `tank_offset_k` where the humidity is known, else the typical one of the cover.
-    error_k: about 3 K either way until thermometer readings narrow it. A result under 3 C means that pipes
-    and siphons may freeze; nothing is cut off at zero.
-    Own reckoning; the error and the freezing notice are common practice, no source.
-
-    >>> [float(t) for t in tank_temperature_monthly_c(np.array([5.0, 20.0]), -2.0, setpoint_c=10.0)]
-    [10.0, 18.0]
-    """
-    water_c = air_c + offset_k + error_k
-    return water_c if setpoint_c is None else np.maximum(water_c, setpoint_c)
 
 
 @possible

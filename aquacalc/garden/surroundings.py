@@ -11,20 +11,18 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from aquacalc.climate import months, sun, tank
-from aquacalc.constants import DAYS_PER_YEAR, MONTHS_PER_YEAR, Numbers
+from aquacalc.climate import course, loop, months, sun, tank
+from aquacalc.climate.loop import Climate, Loop
+from aquacalc.constants import DAYS_PER_YEAR, MONTHS_PER_YEAR
 from aquacalc.garden import litres
 from aquacalc.uncertainty import Floats, coefficient
 
 if TYPE_CHECKING:
-    from aquacalc.garden.model import Cover, Garden
+    from aquacalc.garden.model import Garden
 
 COEFFICIENTS = (
     "water_temperature_model_k",
-    "tank_offset_open_k",
-    "tank_offset_shade_k",
-    "tank_offset_greenhouse_k",
-    "tank_offset_indoors_k",
+    *loop.COEFFICIENTS,
     "greenhouse_air_offset_k",
     "greenhouse_light",
     "windowsill_light",
@@ -37,6 +35,8 @@ HEATER_SWING_K = 1.0
 INDOORS_DAYS_K = 1.0
 """How far a day's water indoors lies from its month, standard deviation; out of doors it is taken as that of
 the air, since a reading has its hour too. Our own choice, no source."""
+LEAST_SURFACE_M2 = 0.1
+"""A loop without open water is reckoned with this much."""
 CALM_WIND_M_S = 2.0
 """Wind taken where it is not known: FAO 56 advises 2 m/s."""
 
@@ -93,14 +93,44 @@ def light_mol_m2_d(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
     return np.asarray(outside + lamps)
 
 
-def time_constant_h(garden: Garden) -> float:
-    """Hours in which the circulating water follows the air: heat in it against heat through its surface."""
-    surface = sum(one.surface_m2 for one in garden.tanks) + sum(
-        bed.area_m2 for bed in garden.beds if not bed.holds_medium
+def loop_of(garden: Garden) -> Loop:
+    """The garden's loop as it stands: its fish tanks as one, and its beds."""
+    top = max(sum(one.surface_m2 for one in garden.tanks), LEAST_SURFACE_M2)
+    return Loop(
+        water_l=litres.litres_of(garden).whole,
+        top_m2=top,
+        walls_m2=sum(course.cylinder_m2(one.volume_l, one.depth_m)[1] for one in garden.tanks),
+        insulation_m=garden.heat.insulation_mm / 1000.0,
+        conductivity_w_m_k=loop.FOAM_W_M_K,
+        lid=garden.heat.cover or all(one.lid for one in garden.tanks),
+        lid_m=0.0,
+        beds_m2=sum(bed.area_m2 for bed in garden.beds),
+        night_rest=garden.heat.night_bypass,
+        aerated=garden.air is not None,
+        gain_w=sum(pump.power_w * pump.count * pump.share_on for pump in garden.pumps),
     )
-    per_m2 = tank.surface_coefficient_w_m2_k(20.0, 0.1) + tank.USUAL_WALLS_W_M2_K
-    capacity = tank.heat_capacity_j_k(litres.litres_of(garden).whole)
-    return float(tank.time_constant_h(capacity, per_m2 * max(surface, 0.1)))
+
+
+def climate_of(garden: Garden, draw: Mapping[str, Floats]) -> Climate:
+    """The usual year where the garden's tank stands."""
+    site = garden.site
+    humidity = site.climate.humidity_pct
+    return Climate(
+        high_c=np.array(site.climate.air_max_c),
+        low_c=np.array(site.climate.air_min_c),
+        humidity_pct=None if humidity is None else np.array(humidity, dtype=np.float64),
+        wind_m_s=np.array(site.climate.wind_m_s or (CALM_WIND_M_S,) * MONTHS_PER_YEAR, dtype=np.float64),
+        radiation_mj_m2_d=radiation_mj_m2_d(garden),
+        latitude_deg=site.latitude_deg,
+        cover=site.cover,
+        warmer_k=draw["greenhouse_air_offset_k"] * (site.cover == "greenhouse"),
+    )
+
+
+def time_constant_h(garden: Garden) -> float:
+    """Hours in which the circulating water follows the air: heat in it against heat that it loses."""
+    typical = {name: np.array([coefficient(name).typical]) for name in COEFFICIENTS}
+    return float(loop.time_constant_h(loop_of(garden), climate_of(garden, typical), typical)[0])
 
 
 def swing_c(garden: Garden) -> Floats:
@@ -112,29 +142,29 @@ def swing_c(garden: Garden) -> Floats:
 
 
 def water_c(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
-    """Water of the fish tanks: by the heat balance where the humidity is known, else by the cover's offset.
+    """Water of the fish tanks: by the heat balance of the loop as built, held as far as its heater goes.
 
     A warm member is warm all year: the model's error is one value a member. Thermometer readings move it and
-    narrow it. Never below a heater's set point.
+    narrow it.
     """
-    site = garden.site
-    outside = air_c(garden)
-    if site.climate.humidity_pct is None:
-        around = outside[None, :]
-        offset: Numbers = draw[_offset_name(site.cover)][:, None]
-    else:
-        around = growing_air_c(garden, draw)
-        wind = site.climate.wind_m_s or (CALM_WIND_M_S,) * MONTHS_PER_YEAR
-        offset = tank.tank_offset_k(
-            around,
-            site.cover,
-            np.array(site.climate.humidity_pct),
-            np.array(wind),
-            radiation_mj_m2_d(garden),
-            lid=all(one.lid for one in garden.tanks) or garden.heat.cover,
-        )
-    error = _as_read(garden, around + offset, draw["water_temperature_model_k"][:, None])
-    return np.asarray(tank.tank_temperature_monthly_c(around, offset, error, garden.heat.setpoint_c))
+    free = loop.unheated_c(loop_of(garden), climate_of(garden, draw), draw) + error_k(garden, draw)
+    held = held_c(garden, draw)
+    return free if held is None else np.maximum(free, held)
+
+
+def held_c(garden: Garden, draw: Mapping[str, Floats]) -> Floats | None:
+    """What the heater holds by month, (members, 12): its set point, or as far as its power goes.
+
+    None without a heater; where its power is not known it is taken as enough.
+    """
+    heat = garden.heat
+    if heat.setpoint_c is None:
+        return None
+    shape = (draw["water_temperature_model_k"].size, MONTHS_PER_YEAR)
+    if heat.heater_w <= 0.0:
+        return np.full(shape, heat.setpoint_c)
+    reach = loop.unheated_c(loop_of(garden), climate_of(garden, draw), draw, heat.heater_w)
+    return np.minimum(reach + error_k(garden, draw), heat.setpoint_c)
 
 
 def readings_c(garden: Garden) -> tuple[tuple[date, float], ...]:
@@ -151,28 +181,26 @@ def readings_c(garden: Garden) -> tuple[tuple[date, float], ...]:
     )
 
 
-def _as_read(garden: Garden, usual_c: Floats, error_k: Floats) -> Floats:
+def error_k(garden: Garden, draw: Mapping[str, Floats]) -> Floats:
     """The model's error of each member once the thermometer has been read, (members, months or 1).
 
     A normal law for the error and one for a day's weather: readings draw the error towards what they say and
     narrow it, the more of them the more. Readings of one week count once, for their weather is the same.
     """
+    plain_k: Floats = draw["water_temperature_model_k"][:, None]
     read = readings_c(garden)
     if not read:
-        return error_k
+        return plain_k
+    usual_c = loop.unheated_c(loop_of(garden), climate_of(garden, draw), draw)
     middle = np.median(usual_c, axis=0, keepdims=True)
     daily = months.monthly_to_daily(middle)[0]
     misses = [value - daily[months.day_of_year(day.month, day.day)] for day, value in read]
     weeks = len({day.isocalendar()[:2] for day, _ in read})
     spread = coefficient("water_temperature_model_k").variance
     if garden.site.climate.humidity_pct is None:
-        spread += coefficient(_offset_name(garden.site.cover)).variance
+        spread += coefficient(f"tank_offset_{garden.site.cover}_k").variance
     days = INDOORS_DAYS_K if garden.site.cover == "indoors" else coefficient("air_anomaly_sd_k").typical
     gain = spread / (spread + days**2 / weeks)
-    own = usual_c - middle + error_k
+    own = usual_c - middle + plain_k
     found: Floats = own * np.sqrt(1.0 - gain) + gain * np.mean(misses) - (usual_c - middle)
     return found
-
-
-def _offset_name(cover: Cover) -> str:
-    return f"tank_offset_{cover}_k"

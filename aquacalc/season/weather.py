@@ -121,8 +121,9 @@ def weather_of(
         whole = anomaly.daily_k(stream, DAYS_OF_SPIN + days, members, draw["air_anomaly_sd_k"])
         air = air + whole[DAYS_OF_SPIN:]
         water = water + anomaly.followed_k(whole, constant_h)[DAYS_OF_SPIN:]
-    if garden.heat.setpoint_c is not None:
-        water = np.maximum(water, garden.heat.setpoint_c)
+    held = surroundings.held_c(garden, draw)
+    if held is not None:
+        water = np.maximum(water, _daily(held, at))
     water = np.maximum(water, 0.0)
     range_k = np.maximum(usual.high_c - usual.low_c, 0.0)
     swing = tank.damping(constant_h) * range_k / 2.0

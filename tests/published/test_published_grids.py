@@ -377,7 +377,7 @@ def equilibrium_against_root_finder() -> float:
     for air, humidity, wind, light in itertools.product(
         (2.0, 18.0, 35.0), (20.0, 80.0), (0.1, 3.0), (0.0, 280.0)
     ):
-        found.append(tank.equilibrium_temperature_c(air, humidity, wind, light, sky_share=0.9))
+        found.append(tank.heat_balance(air, humidity, wind, light, sky_share=0.9).settled_c())
 
         def balance(
             t: float, ta: float = air, rh: float = humidity, u: float = wind, s: float = light

@@ -1,14 +1,18 @@
 """What does warm water cost through the year, and what saves most: three ways of building side by side."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from functools import partial
+from typing import Any
 
 import numpy as np
 
 from aquacalc import power, words
 from aquacalc.charts import curves
-from aquacalc.climate import course, months, sun
+from aquacalc.climate import course, loop, months, sun
+from aquacalc.climate.loop import Climate, Loop
 from aquacalc.constants import DAYS_PER_YEAR, MONTHS_PER_YEAR
+from aquacalc.garden import surroundings
 from aquacalc.garden.fields import bounds
 from aquacalc.pages import html
 from aquacalc.panels.frame.desk import Desk, reader_of
@@ -16,8 +20,8 @@ from aquacalc.panels.frame.fields import NORTH, Field
 from aquacalc.panels.frame.panel import Panel, Values, answer, figure, wide
 from aquacalc.panels.loop.writing import choice, number
 from aquacalc.sizing import heat
-from aquacalc.sizing.heat import Climate, Loop, Warmth
-from aquacalc.uncertainty import Band
+from aquacalc.sizing.heat import Warmth
+from aquacalc.uncertainty import Band, Floats
 
 MAIN = ("water", "depth", "setpoint", "cold", "warm", "insulation", "beds", "price")
 """What is asked first."""
@@ -53,7 +57,7 @@ def controls(reader: words.Reader) -> dict[str, Field]:
         "insulation": of("panel-heat-insulation", "bore", 50.0, 0.0, thick.high, slide=(0.0, 150.0, 5.0)),
         "beds": of("panel-heat-beds", "area", 2.0, 0.0, 500.0, slide=(0.0, 10.0, 0.1)),
         "price": of("panel-energy-price", "", None, tariff.low, tariff.high, optional=True),
-        "conductivity": of("panel-heat-conductivity", "", heat.FOAM_W_M_K, 0.01, 3.0, beside="conductivity"),
+        "conductivity": of("panel-heat-conductivity", "", loop.FOAM_W_M_K, 0.01, 3.0, beside="conductivity"),
         "has": of("panel-heat-has", "bore", 0.0, 0.0, thick.high),
         "lid": choice("panel-heat-lid", LIDS, reader),
         "surface": choice("panel-heat-surface", SURFACES, reader, "aerated"),
@@ -68,9 +72,32 @@ def controls(reader: words.Reader) -> dict[str, Field]:
 
 
 def compute(desk: Desk | None, values: Values) -> Found:
-    """Three ways through the year of these numbers; the shape of the year is the garden's."""
+    """Three ways through the year of these numbers; what is not asked is the garden's."""
+    now = typed_loop(desk, values)
+    better = heat.wrapped(now, values["insulation"] / 1000.0)
+    error_k = heat.plain_error_k if desk is None else partial(surroundings.error_k, desk.garden)
+    found = heat.ways(
+        [now, better, heat.resting(better)],
+        partial(year_of, desk, values),
+        values["setpoint"],
+        error_k=error_k,
+    )
+    boards, valve = (float("nan") if values[one] is None else values[one] for one in ("boards", "valve"))
+    return Found(
+        found, values["setpoint"], values["price"], (0.0, boards, boards + valve), values["insulation"]
+    )
+
+
+def typed_loop(desk: Desk | None, values: Values) -> Loop:
+    """A round tank; the garden's own tanks grow and shrink with the water and the depth that are typed."""
     top, walls = course.cylinder_m2(values["water"], values["depth"])
-    now = Loop(
+    night_rest = False
+    if desk is not None:
+        own = surroundings.loop_of(desk.garden)
+        round_top, round_walls = course.cylinder_m2(own.water_l, depth_m(own))
+        top, walls = own.top_m2 * top / round_top, own.walls_m2 * walls / round_walls
+        night_rest = own.night_rest
+    return Loop(
         water_l=values["water"],
         top_m2=top,
         walls_m2=walls,
@@ -79,23 +106,23 @@ def compute(desk: Desk | None, values: Values) -> Found:
         lid=values["lid"] == "lid",
         lid_m=0.0,
         beds_m2=values["beds"],
-        night_rest=False,
+        night_rest=night_rest,
         aerated=values["surface"] == "aerated",
         gain_w=values["pumps"],
     )
-    better = heat.wrapped(now, values["insulation"] / 1000.0)
-    found = heat.ways([now, better, heat.resting(better)], year_of(desk, values), values["setpoint"])
-    boards, valve = (float("nan") if values[one] is None else values[one] for one in ("boards", "valve"))
-    return Found(
-        found, values["setpoint"], values["price"], (0.0, boards, boards + valve), values["insulation"]
-    )
 
 
-def year_of(desk: Desk | None, values: Values) -> Climate:
-    """The months between the coldest and the warmest: as in the garden's year, else as a sine."""
+def depth_m(own: Loop) -> float:
+    """Depth of the tanks as one. By geometry."""
+    return own.water_l / 1000.0 / own.top_m2
+
+
+def year_of(desk: Desk | None, values: Values, sampled: Mapping[str, Floats]) -> Climate:
+    """The months between the coldest and the warmest: the garden's year moved there, else a sine."""
     latitude = values["latitude"]
-    shape = heat.shape_of(latitude) if desk is None else heat.shape_of_garden(desk.garden)
-    mean = values["cold"] + (values["warm"] - values["cold"]) * shape
+    if desk is not None:
+        return _moved(surroundings.climate_of(desk.garden, sampled), desk, values)
+    mean = values["cold"] + (values["warm"] - values["cold"]) * heat.shape_of(latitude)
     high, low = mean + values["range"] / 2.0, mean - values["range"] / 2.0
     above = months.monthly_means(sun.extraterrestrial_mj_m2_d(latitude, np.arange(DAYS_PER_YEAR)))
     radiation = np.minimum(sun.radiation_from_temperature(high, low, above), sun.clear_sky_mj_m2_d(above))
@@ -104,10 +131,30 @@ def year_of(desk: Desk | None, values: Values) -> Climate:
         high,
         low,
         100.0 * values["humidity"] * flat,
-        heat.CALM_WIND_M_S * flat,
+        surroundings.CALM_WIND_M_S * flat,
         np.asarray(radiation),
         latitude,
         values["cover"],
+    )
+
+
+def _moved(own: Climate, desk: Desk, values: Values) -> Climate:
+    """The garden's year, moved by what was typed over its own numbers."""
+    was = known(desk)
+    ends = values["cold"] - was["cold"], values["warm"] - was["warm"]
+    shape = heat.shape_of_garden(desk.garden)
+    moved_k = ends[0] + (ends[1] - ends[0]) * shape
+    half_k = (values["range"] - was["range"]) / 2.0
+    humidity = own.humidity_pct
+    if values["humidity"] != was["humidity"]:
+        humidity = np.clip(own.humid_pct + 100.0 * (values["humidity"] - was["humidity"]), 1.0, 100.0)
+    return replace(
+        own,
+        high_c=own.high_c + moved_k + half_k,
+        low_c=own.low_c + moved_k - half_k,
+        humidity_pct=humidity,
+        latitude_deg=values["latitude"],
+        cover=values["cover"],
     )
 
 
@@ -265,27 +312,28 @@ def plot(reader: words.Reader, found: Found) -> curves.Plot:
     )
 
 
-def known(desk: Desk) -> dict[str, object]:
+def known(desk: Desk) -> dict[str, Any]:
     """The garden's tanks, air and price."""
     garden = desk.garden
-    loop, climate = heat.loop_of(garden), heat.climate_of(garden)
-    mean = (climate.high_c + climate.low_c) / 2.0
+    typical = heat.sample(members=1)
+    own, climate = surroundings.loop_of(garden), surroundings.climate_of(garden, typical)
+    mean = climate.mean_c + float(np.ravel(climate.warmer_k)[0])
     return {
-        "water": loop.water_l,
-        "depth": loop.water_l / 1000.0 / loop.top_m2,
+        "water": own.water_l,
+        "depth": depth_m(own),
         "setpoint": garden.heat.setpoint_c,
         "cold": float(mean.min()),
         "warm": float(mean.max()),
-        "beds": loop.beds_m2,
+        "beds": own.beds_m2,
         "price": garden.prices.electricity_kwh,
-        "has": 1000.0 * loop.insulation_m,
-        "lid": "lid" if loop.lid else "none",
-        "surface": "aerated" if loop.aerated else "quiet",
+        "has": 1000.0 * own.insulation_m,
+        "lid": "lid" if own.lid else "none",
+        "surface": "aerated" if own.aerated else "quiet",
         "cover": climate.cover,
         "range": float(np.mean(climate.high_c - climate.low_c)),
-        "humidity": float(np.mean(climate.humidity_pct)) / 100.0,
+        "humidity": float(np.mean(climate.humid_pct)) / 100.0,
         "latitude": climate.latitude_deg,
-        "pumps": loop.gain_w,
+        "pumps": own.gain_w,
     }
 
 

@@ -31,7 +31,10 @@ def test_strip_page_job_calendar_finding_and_panel_tell_the_same_fish(name: str)
     for place, batch in enumerate(plan.garden.fish):
         one = ends[batch.name]
         number = counts.counted(one.count, one.low, one.high, reader)
-        assert f"about {number}." in page
+        # A middle of none is told by the title: in most tries none reach their final weight.
+        assert f"about {number}." in page or (
+            one.count == 0 and words.say("fish-title-not-yet", reader) in page
+        )
         assert str(one.count) in drawn
         panel = season_answers.of_fish(season, place).replace(words.NO_BREAK_SPACE, " ")
         assert re.search(rf"\b{one.count}\b", panel)

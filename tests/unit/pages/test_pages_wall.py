@@ -339,7 +339,7 @@ def test_the_sitter_treats_what_comes_while_the_barrel_may_be_dry():
     assert plan.agenda is not None
     assert plan.agenda.dry_times
     page = text(cards.holiday(plan))
-    assert "The rain barrel may be dry 8 Dec to" in page
+    assert "The rain barrel may be dry 12 Dec to" in page
     assert "Never straight from the tap." in page
     crystals = Product("Crystals", "thiosulfate_pentahydrate", 100.0)
     treated = text(cards.holiday(plans.changed(plan, products=(crystals,))))

@@ -332,7 +332,7 @@ def test_the_challenge_gives_feed_and_first_fish(desk: Desk, panel: StartUpPanel
     said = plain(ready.result.value)
     assert "The filter carries" in said
     assert "That is a pass" in said
-    assert "55 fish of 60 g" in said
+    assert "60 fish of 60 g" in said
     choose(ready, nitrite_1=5.0)
     assert "no feed to begin with" in plain(ready.result.value)
     choose(ready, nitrite_1=0.0, tan_1=7.0)
@@ -360,7 +360,7 @@ def test_new_fish_in_a_new_filter_hear_that_it_proved_nothing(desk: Desk):
     assert "4.5 g" in said
     choose(arriving, filter="passed")
     assert "has proven nothing yet" not in plain(arriving.result.value)
-    assert "69 g" in plain(arriving.result.value)
+    assert "58 g" in plain(arriving.result.value)
 
 
 def test_new_fish_are_answered_without_a_garden():

@@ -114,8 +114,13 @@ def test_a_settler_lifts_the_solids_limit():
 
 def test_the_medium_of_a_separate_filter_carries_the_whole_demand(found):
     alone = replace(yard(), beds=tuple(replace(bed, flood_m=1e-6) for bed in yard().beds))
-    # The litres count on water that passes the filter quickly enough.
-    quick = replace(alone, pumps=tuple(replace(pump, count=20 * pump.count) for pump in alone.pumps))
+    # The litres count on water that passes the filter quickly enough, and is no warmer for that.
+    quick = replace(
+        alone,
+        pumps=tuple(
+            replace(pump, count=20 * pump.count, power_w=pump.power_w / 20.0) for pump in alone.pumps
+        ),
+    )
     with_filter = changes.more_biofilter(quick, float(found.biofilter.media_litres.middle))
     at = found.months.index(found.biofilter.month)
     carried = balance.balance(with_filter).limit("nitrification").feed_g_day.middle[at]

@@ -38,6 +38,7 @@ BY_NAME = "part of the name of a quantity or of a choice"
 WITH_DIGITS = {
     "problem-not-a-number": EXAMPLES,
     "problem-unit-parts": EXAMPLES,
+    "problem-high-low": EXAMPLES,
     "problem-date": EXAMPLES,
     "problem-day-words": EXAMPLES,
     "problem-day-of-year": EXAMPLES,
