@@ -1,7 +1,6 @@
 """`aquacalc forecast`: the water of the days that are foretold, as lines of text."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
 
 from aquacalc import tables, units
@@ -12,24 +11,13 @@ from aquacalc.garden import surroundings
 from aquacalc.garden.fields import bounds
 from aquacalc.garden.file import GardenFile
 from aquacalc.garden.model import Garden
-from aquacalc.judge.levels import Level
 from aquacalc.sentences import forecast as sentences
 from aquacalc.sizing import forecast
 from aquacalc.sizing.forecast import Asked, Day, Forecast
-from aquacalc.tables import Row
 from aquacalc.words import Reader
 
 AIR = (-50.0, 60.0)
 """Air that a place on Earth has, C; outside of it a slip of the pen."""
-
-
-@dataclass(frozen=True, eq=False)
-class Answer:
-    """The days, the fish that bear least, and the level at the end that counts."""
-
-    found: Forecast
-    fish: Row
-    level: Level
 
 
 def asked(
@@ -65,22 +53,19 @@ def _degrees(text: str, where: str, reader: Reader, ends: tuple[float, float]) -
     return value
 
 
-def answer(garden: Garden, days: Asked) -> Answer:
-    """The days of the garden for its tender fish: those that bear least of what comes."""
+def answer(garden: Garden, days: Asked) -> Forecast:
+    """The days of the garden for its tender fish: those whose line they come nearest to."""
     if not garden.fish:
         raise InputError(Problem("problem-no-fish", "fish"))
     rows = [tables.load("species").row(one.species) for one in garden.fish]
     fish = max(rows, key=lambda row: max(forecast.beyond_k(days, row).values()))
-    kind = forecast.kind_of(days, fish)
-    found = forecast.forecast(days, kind, error_k=partial(surroundings.error_k, garden))
-    return Answer(found, fish, sentences.level_of(found, fish))
+    return forecast.forecast(days, fish, error_k=partial(surroundings.error_k, garden))
 
 
-def lines(said: Answer, reader: Reader) -> Iterator[str]:
+def lines(found: Forecast, reader: Reader) -> Iterator[str]:
     """Everything that the command prints."""
-    found = said.found
-    yield from framed(sentences.title(found, said.fish, reader), said.level)
-    for text in sentences.lines(found, said.fish, reader):
+    yield from framed(sentences.title(found, reader), found.level)
+    for text in sentences.lines(found, reader):
         yield paragraph(text)
     yield ""
     yield from table(sentences.head(found, reader), sentences.rows(found, reader))

@@ -8,20 +8,11 @@ from typing import TYPE_CHECKING
 
 from aquacalc import words
 from aquacalc.constants import HOURS_PER_DAY
-from aquacalc.judge import temperature
-from aquacalc.sizing import forecast
-from aquacalc.sizing.forecast import Forecast, Kind, Way
 
 if TYPE_CHECKING:
-    from aquacalc.judge.levels import Level
-    from aquacalc.tables import Row
+    from aquacalc.sizing.forecast import Forecast, Kind, Way
     from aquacalc.uncertainty import Band
     from aquacalc.words import Reader
-
-
-def line_c(row: Row, kind: Kind) -> float:
-    """The line of a species that the days may pass: most that it wants, or where feeding stops."""
-    return row.number("t_stress_high_c" if kind == "heat" else "t_feed_stop_low_c")
 
 
 def end_of(way: Way, kind: Kind) -> tuple[Band, float]:
@@ -29,13 +20,7 @@ def end_of(way: Way, kind: Kind) -> tuple[Band, float]:
     return (way.peak_c, way.peak_h) if kind == "heat" else (way.lowest_c, way.lowest_h)
 
 
-def level_of(found: Forecast, row: Row) -> Level:
-    """The level of these fish at the end that counts, on its worse side."""
-    end, _ = end_of(found.ways["now"], found.kind)
-    return temperature.level(float(end.high if found.kind == "heat" else end.low), (row,))
-
-
-def title(found: Forecast, row: Row, reader: Reader) -> str:
+def title(found: Forecast, reader: Reader) -> str:
     """The end with its range and hour, and its level on the worse side."""
     end, hour = end_of(found.ways["now"], found.kind)
     return words.say(
@@ -43,21 +28,18 @@ def title(found: Forecast, row: Row, reader: Reader) -> str:
         reader,
         water=_span(end, reader),
         when=_when(hour, reader),
-        level=words.level(level_of(found, row), reader),
+        level=words.level(found.level, reader),
     )
 
 
-def lines(found: Forecast, row: Row, reader: Reader) -> list[str]:
-    """When the middle passes the line; what all deeds together leave; ice."""
-    line, now = line_c(row, found.kind), found.ways["now"]
-    said = words.quantity(line, "temperature", reader)
-    hour = forecast.first_hour_beyond(now, found.hours, line, found.kind)
-    told = []
-    if math.isfinite(hour):
-        told.append(words.say(f"forecast-passes-{found.kind}", reader, line=said, when=_when(hour, reader)))
-    else:
-        told.append(words.say(f"forecast-stays-{found.kind}", reader, line=said))
-    if float(now.lowest_c.low) < 0.0:
+def lines(found: Forecast, reader: Reader) -> list[str]:
+    """When the middle passes the line; ice."""
+    line = words.quantity(found.line_c, "temperature", reader)
+    told = [words.say(f"forecast-stays-{found.kind}", reader, line=line)]
+    if math.isfinite(found.passes_h):
+        when = _when(found.passes_h, reader)
+        told = [words.say(f"forecast-passes-{found.kind}", reader, line=line, when=when)]
+    if float(found.ways["now"].lowest_c.low) < 0.0:
         told.append(words.say("forecast-ice", reader))
     return told
 

@@ -18,6 +18,8 @@ from aquacalc.climate.loop import Loop
 from aquacalc.climate.tank import EXPOSURES, LID_SUN_SHARE, Cover
 from aquacalc.constants import DAYS_PER_YEAR, HOURS_PER_DAY, SECONDS_PER_HOUR
 from aquacalc.garden import surroundings
+from aquacalc.judge import temperature
+from aquacalc.judge.levels import Level
 from aquacalc.sizing import heat
 from aquacalc.sizing.heat import Error
 from aquacalc.tables import Row
@@ -89,25 +91,33 @@ class Way:
 
 @dataclass(frozen=True, eq=False)
 class Forecast:
-    """hours: since the first midnight, (hours,). ways: `now`, each deed by itself, `all` of them."""
+    """hours: since the first midnight, (hours,). ways: `now`, each deed by itself, `all` of them.
+
+    line_c: of these fish, the most that they want or where feeding stops; passes_h: hour at which the middle
+    passes it, NaN where it does not. level: of the end that counts, on its worse side.
+    """
 
     kind: Kind
     hours: Floats
     ways: Mapping[str, Way]
+    line_c: float
+    passes_h: float
+    level: Level
 
 
 def forecast(
     asked: Asked,
-    kind: Kind,
+    fish: Row,
     members: int = MEMBERS,
     seed: int = SEED,
     error_k: Error = heat.plain_error_k,
 ) -> Forecast:
     """The days hour by hour as things are, with each deed, and with all of them, from the same tries.
 
-    error_k: how far the balance of this loop lies off, as its thermometer told. Own reckoning, by heat
+    fish: a row of the species; heat or cold is told, whichever comes nearer to it. error_k: how far the balance of this loop lies off, as its thermometer told. Own reckoning, by heat
     balance; what a forecast errs is common practice, no source.
     """
+    kind = kind_of(asked, fish)
     sampled = heat.sample(members, seed)
     missed_k = draw({"forecast_air_error_k": coefficient("forecast_air_error_k")}, members, seed)
     off_k = error_k(sampled).mean(axis=1) + missed_k["forecast_air_error_k"]
@@ -122,7 +132,10 @@ def forecast(
             lowest_c=band(water.min(axis=0)),
             lowest_h=float(hours[int(np.argmin(np.median(water, axis=1)))]),
         )
-    return Forecast(kind, hours, ways)
+    now, line = ways["now"], fish.number("t_stress_high_c" if kind == "heat" else "t_feed_stop_low_c")
+    worst = now.peak_c.high if kind == "heat" else now.lowest_c.low
+    passes = _first_hour_beyond(now, hours, line, kind)
+    return Forecast(kind, hours, ways, line, passes, temperature.level(float(worst), (fish,)))
 
 
 def _sets(kind: Kind, asked: Asked) -> list[tuple[str, tuple[str, ...]]]:
@@ -193,7 +206,7 @@ def _air(asked: Asked, hours: Floats, shade: float, lid: bool) -> Air:
     )
 
 
-def first_hour_beyond(way: Way, hours: Floats, line_c: float, kind: Kind) -> float:
+def _first_hour_beyond(way: Way, hours: Floats, line_c: float, kind: Kind) -> float:
     """Hour since the first midnight at which the middle passes a line; NaN where it does not.
 
     By definition.

@@ -1,6 +1,5 @@
 """Hot or cold days are foretold: how far will the water go, hour by hour, and what takes most of it off?"""
 
-from dataclasses import dataclass
 from datetime import date
 from functools import partial
 
@@ -29,14 +28,6 @@ MAIN = ("days", "water", "sky", "species", "bottles")
 """What is asked first."""
 DAYS = ((34.0, 22.0), (36.0, 24.0), (36.0, 24.0))
 """Invented, until a forecast is typed."""
-
-
-@dataclass(frozen=True, eq=False)
-class Found:
-    """The days of a loop, and the fish that they are judged for."""
-
-    forecast: Forecast
-    species: str
 
 
 def controls(reader: words.Reader) -> dict[str, Field]:
@@ -68,7 +59,7 @@ def controls(reader: words.Reader) -> dict[str, Field]:
     }
 
 
-def compute(desk: Desk | None, today: date, values: Values) -> Found:
+def compute(desk: Desk | None, today: date, values: Values) -> Forecast:
     """The days of these numbers: heat where its line is nearer than that of cold."""
     typed = {**values, "water": values["volume"], "conductivity": loop.FOAM_W_M_K}
     asked = Asked(
@@ -86,28 +77,24 @@ def compute(desk: Desk | None, today: date, values: Values) -> Found:
     )
     row = tables.load("species").row(values["species"])
     error_k = heat.plain_error_k if desk is None else partial(surroundings.error_k, desk.garden)
-    return Found(forecast.forecast(asked, forecast.kind_of(asked, row), error_k=error_k), row.key)
+    return forecast.forecast(asked, row, error_k=error_k)
 
 
-def draw(reader: words.Reader, found: Found) -> html.Html:
+def draw(reader: words.Reader, days: Forecast) -> html.Html:
     """The end of the days, what each deed does, the hours drawn."""
-    row, days = tables.load("species").row(found.species), found.forecast
-    both = curves.both(plot(reader, found), reader, words.say("panel-days-picture", reader))
+    both = curves.both(plot(reader, days), reader, words.say("panel-days-picture", reader))
     return answer(
-        sentences.title(days, row, reader),
-        sentences.lines(days, row, reader),
+        sentences.title(days, reader),
+        sentences.lines(days, reader),
         wide(html.table(sentences.head(days, reader), sentences.rows(days, reader))),
         figure(*both),
         *map(html.paragraph, sentences.to_do(days, reader)),
     )
 
 
-def plot(reader: words.Reader, found: Found) -> curves.Plot:
+def plot(reader: words.Reader, days: Forecast) -> curves.Plot:
     """Water as things are with its band, with all deeds, and the line of the fish."""
-    days = found.forecast
-    row = tables.load("species").row(found.species)
-    line = sentences.line_c(row, days.kind)
-    now, at = days.ways["now"], days.hours / HOURS_PER_DAY + 1.0
+    line, now, at = days.line_c, days.ways["now"], days.hours / HOURS_PER_DAY + 1.0
     best = days.ways.get("all")
     drawn = [
         curves.Curve(at, np.asarray(now.water_c.middle), words.say("panel-heat-line-now", reader)),
