@@ -114,8 +114,9 @@ def forecast(
 ) -> Forecast:
     """The days hour by hour as things are, with each deed, and with all of them, from the same tries.
 
-    fish: a row of the species; heat or cold is told, whichever comes nearer to it. error_k: how far the balance of this loop lies off, as its thermometer told. Own reckoning, by heat
-    balance; what a forecast errs is common practice, no source.
+    fish: a row of the species; heat or cold is told, whichever comes nearer to it. error_k: how far the
+    balance of this loop lies off, as its thermometer told. Own reckoning, by heat balance; what a forecast
+    errs is common practice, no source.
     """
     kind = kind_of(asked, fish)
     sampled = heat.sample(members, seed)
