@@ -52,6 +52,7 @@ PERCH: Mapping[str, ArrayLike] = {"count": 20.0, "weight_g": 200.0}
 LETTUCE: Mapping[str, ArrayLike] = {
     "growth": 0.5,
     "stands": 1.0,
+    "heat_killed": 0.0,
     "picked_kg": 0.02,
     "supply": 0.95,
     "scarce": 2.0,

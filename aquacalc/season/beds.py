@@ -267,13 +267,15 @@ def at_start(beds: Beds) -> Growing:
 class Today:
     """What a day of the beds is worth, (batches, members).
 
-    stands: whether it stands in the bed, 1 or 0; growth: share of the reference growth of mass that warmth
-    and light allow; age_d, mass_d: gained by the evening; wanted_g: by nutrient,
-    what roots look for; supply: how well the scarcest nutrient is there, 0 to 1, 1 where nothing stands;
+    stands: whether it stands in the bed, 1 or 0; killed: whether heat has killed what would stand; growth:
+    share of the reference growth of mass that warmth and light allow; age_d, mass_d: gained by the evening;
+    wanted_g: by nutrient, what roots look for; supply: how well the scarcest nutrient is there, 0 to 1, 1
+    where nothing stands;
     scarce: its place in `NUTRIENTS`.
     """
 
     stands: Floats
+    killed: Floats
     growth: Floats
     age_d: Floats
     mass_d: Floats
@@ -293,15 +295,17 @@ def today(day: int, beds: Beds, growing: Growing, found_mg_l: Mapping[str, Float
     whole = beds.ready_d + beds.window_d
     inside = (day >= np.maximum(beds.plant, 0)) & (day <= beds.leaves)
     dies = growing.dead | (beds.of_batches(beds.deadly, at) > 0.0)
-    stands = (inside & (growing.age_d < whole) & ~dies).astype(np.float64)
-    there = [minerals.supply(found_mg_l[name], beds.half_mg_l[name]) for name in NUTRIENTS]
-    by_nutrient = np.array(there).reshape(len(NUTRIENTS), *stands.shape)
+    there = inside & (growing.age_d < whole)
+    stands = (there & ~dies).astype(np.float64)
+    supplied = [minerals.supply(found_mg_l[name], beds.half_mg_l[name]) for name in NUTRIENTS]
+    by_nutrient = np.array(supplied).reshape(len(NUTRIENTS), *stands.shape)
     least = by_nutrient.min(axis=0)
     age_rate, mass_rate = beds.of_batches(beds.age_rate, at), beds.of_batches(beds.mass_rate, at)
     mass = mass_rate * least * stands
     kg = beds.yield_kg * mass / whole
     return Today(
         stands=stands,
+        killed=(there & dies).astype(np.float64),
         growth=mass_rate,
         age_d=age_rate * np.maximum(least, AGES_ON) * stands,
         mass_d=mass,

@@ -224,6 +224,7 @@ CROPS: Mapping[str, str] = {
     "growth": "share of the reference growth of mass, by warmth and light alone",
     "picked_kg": "picked on the day",
     "stands": "whether the batch stands in the bed (1), else 0",
+    "heat_killed": "whether heat has killed the batch before its time in the bed is over (1), else 0",
     "supply": "how well the scarcest nutrient is there, 0 to 1",
     "scarce": "the scarcest nutrient, by its place in `season.beds.NUTRIENTS`",
 }

@@ -568,6 +568,7 @@ def _write(
     crops = {
         "age_d": growing.age_d,
         "stands": gained.stands,
+        "heat_killed": gained.killed,
         "supply": gained.supply,
         "scarce": gained.scarce,
         "growth": gained.growth,

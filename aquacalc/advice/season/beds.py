@@ -15,17 +15,51 @@ from aquacalc.uncertainty import Floats
 
 NOT_READY = "finding-crop-season-not-ready"
 STARVED = "finding-crop-season-starved"
+KILLED = "finding-crop-season-killed"
 EMPTY = "finding-bed-season-empty"
 SOURCES = ("OWN",)
+HEAT_SOURCES = ("CAROTTI21", "HOLMES19", "TRADE")
 
 HALF = 0.5
+OFTEN = 0.25
+"""Crops that heat kills in so many of the tries are told. Our own choice."""
 EMPTY_DAYS = 28
 """Beds that stand empty for four weeks are told. Common practice, no source."""
 
 
 def findings_of(look: Look) -> list[Finding]:
     """Plantings that come to nothing, and room that is not used."""
-    return [*_not_ready(look), *(one for bed in look.garden.beds for one in _empty(look, bed))]
+    return [
+        *_killed(look),
+        *_not_ready(look),
+        *(one for bed in look.garden.beds for one in _empty(look, bed)),
+    ]
+
+
+def _killed(look: Look) -> list[Finding]:
+    """One finding a crop and bed that heat kills, from the first day on which it often is dead."""
+    found: dict[tuple[str, str], list[tuple[Stretch, float]]] = {}
+    for batch, dead in zip(look.run.batches, look.run.crops["heat_killed"], strict=True):
+        share = dead.mean(axis=0)
+        if share.max() >= OFTEN:
+            days = np.flatnonzero(share >= OFTEN)
+            spell = Stretch(int(days[0]), int(days[-1])), float(share.max())
+            found.setdefault((batch.crop, batch.bed), []).append(spell)
+    return [
+        look.finding(
+            KILLED,
+            "watch",
+            Stretch(min(one.first for one, _ in some), max(one.last for one, _ in some)),
+            [
+                Amount("crop", crop, "crop"),
+                Amount("share", max(share for _, share in some), "share"),
+                Amount("days", crops.DEADLY_DAYS, "number"),
+            ],
+            HEAT_SOURCES,
+            bed,
+        )
+        for (crop, bed), some in found.items()
+    ]
 
 
 def _not_ready(look: Look) -> list[Finding]:
@@ -40,6 +74,9 @@ def _not_ready(look: Look) -> list[Finding]:
             continue
         picked = look.run.crops["picked_kg"][place].sum(axis=1) > 0.0
         if batch.state != "too_late" and picked.mean() > HALF:
+            continue
+        if look.run.crops["heat_killed"][place].any(axis=1).mean() >= OFTEN:
+            # That has its own finding.
             continue
         stands = Stretch(first, last)
         short = batch.state != "too_late" and float(np.mean(nitrate[stands.slice] <= line)) >= HALF

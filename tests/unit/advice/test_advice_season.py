@@ -365,6 +365,15 @@ CASES = [
         "North bed",
         run={"crops": ({**LETTUCE, "picked_kg": 0.0},)},
     ),
+    Case(
+        "finding-crop-season-killed",
+        "watch",
+        40,
+        59,
+        {},
+        "North bed",
+        run={"crops": ({**LETTUCE, "picked_kg": 0.0, "heat_killed": spell(0.0, 40, 59, 1.0)},)},
+    ),
     Case("finding-bed-season-empty", "watch", 20, 59, {}, "North bed", run={"crops": (EMPTY_BED,)}),
 ]
 
