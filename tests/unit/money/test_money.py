@@ -35,3 +35,50 @@ def test_pumps_of_which_there_are_several_and_that_rest_count_so():
     half = replace(GARDEN, pumps=(replace(one, count=3, share_on=0.5),))
     load = money.loads(half)[0]
     assert (load.power_w, load.hours_day) == (3 * one.power_w, 12.0)
+
+
+YEAR = money.Account(
+    fish_kg=31.0,
+    crops_kg=176.0,
+    fish_worth_kg=6.0,
+    crops_worth_kg=2.2,
+    feed_kg=46.5,
+    feed_price_kg=2.0,
+    kwh=500.0,
+    heat_kwh=0.0,
+    price_kwh=0.3,
+    water_m3=15.0,
+    water_price_m3=2.0,
+    fish=30.0,
+    seed=40.0,
+    other=60.0,
+    build=1200.0,
+    build_years=8.0,
+    hours_week=3.0,
+    wage_hour=12.0,
+)
+
+
+def test_lines_make_the_sum_and_work_makes_a_kilogram_dearer():
+    assert sum(YEAR.costs.values()) == pytest.approx(YEAR.spent)
+    assert YEAR.left == pytest.approx(YEAR.worth - YEAR.spent)
+    grown = YEAR.fish_kg + YEAR.crops_kg
+    assert (YEAR.cost_kg(True) - YEAR.cost_kg(False)) * grown == pytest.approx(YEAR.labour)
+
+
+def test_a_good_year_leaves_more_than_a_fair_one_and_that_more_than_a_poor_one():
+    poor, fair, good = money.cases(YEAR).values()
+    assert poor.left < fair.left < good.left
+    assert fair == YEAR
+
+
+@pytest.mark.parametrize("key", money.TRIED)
+def test_a_change_never_costs(key: str):
+    heated = replace(YEAR, heat_kwh=100.0)
+    changed = money.changed(heated, key)
+    assert changed.left >= heated.left
+    assert changed != heated
+
+
+def test_without_work_an_hour_has_no_price():
+    assert replace(YEAR, hours_week=0.0).left_an_hour != replace(YEAR, hours_week=0.0).left_an_hour
