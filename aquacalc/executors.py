@@ -18,6 +18,8 @@ T = TypeVar("T")
 
 ONE_THREAD = ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "VECLIB_MAXIMUM_THREADS")
 """Environment variables that hold the number of threads of libraries for linear algebra."""
+BESIDE = "AQUACALC_BESIDE"
+"""Environment variable of processes that work side by side, and of what they start."""
 CLUSTER_WAITS_S = 10
 
 
@@ -40,7 +42,9 @@ class Serial(Executor):
 
 
 def cores() -> int:
-    """Cores that this process may use."""
+    """Cores that this process may use; one where others work beside it for the same command."""
+    if os.environ.get(BESIDE):
+        return 1
     if sys.platform == "linux":
         return len(os.sched_getaffinity(0))
     return os.cpu_count() or 1
@@ -71,8 +75,8 @@ def opened(jobs: int = 1, cluster: str = "") -> Iterator[Executor]:
 @contextmanager
 def _one_thread() -> Iterator[None]:
     """New processes read how many threads they may use from the environment, as they begin."""
-    before = {name: os.environ.get(name) for name in ONE_THREAD}
-    os.environ.update(dict.fromkeys(ONE_THREAD, "1"))
+    before = {name: os.environ.get(name) for name in (*ONE_THREAD, BESIDE)}
+    os.environ.update(dict.fromkeys(before, "1"))
     try:
         yield
     finally:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from concurrent.futures import Executor
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Literal
@@ -108,19 +109,22 @@ def season(
     digest: str,
     progress: Progress | None = None,
     again: Callable[[], None] = lambda: None,
+    executor: Executor | None = None,
 ) -> Lived:
     """The season of a garden; run once more where fish would not live through it, with these taken out.
 
-    progress: is told the share that is done; again: is called before it is run once more.
+    progress: is told the share that is done; again: is called before it is run once more; executor: as in
+    `season.run.run`.
     """
-    run = plan.of_garden(garden, members, seed, start, digest, progress)
+    run = plan.of_garden(garden, members, seed, start, digest, progress, executor)
     out = taken_out(run, garden)
     if not out:
         return Lived(run, garden)
     warnings = tuple(warmth.findings_of(Look(run, garden)))
     kept = planned(garden, out)
     again()
-    return Lived(plan.of_garden(kept, members, seed, start, digest, progress), kept, out, warnings)
+    lived = plan.of_garden(kept, members, seed, start, digest, progress, executor)
+    return Lived(lived, kept, out, warnings)
 
 
 def findings_of(lived: Lived) -> tuple[Finding, ...]:

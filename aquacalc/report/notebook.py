@@ -7,10 +7,11 @@ import json
 import sys
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, field, replace
+from math import ceil
 from pathlib import Path
 from typing import Any
 
-from aquacalc import __version__, words
+from aquacalc import __version__, executors, words
 from aquacalc.agenda import living
 from aquacalc.harvest import done
 from aquacalc.pages import jobs, sheets
@@ -20,6 +21,7 @@ from aquacalc.pages.plan import Plan, make, through
 from aquacalc.report import calendar, days, gist, given
 from aquacalc.report.given import opened
 from aquacalc.season.result import SeasonRun
+from aquacalc.season.run import CHUNK
 from aquacalc.season.start import Start
 from aquacalc.sentences import first_day
 from aquacalc.words import Reader
@@ -77,15 +79,18 @@ def run_opened(
     begin = given.start(read)
     say(first_day.sentence(read.garden, begin, read.reader))
     tell = _teller(members, read.reader, say)
-    lived = living.season(
-        read.garden,
-        members,
-        seed,
-        begin,
-        read.digest,
-        tell,
-        lambda: say(words.say("season-again", read.reader)),
-    )
+    # A thousand tries are one piece of work: fewer are soonest done here.
+    with executors.opened(min(executors.cores(), ceil(members / CHUNK))) as executor:
+        lived = living.season(
+            read.garden,
+            members,
+            seed,
+            begin,
+            read.digest,
+            tell,
+            lambda: say(words.say("season-again", read.reader)),
+            None if isinstance(executor, executors.Serial) else executor,
+        )
     worked_out = make(lived.garden, read.reader, read.made, members, seed)
     plan = replace(
         through(worked_out, lived),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from concurrent.futures import Executor
 from typing import TYPE_CHECKING
 
 from aquacalc.schedule import crops
@@ -22,8 +23,9 @@ def of_garden(
     start: Start | None = None,
     digest: str = "",
     progress: Progress | None = None,
+    executor: Executor | None = None,
 ) -> SeasonRun:
     """The season of a garden as its plan has it: with the crops that it asks for, and no more feed than
     oxygen and filter carry; arguments as in `run`."""
     carried = caps.of_garden(garden, members, seed)
-    return run(garden, crops.batches(garden), members, seed, start, digest, progress, carried)
+    return run(garden, crops.batches(garden), members, seed, start, digest, progress, carried, executor)

@@ -4,6 +4,7 @@ growth."""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import Executor
 from dataclasses import dataclass
 from datetime import timedelta
 from typing import TYPE_CHECKING
@@ -65,12 +66,14 @@ def run(
     digest: str = "",
     progress: Progress | None = None,
     carried_g_day: ByMonth = UNCAPPED,
+    executor: Executor | None = None,
 ) -> SeasonRun:
     """The season of a garden: the middle run on floats, and `members` sampled ones.
 
     batches: what `schedule.crops.batches` plans. begin: what the log says of the first morning. With one
     member the band is the middle run itself. The same seed gives the same result. progress: is told the
     share that is done, 0 to 1. carried_g_day: feed that the plan never goes beyond, (12,), January first.
+    executor: does every thousand members as a piece of work of its own; the result is that of one process.
     """
     tell = progress or (lambda share: None)
     uncertain, begin = triangles(garden), begin or Start()
@@ -85,29 +88,25 @@ def run(
             **beds.luck(len(middle.beds.batches), members, seed),
         }
         # Single precision holds every digit that is known, and ten thousand members in a home computer.
-        whole = record.empty(
-            middle.days, members, len(garden.fish), len(middle.beds.batches), dtype=np.float32
-        )
-        for chunk, first in enumerate(range(0, members, CHUNK)):
-            last = min(first + CHUNK, members)
-            share = {name: values[first:last] for name, values in sampled.items()}
-            written = record.part(whole, first, last)
-
-            def told(part: float, first: int = first, last: int = last) -> None:
-                done = (first + part * (last - first)) / members
-                tell(PROGRESS_MIDDLE + (1.0 - PROGRESS_MIDDLE) * done)
-
-            simulate(
+        days, standing = middle.days, len(middle.beds.batches)
+        whole = record.empty(days, members, len(garden.fish), standing, dtype=np.float32)
+        parts = [
+            _Part(
                 garden,
                 batches,
-                share,
+                {name: values[first : first + CHUNK] for name, values in sampled.items()},
                 seed + SEED_STEP * chunk,
                 begin,
-                single=False,
-                written=written,
-                progress=told,
-                carried_g_day=carried_g_day,
+                carried_g_day,
+                days,
+                standing,
             )
+            for chunk, first in enumerate(range(0, members, CHUNK))
+        ]
+        if executor is None or len(parts) == 1:
+            _one_by_one(parts, whole, lambda share: tell(PROGRESS_MIDDLE + (1.0 - PROGRESS_MIDDLE) * share))
+        else:
+            _side_by_side(parts, whole, executor)
     own = middle.written
     typical = {
         **{name: values[..., 0] for name, values in own.daily.items()},
@@ -131,6 +130,68 @@ def run(
         events=tuple(own.events),
         most_feed_g_day=_by_day(garden, setting.most_feed_g_day(garden, carried_g_day), middle.days),
     )
+
+
+@dataclass(frozen=True, eq=False)
+class _Part:
+    """A thousand members at most, with all that another process needs to run them.
+
+    days: of the season; standing: batches of crops that stand in it.
+    """
+
+    garden: Garden
+    batches: Sequence[CropBatch]
+    sampled: Mapping[str, Floats]
+    seed: int
+    begin: Start
+    carried_g_day: ByMonth
+    days: int
+    standing: int
+
+    @property
+    def members(self) -> int:
+        return len(next(iter(self.sampled.values())))
+
+    def record(self) -> Record:
+        return record.empty(self.days, self.members, len(self.garden.fish), self.standing, dtype=np.float32)
+
+    def run(self, written: Record | None = None, progress: Progress | None = None) -> Simulated:
+        return simulate(
+            self.garden,
+            self.batches,
+            self.sampled,
+            self.seed,
+            self.begin,
+            single=False,
+            written=written,
+            progress=progress,
+            carried_g_day=self.carried_g_day,
+        )
+
+
+def _one_by_one(parts: Sequence[_Part], whole: Record, tell: Progress) -> None:
+    members, first = sum(part.members for part in parts), 0
+    for part in parts:
+
+        def told(share: float, done: int = first, here: int = part.members) -> None:
+            tell((done + share * here) / members)
+
+        part.run(record.part(whole, first, first + part.members), told)
+        first += part.members
+
+
+def _side_by_side(parts: Sequence[_Part], whole: Record, executor: Executor) -> None:
+    first = 0
+    for part, found in zip(parts, executor.map(_worked, parts), strict=True):
+        record.copy(found, record.part(whole, first, first + part.members))
+        first += part.members
+
+
+def _worked(part: _Part) -> Record:
+    """What a part leaves behind; run in another process."""
+    kept = part.record()
+    part.run(kept)
+    return kept
 
 
 def _by_day(garden: Garden, by_month: Floats, days: int) -> tuple[float, ...]:
