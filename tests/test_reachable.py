@@ -32,7 +32,6 @@ WAITING = {
         "climate.sun": "radiation_from_sunshine",
         "climate.tank": "from_readings",
     },
-    "for a notebook that runs a workshop": {"workshop.exercises": "mark"},
     "for whoever calls the formulas from code": {
         "judge.salt": "level",
         "kits": "dilution_to_read",

@@ -5355,6 +5355,23 @@ exercise-flood-working = { $area } × { $flood } = { $cubic } { $units ->
   }. { $void } of that: { $answer }.
 exercise-fits-ask = { $count } fish want { $wanted } of feed in { $month }. The tightest part ({ $part }) carries { $carried }. How many of the fish does it carry?
 exercise-fits-working = { $carried } ÷ { $wanted } × { $count }, down to a whole fish, and never more than there are: { $answer } fish.
+exercise-mark-right = Right.
+exercise-mark-near = Near. Look at your rounding, or at the last step.
+exercise-mark-tenfold = The digits are right, the point is not: ten, a hundred or a thousand times off.
+exercise-mark-other = Not yet. Begin again with what is asked for.
+panel-ask-audience = For whom
+panel-ask-number = Exercise
+panel-ask-typed = Your answer
+panel-ask-seed = Seed of the numbers
+panel-ask-which = Exercise { $number } of { $count }.
+panel-ask-unit = Type the answer in { $unit }.
+panel-readings-text = What the groups read, with spaces between
+panel-readings-answer = { $count } readings of one water lie between { $low } and { $high }; the middle one is { $middle }
+panel-readings-mean = All groups together: { $mean }, give or take { $half }.
+panel-readings-one = One group alone is off by about { $deviation }, up or down. Nobody did it wrong: that is what a test by eye is worth.
+panel-readings-judge = Judge the water by the middle one. Where the readings lie on both sides of a line, test again before you act.
+panel-readings-head-reading = reading
+panel-readings-head-groups = one dot a group
 
 ## the season plan as a page
 
