@@ -140,6 +140,17 @@ def parser() -> argparse.ArgumentParser:
     _reading(forecast)
     forecast.set_defaults(verb=_forecast)
 
+    parts = _verb(
+        verbs,
+        "parts",
+        "list what the loop is made of, rounded up to packs, with spares",
+        "aquacalc parts demo:yard --csv parts.csv",
+    )
+    parts.add_argument("garden", help=GARDEN_HELP)
+    parts.add_argument("--csv", type=Path, metavar="FILE", help="write the list for a spreadsheet")
+    parts.add_argument("--units", choices=["metric", "us"], help="default: the garden file's")
+    parts.set_defaults(verb=_parts)
+
     log = _verb(
         verbs,
         "log",
@@ -439,6 +450,25 @@ def _forecast(chosen: argparse.Namespace) -> int:
     for line in forecast.lines(answer, reader):
         put(line)
     return EMERGENCY if chosen.strict and answer.level == "emergency" else DONE
+
+
+def _parts(chosen: argparse.Namespace) -> int:
+    from aquacalc import disk, spreadsheet
+    from aquacalc.cli.terminal import table
+    from aquacalc.garden.file import GardenFile
+    from aquacalc.sentences import parts as sentences
+    from aquacalc.sizing.parts import parts_of
+
+    garden = GardenFile.open(chosen.garden).garden
+    reader = _reader(garden.reader, chosen)
+    head, rows = sentences.head(reader)[:4], [row[:4] for row in sentences.rows(parts_of(garden), reader)]
+    if chosen.csv is None:
+        for line in table(head, rows):
+            put(line)
+    else:
+        disk.replace_whole(chosen.csv, spreadsheet.text([head, *rows]).encode())
+        put(str(chosen.csv))
+    return DONE
 
 
 def _log(chosen: argparse.Namespace) -> int:

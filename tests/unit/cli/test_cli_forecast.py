@@ -34,3 +34,11 @@ def test_what_cannot_be_is_refused_with_one_sentence(capsys: Said, typed: list[s
     assert told.out == ""
     assert said in told.err
     assert len(told.err.splitlines()) == 1
+
+
+def test_parts_are_listed_and_written_for_a_spreadsheet(capsys: Said, tmp_path):
+    assert command.main(["parts", "demo:yard"]) == command.DONE
+    assert "standpipe" in capsys.readouterr().out
+    target = tmp_path / "parts.csv"
+    assert command.main(["parts", "demo:yard", "--csv", str(target)]) == command.DONE
+    assert target.read_text().startswith("Part,Need,One pack,Buy\n")
