@@ -17,13 +17,21 @@ from aquacalc.logbook import own, trend
 from aquacalc.logbook.log import Log
 from aquacalc.uncertainty import Band
 
-SIZE = (560, 190)
-MOST_DAYS = 6
-"""Days that are named under the picture."""
+
+@dataclass(frozen=True)
+class Sheet:
+    """Width and height of the plot, px, and how many days are named under it at most."""
+
+    width: int
+    height: int
+    most_days: int
+
+
+PAGE, PHONE = Sheet(560, 190, 6), Sheet(270, 170, 3)
 OWN = ("nitrogen", "alkalinity")
 """Kinds that are drawn as the log writes them."""
-NEAR_SHARE = 0.03
-"""Marks that are nearer than this share of the picture's width have one name together."""
+NEAR_PX = 17.0
+"""Marks that are nearer than this have one name together."""
 
 
 @dataclass(frozen=True)
@@ -54,6 +62,7 @@ def readings(
     marks: Sequence[Mark] = (),
     season: Season | None = None,
     keyed: bool = True,
+    sheet: Sheet = PAGE,
 ) -> Chart:
     """The readings of a parameter with the span that each allows, and the line at which to act.
 
@@ -78,7 +87,9 @@ def readings(
         open_end = not (isfinite(span.low) and isfinite(span.high))
         rows.append({"day": one.day.toordinal(), "low": low, "value": value, "high": high, "open": open_end})
     places = [found[0].day.toordinal(), found[-1].day.toordinal()]
-    x = alt.X("day:Q", scale=alt.Scale(domain=places, nice=False), axis=_days(places, reader))
+    x = alt.X(
+        "day:Q", scale=alt.Scale(domain=places, nice=False), axis=_days(places, reader, sheet.most_days)
+    )
     expected = [] if season is None else _season(season, places, shown)
     act = None if line is None else shown(line)
     heights = [height for row in rows + expected for height in (row["low"], row["high"])]
@@ -95,7 +106,7 @@ def readings(
             plot(expected).mark_area(color=GRID, opacity=1).encode(x=x, y=y, y2=alt.Y2("high")),
             plot(expected).mark_line(color=INK, strokeWidth=1, strokeDash=[2, 3]).encode(x=x, y=middle),
         ]
-    layers += _marks(marks, places, x)
+    layers += _marks(marks, places, x, sheet)
     layers += [
         plot(rows).mark_rule(strokeWidth=7, color=FILL).encode(x=x, y=y, y2=alt.Y2("high")),
         plot(rows).mark_rule(strokeWidth=1, color=INK).encode(x=x, y=y, y2=alt.Y2("high")),
@@ -128,7 +139,7 @@ def readings(
         keys.append(words.say("chart-log-numbers", reader))
     if keyed and expected:
         keys.append(words.say("chart-log-band", reader))
-    return finish(layers, title, keys, said, SIZE)
+    return finish(layers, title, keys, said, (sheet.width, sheet.height))
 
 
 def _near(act: float | None, heights: Sequence[float]) -> list[float]:
@@ -150,7 +161,7 @@ def _season(season: Season, places: Sequence[int], shown: Callable[[float], floa
     return rows
 
 
-def _marks(marks: Sequence[Mark], places: Sequence[int], x: alt.X) -> list[Layer]:
+def _marks(marks: Sequence[Mark], places: Sequence[int], x: alt.X, sheet: Sheet) -> list[Layer]:
     first, last = places
     inside = [one for one in marks if first <= one.day.toordinal() <= last]
     if not inside:
@@ -158,7 +169,7 @@ def _marks(marks: Sequence[Mark], places: Sequence[int], x: alt.X) -> list[Layer
     lines = plot([{"day": one.day.toordinal()} for one in inside])
     groups: list[list[Mark]] = []
     for one in inside:
-        near = NEAR_SHARE * (last - first)
+        near = NEAR_PX / sheet.width * (last - first)
         if groups and one.day.toordinal() - groups[-1][0].day.toordinal() <= near:
             groups[-1].append(one)
         else:
@@ -177,9 +188,9 @@ def _numbers(group: Sequence[Mark]) -> str:
     return str(first) if first == last else f"{first}\u2013{last}"
 
 
-def _days(places: list[int], reader: words.Reader) -> alt.Axis:
+def _days(places: list[int], reader: words.Reader, most: int) -> alt.Axis:
     first, last = places
-    marks = sorted({first + round(one) for one in ticks(0.0, float(last - first), MOST_DAYS)})
+    marks = sorted({first + round(one) for one in ticks(0.0, float(last - first), most)})
     marks = [mark for mark in marks if mark <= last]
     names = {str(mark): words.day(date.fromordinal(mark), reader) for mark in marks}
     return alt.Axis(

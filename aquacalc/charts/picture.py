@@ -50,6 +50,8 @@ FONT_SIZE = 13
 SMALL_SIZE = 12
 TITLE_LETTERS = 60
 SUBTITLE_LETTERS = 95
+SUBTITLE_LETTER_PX = 5.8
+"""Width of a letter under a title, on average."""
 
 P = ParamSpec("P")
 
@@ -124,7 +126,8 @@ def finish(
     size: tuple[int, int],
 ) -> Chart:
     """Layers as one chart in the theme. size: width and height of the plot with its labels, pixels."""
-    small = [line for text in subtitle for line in wrap(text, SUBTITLE_LETTERS)]
+    letters = min(SUBTITLE_LETTERS, size[0] / SUBTITLE_LETTER_PX)
+    small = [line for text in subtitle for line in wrap(text, letters)]
     return alt.LayerChart(
         layer=list(layers),
         title=_heading(title, small),

@@ -17,6 +17,8 @@ from aquacalc.uncertainty import Floats
 AWAY_FILL = "#ededed"
 NAME_SIZE = 12.0
 YEAR_SIZE = 11.0
+MOST_LETTERS = 9
+WHOLE_DAYS = 27
 
 
 @dataclass(frozen=True)
@@ -76,14 +78,27 @@ class Days:
             canvas.grid(self.after(end), top, self.after(end), foot)
 
     def write_months(self, canvas: Canvas, y: float, reader: words.Reader, years: bool = False) -> None:
-        """The names of the months at the height `y`; the years under the first and under January."""
+        """The names of the months at the height `y`; the years under the first and under January.
+
+        One letter each where a month is too narrow for its name.
+        """
+        letters = MOST_LETTERS if self._roomy(reader) else 1
         for begin, end in self.months():
             left, right = self.at(begin), self.after(end)
-            name = words.month(begin.month, reader, short=True)
+            name = words.month(begin.month, reader, short=True)[:letters]
             if width_px(name, NAME_SIZE) + 2.0 <= right - left:
                 canvas.text(name, (left + right) / 2.0, y, "center", NAME_SIZE)
             if years and (begin == self.first or begin.month == 1):
                 canvas.first_free([str(begin.year)], left + 2.0, y + NAME_SIZE + 3.0, size=YEAR_SIZE)
+
+    def _roomy(self, reader: words.Reader) -> bool:
+        """Whether every month that is whole has room for its name."""
+        whole = [(begin, end) for begin, end in self.months() if (end - begin).days >= WHOLE_DAYS]
+        return all(
+            width_px(words.month(begin.month, reader, short=True), NAME_SIZE) + 2.0
+            <= self.after(end) - self.at(begin)
+            for begin, end in whole
+        )
 
     def draw_absences(self, canvas: Canvas, garden: Garden, top: float, foot: float) -> None:
         """A light field over the days on which the grower is away."""

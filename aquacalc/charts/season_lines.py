@@ -10,7 +10,7 @@ import numpy as np
 from aquacalc import words
 from aquacalc.charts.picture import Chart, finish, quick
 from aquacalc.charts.season_limits import limits
-from aquacalc.charts.season_panels import Curve, Limit, Panel, panels_canvas
+from aquacalc.charts.season_panels import PHONE, Curve, Limit, Panel, panels_canvas
 from aquacalc.garden.model import Garden
 from aquacalc.season.result import SeasonRun
 from aquacalc.uncertainty import Band, Floats, band
@@ -68,6 +68,28 @@ WATER = (
 @quick
 def fish(run: SeasonRun, garden: Garden, reader: words.Reader, title: str) -> Chart:
     """Mean weight of a fish of each batch with its final weight, and the fish in each tank."""
+    return _finished(
+        run, _fish(run, garden, reader), reader, title, describe_fish(run, garden, reader), garden
+    )
+
+
+def fish_on_phone(run: SeasonRun, garden: Garden, reader: words.Reader) -> str:
+    """The same without a title, as wide as a phone, as SVG."""
+    return _on_phone(run, _fish(run, garden, reader), reader, describe_fish(run, garden, reader), garden)
+
+
+@quick
+def water(run: SeasonRun, garden: Garden, reader: words.Reader, title: str) -> Chart:
+    """The water through the season, one plot a quantity, with the lines at which to act."""
+    return _finished(run, _water(run, garden, reader), reader, title, _describe_water(run, reader), garden)
+
+
+def water_on_phone(run: SeasonRun, garden: Garden, reader: words.Reader) -> str:
+    """The same without a title, as wide as a phone, as SVG."""
+    return _on_phone(run, _water(run, garden, reader), reader, _describe_water(run, reader), garden)
+
+
+def _fish(run: SeasonRun, garden: Garden, reader: words.Reader) -> list[Panel]:
     weights = [Curve(_of_members(run.fish["weight_g"][k]), batch.name) for k, batch in enumerate(garden.fish)]
     finals = {batch.final_weight_g: batch.eaten for batch in garden.fish}
     lines = [
@@ -83,22 +105,21 @@ def fish(run: SeasonRun, garden: Garden, reader: words.Reader, title: str) -> Ch
     ]
     stocked = [tank for tank in garden.tanks if any(batch.tank == tank.name for batch in garden.fish)]
     kg = [Curve(tank_kg(run, garden, tank.name), tank.name) for tank in stocked]
-    panels = [
+    return [
         Panel(
             _heading("season-fish-weight", "fish_weight", reader), "fish_weight", weights, lines, height=150.0
         ),
         Panel(_heading("season-tank-kg", "biomass", reader), "biomass", kg, height=110.0),
     ]
-    return _finished(run, panels, reader, title, describe_fish(run, garden, reader), garden)
 
 
-@quick
-def water(run: SeasonRun, garden: Garden, reader: words.Reader, title: str) -> Chart:
-    """The water through the season, one plot a quantity, with the lines at which to act."""
+def _water(run: SeasonRun, garden: Garden, reader: words.Reader) -> list[Panel]:
     found = limits(garden, run, reader)
-    panels = [_panel(run, name, reader, found.get(name, ())) for name in WATER]
-    text = " ".join(describe(run, name, reader) for name in WATER)
-    return _finished(run, panels, reader, title, text, garden)
+    return [_panel(run, name, reader, found.get(name, ())) for name in WATER]
+
+
+def _describe_water(run: SeasonRun, reader: words.Reader) -> str:
+    return " ".join(describe(run, name, reader) for name in WATER)
 
 
 def tank_kg(run: SeasonRun, garden: Garden, tank: str) -> Band:
@@ -152,8 +173,17 @@ def _finished(
     garden: Garden | None,
 ) -> Chart:
     canvas = panels_canvas(run, panels, reader, garden)
-    key = words.say("season-key" if run.members > 1 else "strip-key-single", reader)
-    return finish(canvas.layers(), title, [key], description, canvas.size)
+    return finish(canvas.layers(), title, _key(run, reader), description, canvas.size)
+
+
+def _on_phone(
+    run: SeasonRun, panels: Sequence[Panel], reader: words.Reader, description: str, garden: Garden
+) -> str:
+    return panels_canvas(run, panels, reader, garden, PHONE).svg(description, notes=_key(run, reader))
+
+
+def _key(run: SeasonRun, reader: words.Reader) -> list[str]:
+    return [words.say("season-key" if run.members > 1 else "strip-key-single", reader)]
 
 
 # --- in words --------------------------------------------------------------------------------------------

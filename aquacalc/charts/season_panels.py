@@ -9,7 +9,7 @@ import numpy as np
 
 from aquacalc import words
 from aquacalc.charts.axes import spread, ticks
-from aquacalc.charts.canvas import Canvas, cut
+from aquacalc.charts.canvas import NARROW, Canvas, cut
 from aquacalc.charts.picture import FILL, INK
 from aquacalc.charts.season_days import Days
 from aquacalc.charts.strip_rows import Span
@@ -17,9 +17,6 @@ from aquacalc.garden.model import Garden
 from aquacalc.season.result import SeasonRun
 from aquacalc.uncertainty import Band, Floats
 
-WIDTH = 750.0
-LEFT, RIGHT = 46.0, 585.0
-LABEL_X = RIGHT + 12.0
 TITLE_PX, GAP_PX, MONTHS_PX = 20.0, 12.0, 32.0
 TITLE_SIZE, LABEL_SIZE = 12.0, 11.0
 LABEL_PX = 14.0
@@ -28,6 +25,21 @@ LEAST_SHARE = 0.35
 DASHES: tuple[tuple[int, ...], ...] = ((1, 0), (7, 4), (2, 3), (9, 3, 2, 3))
 LIMIT_DASH = (5, 3)
 LIMIT_INK = "#8a3a05"
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """How wide the picture is, and where its days begin and end. inside: names stand in the plot, over their
+    line; else at its right."""
+
+    width: float
+    left: float
+    right: float
+    inside: bool = False
+
+
+PAGE = Sheet(750.0, 46.0, 585.0)
+PHONE = Sheet(NARROW, 40.0, NARROW - 4.0, inside=True)
 
 
 @dataclass(frozen=True)
@@ -68,25 +80,37 @@ class Panel:
 
 
 def panels_canvas(
-    run: SeasonRun, panels: Sequence[Panel], reader: words.Reader, garden: Garden | None
+    run: SeasonRun,
+    panels: Sequence[Panel],
+    reader: words.Reader,
+    garden: Garden | None,
+    sheet: Sheet = PAGE,
 ) -> Canvas:
     """All panels from top to bottom; absences of the garden as light fields."""
     tall = [TITLE_PX + panel.height + GAP_PX for panel in panels]
-    canvas = Canvas(WIDTH, sum(tall) + MONTHS_PX)
-    days = Days.of(run, LEFT, RIGHT)
+    canvas = Canvas(sheet.width, sum(tall) + MONTHS_PX)
+    days = Days.of(run, sheet.left, sheet.right)
     foot = sum(tall)
     top = 0.0
     for panel, height in zip(panels, tall, strict=True):
         if garden is not None:
             days.draw_absences(canvas, garden, top + TITLE_PX, top + TITLE_PX + panel.height)
         days.draw_months(canvas, top + TITLE_PX, top + TITLE_PX + panel.height)
-        _draw(canvas, panel, days, top, reader, banded=run.members > 1)
+        _draw(canvas, panel, days, top, reader, run.members > 1, sheet)
         top += height
     days.write_months(canvas, foot + 6.0, reader, years=True)
     return canvas
 
 
-def _draw(canvas: Canvas, panel: Panel, days: Days, top: float, reader: words.Reader, banded: bool) -> None:
+def _draw(
+    canvas: Canvas,
+    panel: Panel,
+    days: Days,
+    top: float,
+    reader: words.Reader,
+    banded: bool,
+    sheet: Sheet,
+) -> None:
     low, high = panel.ends or _ends(panel)
     head, foot = top + TITLE_PX, top + TITLE_PX + panel.height
 
@@ -132,15 +156,23 @@ def _draw(canvas: Canvas, panel: Panel, days: Days, top: float, reader: words.Re
             for begin, end in spans:
                 canvas.rule(days.x(begin), at, days.x(end), at, 1.2, LIMIT_DASH, LIMIT_INK)
         names.append((label, days.right, at))
-    _labels(canvas, names, head, foot)
+    _labels(canvas, names, head, foot, sheet)
 
 
-def _labels(canvas: Canvas, names: Sequence[tuple[str, float, float]], head: float, foot: float) -> None:
-    """Names at the right of their lines, moved apart, each with a thin leader."""
-    moved = spread([y for _, _, y in names], LABEL_PX, head - 4.0, foot + 4.0)
+def _labels(
+    canvas: Canvas, names: Sequence[tuple[str, float, float]], head: float, foot: float, sheet: Sheet
+) -> None:
+    """Names at their lines, moved apart; at the right of the plot each with a thin leader."""
+    above = LABEL_PX / 2.0 + 1.0 if sheet.inside else 0.0
+    moved = spread([y - above for _, _, y in names], LABEL_PX, head - 4.0, foot + 4.0)
+    beside = sheet.right + 12.0
     for (text, x, y), at in zip(names, moved, strict=True):
-        canvas.rule(x, y, LABEL_X - 2.0, at, 0.7, ink="#707070")
-        canvas.text(cut(text, WIDTH - LABEL_X, LABEL_SIZE), LABEL_X, at, size=LABEL_SIZE)
+        if sheet.inside:
+            told = cut(text, sheet.right - sheet.left, LABEL_SIZE)
+            canvas.text(told, sheet.right - 2.0, at, "right", LABEL_SIZE, halo=True)
+        else:
+            canvas.rule(x, y, beside - 2.0, at, 0.7, ink="#707070")
+            canvas.text(cut(text, sheet.width - beside, LABEL_SIZE), beside, at, size=LABEL_SIZE)
 
 
 def _ends(panel: Panel) -> tuple[float, float]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -12,7 +12,7 @@ from aquacalc import words
 from aquacalc.agenda import beds
 from aquacalc.charts import strip_series, strip_sowings
 from aquacalc.charts.axes import round_up, ticks
-from aquacalc.charts.canvas import Canvas, cut
+from aquacalc.charts.canvas import NARROW, Canvas, cut, width_px
 from aquacalc.charts.picture import FILL, INK, Chart, finish, quick, wrap
 from aquacalc.charts.season_days import Days
 from aquacalc.charts.strip_crops import CropOutline
@@ -26,16 +26,31 @@ from aquacalc.schedule import positions
 from aquacalc.season.result import SeasonRun
 from aquacalc.uncertainty import Floats
 
-WIDTH = 750.0
-LEFT, RIGHT = 98.0, 742.0
 HEADER_PX = 15.0
 MONTHS_PX = 32.0
 GAP_PX = 8.0
 FEED_PX = 84.0
 PAGE_PX = 860.0
 """Height of a strip that has room on a page under a title and the key, on the shorter of the two papers."""
+OVER_PX = 20.0
+"""Height of a row's name where it stands over the row."""
 SOFT_INK = "#555555"
 ROW_INK = "#b0b0b0"
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """How wide the picture is, and where its days begin and end. over: height of the name over each row; 0
+    where it stands at its left."""
+
+    width: float
+    left: float
+    right: float
+    over: float = 0.0
+
+
+PAGE = Sheet(750.0, 98.0, 742.0)
+PHONE = Sheet(NARROW, 30.0, NARROW - 4.0, OVER_PX)
 
 
 @quick
@@ -57,11 +72,23 @@ def strip(
     return _finished(canvas, title, run, garden, reader)
 
 
+def strip_on_phone(
+    run: SeasonRun,
+    garden: Garden,
+    reader: words.Reader,
+    top_g_day: float | None = None,
+    waiting: Collection[str] = (),
+) -> str:
+    """The strip without a title, as wide as a phone, as SVG; all else as in `strip`."""
+    canvas = strip_canvas(run, garden, reader, top_g_day, waiting, PHONE)
+    return canvas.svg(describe_strip(run, garden, reader), notes=_key(run, reader))
+
+
 def strips(
     run: SeasonRun, garden: Garden, reader: words.Reader, waiting: Collection[str] = ()
 ) -> list[Chart]:
     """The strip without a title in parts that each have room on a page; waiting as in `strip`."""
-    days = Days.of(run, LEFT, RIGHT)
+    days = Days.of(run, PAGE.left, PAGE.right)
     parts: list[list[_Row]] = [[]]
     for row in _rows(run, garden, days, reader, waiting):
         if parts[-1] and _height([*parts[-1], row], garden, days) > PAGE_PX:
@@ -87,9 +114,13 @@ def _finished(
     places: Collection[str] | None = None,
     with_key: bool = True,
 ) -> Chart:
-    key = "strip-key" if run.members > 1 else "strip-key-single"
-    told = [words.say("strip-reading", reader), words.say(key, reader)] if with_key else []
+    told = _key(run, reader) if with_key else []
     return finish(canvas.layers(), title, told, describe_strip(run, garden, reader, places), canvas.size)
+
+
+def _key(run: SeasonRun, reader: words.Reader) -> list[str]:
+    key = "strip-key" if run.members > 1 else "strip-key-single"
+    return [words.say("strip-reading", reader), words.say(key, reader)]
 
 
 def strip_canvas(
@@ -98,10 +129,11 @@ def strip_canvas(
     reader: words.Reader,
     top_g_day: float | None = None,
     waiting: Collection[str] = (),
+    sheet: Sheet = PAGE,
 ) -> Canvas:
     """The strip in pixels, from the names of the months down to the feed."""
-    rows = _rows(run, garden, Days.of(run, LEFT, RIGHT), reader, waiting)
-    return _canvas(rows, run, garden, reader, top_g_day)
+    rows = _rows(run, garden, Days.of(run, sheet.left, sheet.right), reader, waiting, sheet)
+    return _canvas(rows, run, garden, reader, top_g_day, sheet=sheet)
 
 
 def _canvas(
@@ -111,27 +143,30 @@ def _canvas(
     reader: words.Reader,
     top_g_day: float | None,
     with_feed: bool = True,
+    sheet: Sheet = PAGE,
 ) -> Canvas:
-    days = Days.of(run, LEFT, RIGHT)
+    days = Days.of(run, sheet.left, sheet.right)
     frosts = _frosts(garden, days)
     head = _head(garden, days)
     foot = head + sum(row.height + GAP_PX for row in rows)
-    canvas = Canvas(WIDTH, _height(rows, garden, days) if with_feed else foot + MONTHS_PX)
-    feed_top, feed_foot = foot + MONTHS_PX + 4.0, foot + MONTHS_PX + FEED_PX
+    tall = _height(rows, garden, days) + sheet.over if with_feed else foot + MONTHS_PX
+    canvas = Canvas(sheet.width, tall)
+    feed_top = foot + MONTHS_PX + sheet.over + 4.0
+    feed_foot = feed_top + FEED_PX - 4.0
     ends = feed_foot if with_feed else foot
     days.draw_absences(canvas, garden, head, ends)
     days.draw_months(canvas, HEADER_PX, ends)
     days.write_months(canvas, HEADER_PX / 2.0, reader)
     days.write_months(canvas, foot + 8.0, reader, years=True)
-    _away(canvas, garden, days, 1.5 * HEADER_PX, reader)
+    _away(canvas, garden, days, 1.5 * HEADER_PX, reader, sheet)
     _frost(canvas, frosts, days, head - HEADER_PX / 2.0, foot, reader)
     top = head + GAP_PX / 2.0
     for row in rows:
-        row.draw(canvas, top)
+        row.draw(canvas, top, sheet)
         top += row.height + GAP_PX
-        canvas.rule(0.0, top - GAP_PX / 2.0, RIGHT, top - GAP_PX / 2.0, 0.7, ink=ROW_INK)
+        canvas.rule(0.0, top - GAP_PX / 2.0, sheet.right, top - GAP_PX / 2.0, 0.7, ink=ROW_INK)
     if with_feed:
-        _feed(canvas, run, days, reader, feed_top, feed_foot, top_g_day)
+        _feed(canvas, run, days, reader, feed_top, feed_foot, top_g_day, sheet)
     return canvas
 
 
@@ -148,12 +183,12 @@ def _height(rows: Sequence[_Row], garden: Garden, days: Days) -> float:
 # --- what stands over the rows ---------------------------------------------------------------------------
 
 
-def _away(canvas: Canvas, garden: Garden, days: Days, y: float, reader: words.Reader) -> None:
+def _away(canvas: Canvas, garden: Garden, days: Days, y: float, reader: words.Reader, sheet: Sheet) -> None:
     for one in garden.away:
         left, right = days.at(one.start), days.after(one.end)
         if right > left:
             word = words.say("strip-away", reader)
-            canvas.first_free([word], (left + right) / 2.0, y, "center", WORD_SIZE, high=WIDTH)
+            canvas.first_free([word], (left + right) / 2.0, y, "center", WORD_SIZE, high=sheet.width)
 
 
 def _frosts(garden: Garden, days: Days) -> list[tuple[date, str]]:
@@ -200,24 +235,40 @@ class _Row:
     outlines: Sequence[FishOutline | CropOutline | SeriesOutline]
     sowings: Sequence[strip_sowings.Sowing] = ()
 
-    def draw(self, canvas: Canvas, top: float) -> None:
+    def draw(self, canvas: Canvas, top: float, sheet: Sheet) -> None:
         """The row from `top` down."""
-        lines = [cut(line, LEFT - 6.0, NAME_SIZE) for line in wrap(self.name, (LEFT - 6.0) / 7.0)[:2]]
-        y = top + 9.0
-        for line in lines:
-            canvas.text(line, 0.0, y, size=NAME_SIZE)
-            y += NAME_SIZE + 3.0
-        canvas.text(self.size, 0.0, y, size=WORD_SIZE, ink=SOFT_INK)
+        if sheet.over:
+            size_px = width_px(self.size, WORD_SIZE)
+            canvas.text(
+                cut(self.name, sheet.right - size_px - 8.0, NAME_SIZE), 0.0, top + 9.0, size=NAME_SIZE
+            )
+            canvas.text(self.size, sheet.right, top + 9.0, "right", WORD_SIZE, ink=SOFT_INK)
+        else:
+            self._name_beside(canvas, top, sheet.left - 6.0)
+        top += sheet.over
         for one in self.outlines:
             one.draw(canvas, top)
         for sowing in self.sowings:
-            sowing.draw(canvas, top + self.height - strip_sowings.height_px(self.sowings))
+            sowing.draw(canvas, top + self.height - sheet.over - strip_sowings.height_px(self.sowings))
+
+    def _name_beside(self, canvas: Canvas, top: float, room: float) -> None:
+        y = top + 9.0
+        for line in wrap(self.name, room / 7.0)[:2]:
+            canvas.text(cut(line, room, NAME_SIZE), 0.0, y, size=NAME_SIZE)
+            y += NAME_SIZE + 3.0
+        canvas.text(self.size, 0.0, y, size=WORD_SIZE, ink=SOFT_INK)
 
 
 def _rows(
-    run: SeasonRun, garden: Garden, days: Days, reader: words.Reader, waiting: Collection[str] = ()
+    run: SeasonRun,
+    garden: Garden,
+    days: Days,
+    reader: words.Reader,
+    waiting: Collection[str] = (),
+    sheet: Sheet = PAGE,
 ) -> list[_Row]:
-    return [*_tanks(run, garden, days, reader, waiting), *_beds(run, garden, days, reader)]
+    rows = [*_tanks(run, garden, days, reader, waiting), *_beds(run, garden, days, reader, sheet)]
+    return [replace(row, height=row.height + sheet.over) for row in rows]
 
 
 def _tanks(
@@ -234,7 +285,7 @@ def _tanks(
         yield _Row(tank.name, words.quantity(tank.volume_l, "volume", reader), height, outlines)
 
 
-def _beds(run: SeasonRun, garden: Garden, days: Days, reader: words.Reader) -> Iterator[_Row]:
+def _beds(run: SeasonRun, garden: Garden, days: Days, reader: words.Reader, sheet: Sheet) -> Iterator[_Row]:
     grown = beds.beds(run, garden)
     for bed in garden.beds:
         height, slots = bed_slots(run, bed, grown)
@@ -247,7 +298,7 @@ def _beds(run: SeasonRun, garden: Garden, days: Days, reader: words.Reader) -> I
                 for places, slot in thin.items()
             ),
         ]
-        sowings = strip_sowings.of_bed(run, bed.name, days, LEFT - 4.0, WIDTH, reader)
+        sowings = strip_sowings.of_bed(run, bed.name, days, sheet.left - 4.0, sheet.width, reader)
         height += strip_sowings.height_px(sowings)
         yield _Row(bed.name, words.quantity(bed.area_m2, "area", reader), height, outlines, sowings)
 
@@ -263,6 +314,7 @@ def _feed(
     top: float,
     foot: float,
     top_g_day: float | None,
+    sheet: Sheet,
 ) -> None:
     """Feed of each day: a line, and its band."""
     found = run.band("feed_g")
@@ -272,12 +324,17 @@ def _feed(
         share: Floats = np.minimum(feed_g, most) / most
         return foot - share * (foot - top)
 
-    canvas.text(words.say("strip-feed", reader), 0.0, top + 6.0, size=NAME_SIZE)
-    canvas.text(words.unit("feed", reader), 0.0, top + 21.0, size=WORD_SIZE, ink=SOFT_INK)
+    named, unit = words.say("strip-feed", reader), words.unit("feed", reader)
+    if sheet.over:
+        canvas.text(named, 0.0, top - 11.0, size=NAME_SIZE)
+        canvas.text(unit, sheet.right, top - 11.0, "right", WORD_SIZE, ink=SOFT_INK)
+    else:
+        canvas.text(named, 0.0, top + 6.0, size=NAME_SIZE)
+        canvas.text(unit, 0.0, top + 21.0, size=WORD_SIZE, ink=SOFT_INK)
     for tick in ticks(0.0, most, 4):
         at = float(y(np.array(tick)))
-        canvas.grid(LEFT, at, RIGHT, at)
-        canvas.text(words.number(tick, 3), LEFT - 5.0, at, "right", WORD_SIZE)
+        canvas.grid(days.left, at, days.right, at)
+        canvas.text(words.number(tick, 3), days.left - 5.0, at, "right", WORD_SIZE)
     if run.members > 1:
         canvas.area(days.middles, y(found.low), y(found.high), FILL)
     canvas.line(days.middles, y(found.middle), INK, 1.8)

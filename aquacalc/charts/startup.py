@@ -14,7 +14,7 @@ import numpy as np
 
 from aquacalc import words
 from aquacalc.charts.axes import round_up, spread, ticks
-from aquacalc.charts.canvas import Canvas
+from aquacalc.charts.canvas import NARROW, Canvas
 from aquacalc.charts.picture import FILL, INK, Chart, finish, quick
 from aquacalc.charts.season_days import Days
 from aquacalc.startup import doses, plan
@@ -22,9 +22,6 @@ from aquacalc.startup.plan import StartUp
 from aquacalc.startup.readings import Parameter, Reading
 from aquacalc.uncertainty import Band, Floats
 
-WIDTH = 750.0
-LEFT, RIGHT = 46.0, 640.0
-LABEL_X = RIGHT + 10.0
 HEAD_PX, PLOT_PX, GAP_PX = 20.0, 104.0, 12.0
 ROW_PX = 23.0
 MONTHS_PX = 32.0
@@ -38,6 +35,33 @@ SHOWN: tuple[Parameter, ...] = ("tan", "nitrite", "nitrate")
 LEAST_DAYS, SPARE_DAYS = 28, 7
 ROOM = 1.08
 LEAST_TOP_MG_L = 1.0
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """How wide the picture is, and where its days begin and end. inside: names stand in the plot, over their
+    line; else at its right."""
+
+    width: float
+    left: float
+    right: float
+    inside: bool = False
+
+    @property
+    def label_x(self) -> float:
+        """Where names begin, or end."""
+        return self.right - 2.0 if self.inside else self.right + 10.0
+
+    def name(self, canvas: Canvas, text: str, x: float, y: float) -> None:
+        """The name of a line that ends at the height `y`; x: where it begins beside the plot."""
+        if self.inside:
+            canvas.text(text, self.label_x, y - 9.0, "right", SMALL_SIZE, halo=True)
+        else:
+            canvas.text(text, x, y, size=SMALL_SIZE)
+
+
+PAGE = Sheet(750.0, 46.0, 640.0)
+PHONE = Sheet(NARROW, 34.0, NARROW - 4.0, inside=True)
 
 
 @dataclass(frozen=True)
@@ -63,31 +87,56 @@ def course(start: StartUp, reader: words.Reader, title: str, kept: Axis | None =
     kept: the axis to be used, else that of the start-up. Bars with a short line are readings and the span
     that each allows.
     """
-    at = kept or axis(start)
+    canvas = _course(start, reader, kept or axis(start), PAGE)
+    return finish(canvas.layers(), title, [_key(reader)], describe(start, reader), canvas.size)
+
+
+def course_on_phone(start: StartUp, reader: words.Reader, kept: Axis | None = None) -> str:
+    """The same without a title, as wide as a phone, as SVG."""
+    canvas = _course(start, reader, kept or axis(start), PHONE)
+    return canvas.svg(describe(start, reader), notes=[_key(reader)])
+
+
+def _key(reader: words.Reader) -> str:
+    return words.say("chart-startup-key", reader)
+
+
+def _course(start: StartUp, reader: words.Reader, at: Axis, sheet: Sheet) -> Canvas:
     rows = len(plan.NAMES)
     plots = len(SHOWN) * (HEAD_PX + PLOT_PX + GAP_PX)
-    canvas = Canvas(WIDTH, plots + HEAD_PX + rows * ROW_PX + MONTHS_PX)
-    days = Days(at.first, at.days, LEFT, RIGHT)
+    canvas = Canvas(sheet.width, plots + HEAD_PX + rows * ROW_PX + MONTHS_PX)
+    days = Days(at.first, at.days, sheet.left, sheet.right)
     top = 0.0
     for parameter in SHOWN:
-        _plot(canvas, days, top, start, parameter, reader)
+        _plot(canvas, days, top, start, parameter, reader, sheet)
         top += HEAD_PX + PLOT_PX + GAP_PX
     _dates(canvas, days, top, start, reader)
     foot = top + HEAD_PX + rows * ROW_PX
     _today(canvas, days, start, foot, reader)
     days.write_months(canvas, foot + 8.0, reader, years=True)
-    key = words.say("chart-startup-key", reader)
-    return finish(canvas.layers(), title, [key], describe(start, reader), canvas.size)
+    return canvas
 
 
 @quick
 def together(start: StartUp, reader: words.Reader, title: str) -> Chart:
     """The middle of the tries: all three in one plot, by the day, for an explanation."""
+    canvas = _together(start, reader, PAGE)
+    key = words.say("chart-startup-middle", reader)
+    return finish(canvas.layers(), title, [key], describe(start, reader), canvas.size)
+
+
+def together_on_phone(start: StartUp, reader: words.Reader) -> str:
+    """The same without a title, as wide as a phone, as SVG."""
+    canvas = _together(start, reader, PHONE)
+    return canvas.svg(describe(start, reader), notes=[words.say("chart-startup-middle", reader)])
+
+
+def _together(start: StartUp, reader: words.Reader, sheet: Sheet) -> Canvas:
     at = axis(start)
-    canvas = Canvas(WIDTH, HEAD_PX + 2.0 * PLOT_PX + MONTHS_PX)
+    canvas = Canvas(sheet.width, HEAD_PX + 2.0 * PLOT_PX + MONTHS_PX)
     end = _until(start, at.days)
     at = Axis(at.first, end)
-    days = Days(at.first, at.days, LEFT, RIGHT)
+    days = Days(at.first, at.days, sheet.left, sheet.right)
     curves = {name: _middle(start, name)[:end] for name in SHOWN}
     # What a nitrate kit shows counts nitrite; here nitrate is meant alone.
     curves["nitrate"] = np.maximum(curves["nitrate"] - curves["nitrite"], 0.0)
@@ -104,15 +153,21 @@ def together(start: StartUp, reader: words.Reader, title: str) -> Chart:
         names.append((words.say(f"startup-line-{name}", reader), days.x(last + 0.5), float(y[last])))
     places = spread([place for _, _, place in names], 16.0, head, foot)
     for (text, x, y_end), place in zip(names, places, strict=True):
-        canvas.rule(x, y_end, LABEL_X - 2.0, place, 0.7, ink="#707070")
-        canvas.text(text, LABEL_X, place, size=SMALL_SIZE)
+        if not sheet.inside:
+            canvas.rule(x, y_end, sheet.label_x - 2.0, place, 0.7, ink="#707070")
+        sheet.name(canvas, text, sheet.label_x, place)
     days.write_months(canvas, foot + 10.0, reader, years=True)
-    key = words.say("chart-startup-middle", reader)
-    return finish(canvas.layers(), title, [key], describe(start, reader), canvas.size)
+    return canvas
 
 
 def _plot(
-    canvas: Canvas, days: Days, top: float, start: StartUp, parameter: Parameter, reader: words.Reader
+    canvas: Canvas,
+    days: Days,
+    top: float,
+    start: StartUp,
+    parameter: Parameter,
+    reader: words.Reader,
+    sheet: Sheet,
 ) -> None:
     head, foot = top + HEAD_PX, top + HEAD_PX + PLOT_PX
     # After the challenge nobody goes on dosing: nitrate would pile up on paper only.
@@ -132,12 +187,12 @@ def _plot(
     if parameter == "nitrite" and upper > doses.HOLD_NITRITE_MG_L:
         at = float(y(np.array(doses.HOLD_NITRITE_MG_L)))
         canvas.rule(days.left, at, days.right, at, 1.2, LINE_DASH, LINE_INK)
-        canvas.text(words.say("startup-line-hold", reader), LABEL_X, at, size=SMALL_SIZE)
+        sheet.name(canvas, words.say("startup-line-hold", reader), sheet.label_x, at)
     for one in read:
         _reading(canvas, days, one, head, foot, upper)
     place = float(y(band.middle[-1:])[0])
-    ends = days.middles[band.middle.size - 1] + 8.0 if parameter == "nitrate" else LABEL_X
-    canvas.text(words.say(f"startup-line-{parameter}", reader), ends, place, size=SMALL_SIZE)
+    ends = days.middles[band.middle.size - 1] + 8.0 if parameter == "nitrate" else sheet.label_x
+    sheet.name(canvas, words.say(f"startup-line-{parameter}", reader), ends, place)
 
 
 def _reading(canvas: Canvas, days: Days, one: Reading, head: float, foot: float, upper: float) -> None:

@@ -9,7 +9,9 @@ from aquacalc.constants import HOURS_PER_DAY
 from aquacalc.pages.html import Html, element, join
 from aquacalc.words import Reader
 
-WIDTH, LEFT, RIGHT = 720.0, 20.0, 700.0
+PAGE, PHONE = 720.0, 340.0
+"""Widths of a picture, px."""
+MARGIN_SHARE = 20.0 / 720.0
 ROW, BAR, FOOT = 24.0, 14.0, 30.0
 FONT = "Noto Sans SemiCondensed, Arial, Liberation Sans, sans-serif"
 INK = "#1a1a1a"
@@ -19,7 +21,7 @@ LETTER = 0.6
 """Width of a letter over its size, on average."""
 
 STEPS_H = (1 / 12, 1 / 6, 1 / 4, 1 / 2, 1, 2, 3, 6, 12, 24, 48, 96, 168, 336, 672)
-MOST_TICKS = 7
+MOST_TICKS = {PAGE: 7, PHONE: 3}
 DAYS_FROM_H = 48.0
 
 
@@ -32,38 +34,43 @@ class Mark:
 
 
 def svg(
-    marks: Sequence[Mark], bar: tuple[float, float], description: str, reader: Reader, size: float = SIZE
+    marks: Sequence[Mark],
+    bar: tuple[float, float],
+    description: str,
+    reader: Reader,
+    size: float = SIZE,
+    width: float = PAGE,
 ) -> Html:
     """The line with its marks, a row each so that no two texts meet.
 
     bar: hours to its short and to its long end, infinite where there is none. description: the picture in
-    words, for those who do not see it. size: of its letters, px.
+    words, for those who do not see it. size: of its letters, px. width: `PAGE` or `PHONE`.
     """
     drawn = sorted((one for one in marks if math.isfinite(one.hours)), key=lambda one: one.hours)
     ends = [*(one.hours for one in drawn), *(end for end in bar if math.isfinite(end))]
     whole_h = 1.08 * max([*ends, STEPS_H[0]])
+    left, right = MARGIN_SHARE * width, (1.0 - MARGIN_SHARE) * width
     line_y = 10.0 + ROW * len(drawn) + BAR
     height = line_y + FOOT
 
     def x(hours: float) -> float:
-        return LEFT + (RIGHT - LEFT) * min(hours, whole_h) / whole_h
+        return left + (right - left) * min(hours, whole_h) / whole_h
 
     low, high = bar
-    parts = [element("rect", width="100%", height="100%", fill="white"), _hatching()]
+    # A picture that is not shown lends its pattern to no other.
+    hatched = f"aq-hatched-{width:g}"
+    parts = [element("rect", width="100%", height="100%", fill="white"), _hatching(hatched)]
     if math.isfinite(low):
         parts += [
-            _rect(LEFT, line_y - BAR, x(low) - LEFT, INK),
-            _rect(x(low), line_y - BAR, x(high) - x(low), "url(#aq-hatched)"),
+            _rect(left, line_y - BAR, x(low) - left, INK),
+            _rect(x(low), line_y - BAR, x(high) - x(low), f"url(#{hatched})"),
         ]
-    parts += [_line(LEFT, line_y, RIGHT, line_y), *_ticks(whole_h, x, line_y, reader, size)]
+    parts += [_line(left, line_y, right, line_y), *_ticks(whole_h, x, line_y, reader, size, width)]
     for row, mark in enumerate(drawn):
         at, y = x(mark.hours), 18.0 + ROW * row
-        to_right = at + LETTER * size * len(mark.text) < WIDTH
         parts.append(_line(at, y - 12.0, at, line_y))
-        parts.append(
-            _text(at + 6.0 if to_right else at - 6.0, y, mark.text, "start" if to_right else "end", size)
-        )
-    look = {"viewBox": f"0 0 {WIDTH:g} {height:g}", "width": f"{WIDTH:g}", "height": f"{height:g}"}
+        parts.append(_beside(at, y, mark.text, size, width))
+    look = {"viewBox": f"0 0 {width:g} {height:g}", "width": f"{width:g}", "height": f"{height:g}"}
     named = {"xmlns": "http://www.w3.org/2000/svg", "role": "img", "aria-label": description}
     return element("svg", *parts, **look, **named, **{"font-family": FONT})
 
@@ -75,26 +82,37 @@ def span(hours: float, reader: Reader) -> str:
     return words.quantity(hours / HOURS_PER_DAY, "days", reader)
 
 
-def _hatching() -> Html:
+def _beside(at: float, y: float, text: str, size: float, width: float) -> Html:
+    """A text right of its mark, left of it, or from the picture's edge on: where it fits."""
+    wide = LETTER * size * len(text)
+    if at + 6.0 + wide < width:
+        return _text(at + 6.0, y, text, "start", size)
+    if at - 6.0 - wide > 0.0:
+        return _text(at - 6.0, y, text, "end", size)
+    return _text(2.0, y, text, "start", size)
+
+
+def _hatching(name: str) -> Html:
     stroke = element("path", d="M-1,1 l2,-2 M0,6 l6,-6 M5,7 l2,-2", stroke=INK, **{"stroke-width": "1.3"})
-    tile = {"id": "aq-hatched", "patternUnits": "userSpaceOnUse", "width": "6", "height": "6"}
+    tile = {"id": name, "patternUnits": "userSpaceOnUse", "width": "6", "height": "6"}
     return element("defs", element("pattern", stroke, **tile))
 
 
 def _ticks(
-    whole_h: float, x: Callable[[float], float], y: float, reader: Reader, size: float
+    whole_h: float, x: Callable[[float], float], y: float, reader: Reader, size: float, width: float
 ) -> Iterator[Html]:
     """Times beneath the line in even steps; the first one is now."""
+    most = MOST_TICKS[width]
     least_h = 0.5 if whole_h > 1.0 else 0.0  # quarters of longer times are not said in two digits
-    fitting = (one for one in STEPS_H if one >= least_h and whole_h / one <= MOST_TICKS)
-    step = next(fitting, whole_h / MOST_TICKS)
+    fitting = (one for one in STEPS_H if one >= least_h and whole_h / one <= most)
+    step = next(fitting, whole_h / most)
     yield _line(x(0.0), y, x(0.0), y + 6.0)
     yield _text(x(0.0), y + 22.0, words.say("time-line-now", reader), "start", size)
     for n in range(1, int(whole_h / step) + 1):
         at = x(n * step)
         yield _line(at, y, at, y + 6.0)
         text = span(n * step, reader)
-        last = at + LETTER * size * len(text) / 2.0 > WIDTH
+        last = at + LETTER * size * len(text) / 2.0 > width
         yield _text(at, y + 22.0, text, "end" if last else "middle", size)
 
 

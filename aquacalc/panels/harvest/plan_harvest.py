@@ -151,11 +151,13 @@ def draw(shown: Shown) -> html.Html:
         # Middle against middle, where the band of the changed garden is not there either.
         before = said(middle(shown.saved, shown.log), shown.chosen)
         lines = [words.say("plan-before", reader, before=before), words.say("plan-not-written", reader)]
-    picture = charts.strip(season.run, season.garden, reader, "", shown.top_g_day, season.agenda.waiting)
+    waiting = season.agenda.waiting
+    page = svg(charts.strip(season.run, season.garden, reader, "", shown.top_g_day, waiting))
+    phone = charts.strip_on_phone(season.run, season.garden, reader, shown.top_g_day, waiting)
     sowing = html.element(
         "details", html.element("summary", words.say("plan-list", reader)), sowing_table(season)
     )
-    return answer(now, lines, figure(svg(picture)), warnings(season), sowing, cited(season))
+    return answer(now, lines, figure(page, phone), warnings(season), sowing, cited(season))
 
 
 class PlanPanel(Panel):

@@ -16,11 +16,21 @@ from aquacalc.season.result import SeasonRun
 from aquacalc.sentences import first_day
 from aquacalc.words import Reader
 
-PICTURES: Mapping[str, Callable[[Decided, Reader], Chart]] = {
-    "strip": lambda of, reader: charts.strip(of.run, of.garden, reader, "", waiting=of.agenda.waiting),
-    "fish": lambda of, reader: charts.fish(of.run, of.garden, reader, ""),
-    "water": lambda of, reader: charts.water(of.run, of.garden, reader, ""),
+PICTURES: Mapping[str, Callable[[Decided, Reader], tuple[Chart, str]]] = {
+    "strip": lambda of, reader: (
+        charts.strip(of.run, of.garden, reader, "", waiting=of.agenda.waiting),
+        charts.strip_on_phone(of.run, of.garden, reader, waiting=of.agenda.waiting),
+    ),
+    "fish": lambda of, reader: (
+        charts.fish(of.run, of.garden, reader, ""),
+        charts.fish_on_phone(of.run, of.garden, reader),
+    ),
+    "water": lambda of, reader: (
+        charts.water(of.run, of.garden, reader, ""),
+        charts.water_on_phone(of.run, of.garden, reader),
+    ),
 }
+"""Each for a page and, as SVG, for a phone."""
 
 MOST_LOG_PROBLEMS = 3
 
@@ -60,9 +70,9 @@ class YearStrip(Panel):
         lines += [of_crop(season, k) for k in range(len(garden.crops))]
         invented = [words.say("panel-invented", reader)] if garden.invented else []
         invented += self._log_lines()
-        picture = PICTURES[values["picture"]](season, reader)
+        page, phone = PICTURES[values["picture"]](season, reader)
         told = (html.listing(lines), warnings(season), cited(season))
-        return answer(title, invented, figure(svg(picture)), *told)
+        return answer(title, invented, figure(svg(page), phone), *told)
 
     def _log_lines(self) -> list[str]:
         """From what the season begins, and what is wrong with a log that cannot be read."""

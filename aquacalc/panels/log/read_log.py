@@ -180,22 +180,14 @@ def _pictures(desk: Desk, shown: Shown) -> Iterator[html.Html]:
         band = None
         if run is not None and parameter in today.WATER:
             band = charts.Season(run.first, run.band(today.WATER[parameter]))
-        yield figure(
-            svg(
-                charts.readings(
-                    log,
-                    garden,
-                    parameter,
-                    kind,
-                    desk.reader,
-                    "",
-                    lines.get(parameter),
-                    marks,
-                    band,
-                    keyed=first,
-                )
+        line = lines.get(parameter)
+        both = (
+            charts.readings(
+                log, garden, parameter, kind, desk.reader, "", line, marks, band, keyed=first, sheet=sheet
             )
+            for sheet in (charts.PAGE, charts.PHONE)
         )
+        yield figure(*map(svg, both))
         first = False
 
 

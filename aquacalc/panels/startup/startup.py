@@ -178,7 +178,7 @@ class StartUpPanel(Panel):
         lines += [next_look(start, self.reader), *self._unusable(start)]
         self.said.value = answer(startup.title(made) + words.say("full-stop", self.reader), lines)
         told = startup.told(made, self.plain(values) if read else None)
-        picture = charts.course(start, self.reader, "")
+        page = svg(charts.course(start, self.reader, ""))
         self.line.value = ""
         for follower in self._followers:
             follower()
@@ -186,7 +186,7 @@ class StartUpPanel(Panel):
             "div",
             *map(html.paragraph, told),
             self._typed_list(),
-            figure(svg(picture)),
+            figure(page, charts.course_on_phone(start, self.reader)),
             startup.dates(made),
             html.element("p", startup_sheet.link(made, date.today())),
             class_="aq-result",

@@ -78,7 +78,8 @@ class Why(_Following):
         plain = self.start.plain(self.start.values)
         made = self.start.made(plain)
         title = words.say("startup-why-title", self.start.reader)
-        picture = figure(svg(charts.together(plain, self.start.reader, "")))
+        page = svg(charts.together(plain, self.start.reader, ""))
+        picture = figure(page, charts.together_on_phone(plain, self.start.reader))
         parts = (html.paragraph(one) for one in startup.why(made))
         cost = html.paragraph(startup_doses.dose_cost(made))
         return STYLE + html.element(

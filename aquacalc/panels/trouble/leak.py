@@ -130,7 +130,8 @@ def draw(reader: words.Reader, found: Loss) -> html.Html:
         pump=span(found.clock.pump_dry, reader),
         oxygen=span(found.clock.short[0], reader),
     )
-    return answer(title, [times, before], now, figure(picture(reader, found)))
+    both = (picture(reader, found, width) for width in (time_line.PAGE, time_line.PHONE))
+    return answer(title, [times, before], now, figure(*both))
 
 
 def after(reader: words.Reader, found: Loss) -> html.Html:
@@ -154,13 +155,13 @@ def after(reader: words.Reader, found: Loss) -> html.Html:
     return html.join(*parts, html.paragraph(words.say(key, reader, usual=usual)), rest)
 
 
-def picture(reader: words.Reader, found: Loss) -> html.Html:
+def picture(reader: words.Reader, found: Loss, width: float = time_line.PAGE) -> html.Html:
     """The time line: its bar ends where oxygen becomes short, at the latest where it is hatched."""
     marks = [
         Mark(hours, words.say(f"panel-leak-{name}", reader)) for name, hours, _ in found.rows if name != "now"
     ]
     said = ", ".join(f"{mark.text}: {span(mark.hours, reader)}" for mark in marks)
-    return time_line.svg(marks, found.clock.short, said, reader)
+    return time_line.svg(marks, found.clock.short, said, reader, width=width)
 
 
 def told(desk: Desk) -> dict[str, object]:

@@ -147,7 +147,7 @@ def draw(reader: words.Reader, found: Found) -> html.Html:
     else:
         response = words.quantity(clock.act_h, "time", reader)
         title = words.say("panel-power-answer", reader, response=response)
-    shown = figure(picture(reader, found))
+    shown = figure(*(picture(reader, found, width) for width in (time_line.PAGE, time_line.PHONE)))
     return answer(title, [now], shown, paragraphs, *_gap(reader, outage), after, cited)
 
 
@@ -184,7 +184,7 @@ def _gap(reader: words.Reader, outage: Outage) -> list[html.Html]:
     return [html.paragraph(said)]
 
 
-def picture(reader: words.Reader, found: Found) -> html.Html:
+def picture(reader: words.Reader, found: Found, width: float = time_line.PAGE) -> html.Html:
     """The time line: by when there must be air, and the bar to the critical oxygen."""
     short, long = float(found.clock.critical_h.low), float(found.clock.critical_h.high)
     marks = [
@@ -192,7 +192,7 @@ def picture(reader: words.Reader, found: Found) -> html.Html:
         Mark(short, words.say("panel-power-mark-danger", reader)),
     ]
     said = ", ".join(f"{mark.text}: {span(mark.hours, reader)}" for mark in marks)
-    return time_line.svg(marks, (short, long), said, reader)
+    return time_line.svg(marks, (short, long), said, reader, width=width)
 
 
 def of_garden(desk: Desk) -> Question | None:

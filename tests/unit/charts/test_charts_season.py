@@ -2,8 +2,10 @@
 begin."""
 
 import itertools
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
+from html import escape
 
 import numpy as np
 import pytest
@@ -174,7 +176,7 @@ def test_a_bracket_holds_the_first_picks_of_eight_in_ten_tries():
     okra = next(k for k, one in enumerate(run.batches) if one.crop == "okra")
     picked = run.crops["picked_kg"][okra] > 0.0
     first = np.sort(picked.argmax(axis=1))
-    days = season_days.Days.of(run, season_strip.LEFT, season_strip.RIGHT)
+    days = season_days.Days.of(run, season_strip.PAGE.left, season_strip.PAGE.right)
     low, high = (days.x(float(np.percentile(first, share))) for share in (10, 90))
     spans = [(rule["x"], rule["x2"]) for rule in drawn("yard")._rules if rule["y"] == rule["y2"]]
     assert any(a == pytest.approx(low, abs=2.0) and b == pytest.approx(high, abs=2.0) for a, b in spans)
@@ -226,7 +228,7 @@ def test_names_of_people_can_hold_anything():
     moved = {bed.name: new.name for bed, new in zip(of.beds, odd.beds, strict=True)}
     run = replace(run, batches=tuple(replace(one, bed=moved[one.bed]) for one in run.batches))
     picture = season_strip.strip_canvas(run, odd, READER)
-    assert all(one.x2 <= season_strip.LEFT for one in picture.written if "WWW" in one.text)
+    assert all(one.x2 <= season_strip.PAGE.left for one in picture.written if "WWW" in one.text)
 
 
 def test_a_garden_without_fish_and_crops_still_has_its_rows():
@@ -259,8 +261,10 @@ def test_days_outside_the_season_stay_at_its_ends():
 
 def test_the_first_of_a_weekly_series_is_named_and_all_have_a_tick():
     run = season("greenhouse")
-    days = season_days.Days.of(run, season_strip.LEFT, season_strip.RIGHT)
-    found = strip_sowings.of_bed(run, "long raft", days, season_strip.LEFT, season_strip.WIDTH, READER)
+    days = season_days.Days.of(run, season_strip.PAGE.left, season_strip.PAGE.right)
+    found = strip_sowings.of_bed(
+        run, "long raft", days, season_strip.PAGE.left, season_strip.PAGE.width, READER
+    )
     due = [one.sow for one in run.batches if one.bed == "long raft" and one.sow and days.holds(one.sow)]
     assert len(found) == len(due)
     named = [one.text for one in found if one.text]
@@ -378,3 +382,24 @@ def test_every_chart_becomes_a_picture(name: str):
         drawn_text = svg(chart)
         assert "The answer in words" in drawn_text
         assert "http" not in drawn_text.replace("http://www.w3.org/", "")
+
+
+def test_on_a_phone_the_strip_keeps_its_names_and_every_text_inside():
+    run, of = season("yard"), garden("yard")
+    narrow = season_strip.strip_canvas(run, of, READER, sheet=season_strip.PHONE)
+    assert narrow.width == canvas.NARROW
+    assert all(one.x >= 0.0 and one.x2 <= narrow.width for one in narrow.written)
+    for place in (*of.tanks, *of.beds):
+        assert place.name in texts(narrow)
+    assert {"Okra", "Capsicum"} <= set(texts(narrow))
+    assert 'width="340"' in season_strip.strip_on_phone(run, of, READER)
+
+
+@pytest.mark.parametrize("picture", [season_lines.fish_on_phone, season_lines.water_on_phone])
+def test_on_a_phone_a_season_has_the_same_words_as_on_a_page(picture: Callable[..., str]):
+    run, of = season("yard"), garden("yard")
+    shown = picture(run, of, READER)
+    assert 'width="340"' in shown
+    assert 'aria-label="' in shown
+    whole = season_lines.fish if picture is season_lines.fish_on_phone else season_lines.water
+    assert escape(whole(run, of, READER, "").description) in shown

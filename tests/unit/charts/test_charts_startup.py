@@ -68,3 +68,9 @@ def test_the_text_alternative_says_what_the_picture_shows():
     assert "6 September 2027" in said
     most = float(np.max(started.read().forecast.band("nitrite").middle))
     assert words.quantity(most, "nitrogen", READER) in said
+
+
+def test_on_a_phone_it_says_what_it_says_on_a_page(picture: str):
+    narrow = charts.course_on_phone(started.read(), READER)
+    assert 'width="340"' in narrow
+    assert {words.say(f"startup-line-{name}", READER) for name in charts.SHOWN} <= set(texts(narrow))

@@ -28,9 +28,9 @@ def test_marks_stand_in_the_order_of_their_times_and_what_never_happens_is_left_
 
 def test_the_bar_is_solid_to_its_short_end_and_hatched_to_the_long_one():
     solid, hatched = [one for one in drawn().iter(f"{SVG}rect") if one.get("height") == "14"]
-    assert float(solid.get("x", "")) == time_line.LEFT
+    assert float(solid.get("x", "")) == time_line.MARGIN_SHARE * time_line.PAGE
     assert float(hatched.get("width", "")) == pytest.approx(float(solid.get("width", "")), abs=0.2)
-    assert hatched.get("fill") == "url(#aq-hatched)"
+    assert hatched.get("fill") == "url(#aq-hatched-720)"
     without = drawn(bar=(float("inf"), float("inf")))
     assert [one for one in without.iter(f"{SVG}rect") if one.get("height") == "14"] == []
 
