@@ -2734,6 +2734,42 @@ account-change-lasts = what was built lasts { $share } longer
 account-change-hours = { $share } less work
 problem-account-nothing = Type what the year grows: fish, vegetables, or both
 
+renew-what = What shall change?
+renew-what-nitrate = nitrate, counted as N
+renew-what-tan = ammonia (TAN), counted as N
+renew-what-nitrite = nitrite, counted as N
+renew-what-chloride = chloride, of salt
+renew-now = It is now
+renew-target = It shall be
+renew-new = In the new water it is
+renew-share = Of the water, changed at once
+renew-warm = Water temperature
+renew-new-warm = New water's temperature
+renew-ph = pH
+renew-alkalinity = Alkalinity
+renew-new-ph = New water's pH
+renew-new-alkalinity = New water's alkalinity
+renew-answer = { $n ->
+    [one] One change of { $share }, { $each }, brings it to { $after }
+   *[other] { $n } changes of { $share }, { $each } each and { $all } in all, bring it to { $after }
+ }
+renew-order = Take the chlorine out of the new water first, bring it to the tank's warmth, let it run in slowly, and look at the fish. Test before the next change.
+renew-warmer = After one change the water is at { $to }.
+renew-warm-much = After one change the water would be at { $to }: that is more than { $hour } in an hour. Warm or cool the new water first, or change less.
+renew-alkalinity-to = Alkalinity comes to { $to } with the first change.
+renew-ph-unknown = What pH does is not known: type pH and alkalinity of both waters under “More”. pH is never averaged.
+renew-ph-up = pH rises to { $to } at once with the first change, and a little more as carbon dioxide leaves: ammonia gets more poisonous. Judge the reading again with that pH before you begin.
+renew-ph-down = pH comes to { $to } at once with the first change.
+renew-bed = In place of it, about { $area } of well-grown leaf lettuce would take up so much nitrogen in { $days }.
+renew-head-size = Of the water, at once
+renew-head-times = Changes
+renew-head-litres = New water in all
+renew-head-after = Then it is
+renew-large-or-small = One large change takes less water than several small ones; small ones move warmth and pH less. Against a poison the large one, for comfort the small ones:
+problem-change-same = It is there already: type another target
+problem-change-reach = The new water cannot bring it there: the target has to lie between what it is now and what is in the new water
+problem-change-ph = A water of this pH and alkalinity does not exist: test one of them again
+
 plan-choose = What would you change?
 plan-choose-fish = fish: { $name }, { $tank }
 plan-choose-crop = crop: { $name }, { $bed }

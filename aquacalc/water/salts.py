@@ -13,7 +13,11 @@ from aquacalc.constants import (
     MOLAR_MASS_CACO3_G_MOL,
     Numbers,
 )
+from aquacalc.errors import InputError, Problem
 from aquacalc.possible import possible
+
+ROUNDING = 1e-9
+"""A number of changes may miss a whole one by this."""
 
 
 def chloride_needed_mg_l(nitrite_n_mg_l: Numbers, chloride_mg_l: Numbers, ratio: Numbers) -> Numbers:
@@ -119,6 +123,21 @@ def after_changes_mg_l(now_mg_l: Numbers, new_mg_l: Numbers, share: Numbers, tim
     1.6875
     """
     return new_mg_l + (now_mg_l - new_mg_l) * (1.0 - share) ** times
+
+
+def changes_for(now_mg_l: float, target_mg_l: float, new_mg_l: float, share: float) -> int:
+    """How many equal changes of a share of the water bring it to a target or past it.
+
+    Raises `InputError` (`problem-change-reach`) where the new water is not beyond the target. Exact, by mass
+    balance.
+
+    >>> changes_for(160.0, 80.0, 5.0, 0.25), changes_for(160.0, 80.0, 5.0, 0.55)
+    (3, 1)
+    """
+    left = (target_mg_l - new_mg_l) / (now_mg_l - new_mg_l) if now_mg_l != new_mg_l else math.nan
+    if not 0.0 < left <= 1.0:
+        raise InputError(Problem("problem-change-reach"))
+    return math.ceil(math.log(left) / math.log1p(-share) - ROUNDING)
 
 
 @possible

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from datetime import date, timedelta
 from typing import Protocol
 
 from aquacalc import tables, units, words
@@ -145,6 +146,13 @@ def open_desk(garden: str = "", demo: str = file.DEFAULT) -> Desk:
 def reader_of(desk: Desk | None) -> words.Reader:
     """The garden's reader; metric and English without a garden."""
     return words.Reader() if desk is None else desk.reader
+
+
+def today_of(desk: Desk) -> date:
+    """The day of the file: an invented garden lives in its own year."""
+    if desk.garden.invented and desk.log is not None and desk.log.rows:
+        return desk.log.rows[-1].day + timedelta(days=1)
+    return desk.file.today
 
 
 def garden_of(desk: Desk | None) -> Garden | None:

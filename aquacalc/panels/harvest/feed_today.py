@@ -12,11 +12,10 @@ from aquacalc.garden.model import FEED_SPOON_G, FishBatch, Garden
 from aquacalc.logbook.today import Standing, standing
 from aquacalc.pages import html
 from aquacalc.panels.frame import lists
-from aquacalc.panels.frame.desk import Desk, garden_of, in_round_numbers, reader_of
+from aquacalc.panels.frame.desk import Desk, garden_of, in_round_numbers, reader_of, today_of
 from aquacalc.panels.frame.fields import GRAMS, ChoiceField, Field, NumberField
 from aquacalc.panels.frame.panel import Panel, Values, answer, wide
 from aquacalc.panels.harvest import when_of_size
-from aquacalc.panels.harvest.weighed import today_of
 from aquacalc.schedule import feed
 from aquacalc.season.alone import Question
 from aquacalc.sentences import spoons

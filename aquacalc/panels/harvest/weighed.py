@@ -19,7 +19,7 @@ from aquacalc.logbook.log import Log, Reading
 from aquacalc.pages import html
 from aquacalc.panels.frame import lists
 from aquacalc.panels.frame.dates import DateField
-from aquacalc.panels.frame.desk import Desk, garden_of, reader_of
+from aquacalc.panels.frame.desk import Desk, garden_of, reader_of, today_of
 from aquacalc.panels.frame.fields import GRAMS, KILOGRAMS, ChoiceField, Field, NumberField
 from aquacalc.panels.frame.keeping import Keeping
 from aquacalc.panels.frame.panel import Panel, Values, answer
@@ -463,10 +463,3 @@ def panel(
         if "batch" in fields:
             fields["batch"].on_change(lambda: made.fill(known(desk, name(), today)))
     return made
-
-
-def today_of(desk: Desk) -> date:
-    """The day of the file: an invented garden lives in its own year."""
-    if desk.garden.invented and desk.log is not None and desk.log.rows:
-        return desk.log.rows[-1].day + timedelta(days=1)
-    return desk.file.today
