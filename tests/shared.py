@@ -30,7 +30,7 @@ def shared(work: Callable[P, T]) -> Callable[P, T]:
         if folder is None:
             return work(*names, **options)
         told = [str(name) for name in (*names, *options.values())]
-        path = Path(folder, "-".join([work.__module__, work.__name__, *told]))
+        path = Path(folder, "-".join([work.__module__, work.__name__, *told]).replace("/", "-"))
         if path.exists():
             return pickle.loads(path.read_bytes())
         found = work(*names, **options)

@@ -9,6 +9,8 @@ PACKAGE = Path(__file__).resolve().parents[1]
 GARDEN = "garden.toml"
 DEMO = "demo:"
 """A name that begins with this is one of the demo gardens."""
+BEFORE = "/before"
+"""After the name of a demo garden: the garden as it was first written, before a plan was accepted."""
 
 
 def _packed(name: str) -> Path:
@@ -52,10 +54,12 @@ def starter_folder() -> Path:
 
 
 def garden_path(name: str | Path) -> Path:
-    """The garden file that a name means: a file, a folder that holds `garden.toml`, or `demo:NAME`."""
+    """The garden file that a name means: a file, a folder that holds `garden.toml`, `demo:NAME`, or
+    `demo:NAME/before`."""
     text = str(name)
     if text.startswith(DEMO):
-        return demo(text.removeprefix(DEMO)) / GARDEN
+        folder = demo(text.removeprefix(DEMO).removesuffix(BEFORE))
+        return folder / ("before.toml" if text.endswith(BEFORE) else GARDEN)
     path = Path(text).expanduser()
     return path / GARDEN if path.is_dir() else path
 

@@ -152,7 +152,10 @@ def _money(garden: Garden, tries: Tries) -> Floats | None:
     if prices.feed_kg is None or prices.electricity_kwh is None or water is None:
         return None
     feed_kg = tries.daily["feed_g"].sum(axis=1, dtype=np.float64) / 1000.0
-    water_m3 = tries.daily["top_up_l"].sum(axis=1, dtype=np.float64) / 1000.0
+    filled_l, changed_l = (
+        tries.daily[name].sum(axis=1, dtype=np.float64) for name in ("top_up_l", "changed_l")
+    )
+    water_m3 = (filled_l + changed_l) / 1000.0
     spent: Floats = (
         feed_kg * prices.feed_kg + money.season_kwh(garden) * prices.electricity_kwh + water_m3 * water
     )

@@ -149,16 +149,7 @@ NAMES = {
 }
 
 
-OUTSIDE = {"W-nitrogen-yard": "32 %, for its fish eat only what oxygen lets them and its beds are small"}
-"""Rows that the model misses, and why."""
-
-
-def marked(name: str, row: dict[str, str]):
-    missed = OUTSIDE.get(row["id"])
-    return pytest.param(name, row, marks=pytest.mark.xfail(strict=True, reason=missed) if missed else ())
-
-
-@pytest.mark.parametrize(("name", "row"), [marked(*one) for one in ROWS], ids=ids(ROWS))
+@pytest.mark.parametrize(("name", "row"), ROWS, ids=ids(ROWS))
 def test_row(name: str, row: dict[str, str]):
     hold(row, NAMES)
 

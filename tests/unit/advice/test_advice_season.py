@@ -829,7 +829,7 @@ def test_the_demo_gardens_have_the_troubles_that_they_were_made_for():
     def told(name: str) -> dict[str, Finding]:
         return {one.key: one for one in of_season(seasons.season(name), seasons.garden(name))}
 
-    yard, greenhouse, southern = told("yard"), told("greenhouse"), told("southern")
+    yard, greenhouse, southern = told("yard/before"), told("greenhouse"), told("southern")
     # A hot, hard, dry yard: oxygen low in summer though feed is held to it, no feed in winter, alkalinity and
     # sodium of the tap.
     assert {"finding-oxygen-season-low", "finding-temperature-season-cold"} <= yard.keys()

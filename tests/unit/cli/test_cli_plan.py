@@ -59,7 +59,7 @@ def made(file: GardenFile, failing: float = 0.0, **changed) -> Proposal:
 @pytest.fixture
 def own(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
-    (tmp_path / "garden.toml").write_text(GardenFile.open("demo:yard").text)
+    (tmp_path / "garden.toml").write_text(GardenFile.open("demo:yard/before").text)
     return tmp_path
 
 
@@ -123,11 +123,11 @@ def test_accepting_shows_the_lines_and_undo_brings_them_back(own, found, capsys)
 
 
 def test_a_demo_is_accepted_into_a_folder(own, found, capsys):
-    assert run(capsys, "demo:yard")[0] == 0
-    status, _, err = run(capsys, "demo:yard", "--accept", "all")
+    assert run(capsys, "demo:yard/before")[0] == 0
+    status, _, err = run(capsys, "demo:yard/before", "--accept", "all")
     assert status == 2
     assert "--to" in err
-    assert run(capsys, "demo:yard", "--accept", "1", "--to", "mine")[0] == 0
+    assert run(capsys, "demo:yard/before", "--accept", "1", "--to", "mine")[0] == 0
     assert GardenFile.open(own / "mine").garden.fish[0].count == 20
 
 
@@ -182,7 +182,7 @@ def test_the_garden_that_changed_meanwhile_keeps_its_text(own, found, capsys):
 
 @pytest.fixture
 def half_a_year(tmp_path):
-    text = GardenFile.open("demo:yard").text.replace("end = 2028-02-28", "end = 2027-08-01")
+    text = GardenFile.open("demo:yard/before").text.replace("end = 2028-02-28", "end = 2027-08-01")
     (tmp_path / "garden.toml").write_text(text)
     return tmp_path
 

@@ -26,9 +26,9 @@ GOOD = {
 
 @pytest.fixture(scope="module")
 def yard():
-    found = GardenFile.open("demo:yard").garden
+    found = GardenFile.open("demo:yard/before").garden
     batch = replace(found.fish[0], weight_g=50.0, final_weight_g=500.0, count=10)
-    return replace(found, fish=(batch,), crops=())
+    return replace(found, fish=(batch,), crops=(), wishes=replace(found.wishes, kept_before=False))
 
 
 @pytest.fixture(scope="module")

@@ -279,7 +279,7 @@ def test_a_job_moved_by_no_known_absence_tells_its_days():
 
 
 def test_a_garden_nobody_leaves_has_nothing_moved():
-    plan = plans.of_season("yard")
+    plan = plans.of_season("yard/before")
     assert plan.season is not None
     garden = replace(plan.garden, away=())
     stays = replace(plan, garden=garden)

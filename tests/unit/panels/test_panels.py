@@ -166,7 +166,8 @@ def test_with_a_garden_its_own_water_takes_the_place_of_a_mean(mine: Desk):
     assert "The garden has" in plain(made.result.value)
 
 
-def test_a_slider_of_the_size_panel_answers_with_the_balance_of_that_garden(mine: Desk):
+def test_a_slider_of_the_size_panel_answers_with_the_balance_of_that_garden():
+    mine = desk.open_desk("demo:yard/before")
     made = size.panel(mine)
     slider = made.fields["fish_count"].slider
     assert slider is not None
@@ -217,7 +218,8 @@ def test_the_garden_as_it_is_comes_back(mine: Desk):
     assert made.values == size.known(mine.garden, mine.balance)
 
 
-def test_the_first_limit_can_be_asked_for_any_month(mine: Desk):
+def test_the_first_limit_can_be_asked_for_any_month():
+    mine = desk.open_desk("demo:yard/before")
     made = first_limit.panel(mine)
     assert "First limit: oxygen" in plain(made.result.value)
     made.fields["month"].list.value = "5"

@@ -18,7 +18,7 @@ CHANGES = (
 def own(tmp_path, monkeypatch):
     """A garden of few weeks, so that its tries are soon run."""
     monkeypatch.setattr(good_year, "TRIES", 4)
-    text = GardenFile.open("demo:yard").text.replace("end = 2028-02-28", "end = 2027-04-25")
+    text = GardenFile.open("demo:yard/before").text.replace("end = 2028-02-28", "end = 2027-04-25")
     (tmp_path / "garden.toml").write_text(text)
     return tmp_path
 

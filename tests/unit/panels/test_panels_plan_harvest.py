@@ -38,12 +38,12 @@ ALONE: list[Callable[[], Panel]] = [when_to_sow.panel, when_of_size.panel, plan_
 
 @pytest.fixture
 def mine() -> Desk:
-    return desk.open_desk("demo:yard")
+    return desk.open_desk("demo:yard/before")
 
 
 @pytest.fixture
 def own(tmp_path: Path) -> Desk:
-    (tmp_path / "garden.toml").write_bytes(GardenFile.open("demo:yard").path.read_bytes())
+    (tmp_path / "garden.toml").write_bytes(GardenFile.open("demo:yard/before").path.read_bytes())
     return desk.open_desk(str(tmp_path))
 
 
@@ -332,7 +332,7 @@ def test_a_demo_garden_is_never_written(mine: Desk):
     step(made, "stocked", 1)
     made.save()
     assert "is a demo garden and stays as it is" in plain(made.conflict.said.value)
-    assert GardenFile.open("demo:yard").garden.fish[0].stocked == date(2027, 4, 10)
+    assert GardenFile.open("demo:yard/before").garden.fish[0].stocked == date(2027, 4, 10)
 
 
 def test_without_a_garden_nothing_can_be_written():

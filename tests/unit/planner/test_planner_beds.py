@@ -15,7 +15,7 @@ from aquacalc.schedule import crops
 @pytest.fixture(scope="module")
 def yard():
     """Half a year, which is soon planned."""
-    return GardenFile.open("demo:yard").changed({"season.end": date(2027, 8, 14)})
+    return GardenFile.open("demo:yard/before").changed({"season.end": date(2027, 8, 14)})
 
 
 @pytest.fixture(scope="module")

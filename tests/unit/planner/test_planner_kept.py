@@ -19,7 +19,7 @@ CHANGES = (
 
 @pytest.fixture
 def own(tmp_path):
-    text = GardenFile.open("demo:yard").text
+    text = GardenFile.open("demo:yard/before").text
     (tmp_path / "garden.toml").write_text(text)
     return GardenFile.open(tmp_path)
 
@@ -101,11 +101,11 @@ def test_no_proposal_is_told(tmp_path):
 
 
 def test_the_proposal_of_a_demo_lies_in_the_current_folder():
-    assert not kept.path_of(GardenFile.open("demo:yard")).is_absolute()
+    assert not kept.path_of(GardenFile.open("demo:yard/before")).is_absolute()
 
 
 def test_a_demo_is_accepted_into_a_folder_of_its_own(tmp_path):
-    demo = GardenFile.open("demo:yard")
+    demo = GardenFile.open("demo:yard/before")
     made = kept.written_to(tmp_path / "mine", kept.accepted(proposal(demo), demo))
     assert made.garden.fish[0].count == 20
     with pytest.raises(InputError) as error:

@@ -19,7 +19,7 @@ OFFERS = [
 
 @pytest.fixture(scope="module")
 def yard():
-    return GardenFile.open("demo:yard")
+    return GardenFile.open("demo:yard/before")
 
 
 @pytest.fixture(scope="module")
@@ -42,7 +42,7 @@ def test_every_position_is_what_the_file_makes_of_it(offered):
 
 
 def test_nothing_is_bought_where_no_sum_is_named(yard):
-    unnamed = yard.change("offer", OFFERS)
+    unnamed = yard.changed({"offer": OFFERS, "wishes.to_buy_at_most": None})
     assert not set(found(unnamed)) & {"air", "bed", "biofilter", "cover", "barrel"}
     assert {one.key for one in levers.beyond_the_sum(unnamed.garden)} == {"air", "bed", "biofilter", "cover"}
 

@@ -39,7 +39,7 @@ def small(monkeypatch, tmp_path):
     for name, value in {**sizes, "STRONG_LEVERS": 2, "FIRST_MEMBERS": 4, "LATER_MEMBERS": 6}.items():
         monkeypatch.setattr(search, name, value)
     monkeypatch.setattr("aquacalc.planner.order.LATER_MEMBERS", 6)
-    text = GardenFile.open("demo:yard").text.replace("end = 2028-02-28", "end = 2027-05-09")
+    text = GardenFile.open("demo:yard/before").text.replace("end = 2028-02-28", "end = 2027-05-09")
     (tmp_path / "garden.toml").write_text(text)
     return GardenFile.open(tmp_path).changed(WISHES).save()
 

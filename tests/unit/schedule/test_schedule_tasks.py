@@ -74,7 +74,7 @@ def test_an_absence_moves_the_fish_and_the_fast_with_them():
 
 
 def test_the_water_of_a_usual_year_stops_feeding_and_begins_it_again():
-    yard = GardenFile.open("demo:yard").garden
+    yard = GardenFile.open("demo:yard/before").garden
     (stop,) = of(yard, "feed_stop", "feed_again")
     assert (stop.key, stop.day.month, stop.subject) == ("feed_stop", 11, "spring catfish")
     two_years = replace(yard, season=Season(yard.season.start, date(2029, 2, 28)))
