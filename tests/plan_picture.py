@@ -1,4 +1,4 @@
-"""The picture of README.md, the first page of a demo's plan: `python tests/plan_picture.py` makes it anew.
+"""The picture of README.md, the page of a demo's plan that says what the year brings: `python tests/plan_picture.py` makes it anew.
 
 The page's text travels in the picture, so that a test can tell whether the plan still says so.
 """
@@ -20,26 +20,27 @@ from aquacalc.report import season  # noqa: E402  (the script may run without an
 
 PICTURE = ROOT / "docs" / "plan.png"
 GARDEN, MADE, PAPER = "demo:yard", "2027-02-20", "letter"
+HEAD = "What is wished, and what the year brings"
 WIDTH_PX = 680
 KEYWORD = b"Description"
 
 
-def first_page() -> tuple[str, bytes]:
-    """Text and picture of the first page, as the command of README.md makes it."""
+def goal_page() -> tuple[str, bytes]:
+    """Text and picture of that page, as the command of README.md makes it."""
     with tempfile.TemporaryDirectory() as folder:
         plan = season.season(GARDEN, Path(folder) / "plan", paper=PAPER, made=MADE)
         document = pypdfium2.PdfDocument(plan.pdfs[0])
-        page = document[0]
-        said = plain(page.get_textpage().get_text_bounded())
+        page = next(one for one in document if HEAD in text(one))
+        said = text(page)
         shown = page.render(scale=WIDTH_PX / page.get_width(), grayscale=True).to_numpy()
         document.close()
     rows = shown.reshape(shown.shape[0], shown.shape[1])
     return said, png(rows.shape[1], rows.shape[0], [row.tobytes() for row in rows], said)
 
 
-def plain(text: str) -> str:
+def text(page: pypdfium2.PdfPage) -> str:
     """Words alone: ligatures and line breaks are the printer's."""
-    return " ".join(unicodedata.normalize("NFKC", text).split())
+    return " ".join(unicodedata.normalize("NFKC", page.get_textpage().get_text_bounded()).split())
 
 
 def png(width: int, height: int, rows: list[bytes], said: str) -> bytes:
@@ -63,4 +64,4 @@ def kept_text(picture: bytes) -> str:
 
 
 if __name__ == "__main__":
-    PICTURE.write_bytes(first_page()[1])
+    PICTURE.write_bytes(goal_page()[1])

@@ -64,7 +64,7 @@ def test_files_that_developers_are_sent_to_exist():
 
 @pytest.mark.slow
 def test_the_picture_shows_the_plan_of_today():
-    said, _ = plan_picture.first_page()
+    said, _ = plan_picture.goal_page()
     kept = plan_picture.kept_text(plan_picture.PICTURE.read_bytes())
     assert kept == said, "run python tests/plan_picture.py: docs/plan.png shows an older plan"
 
