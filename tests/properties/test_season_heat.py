@@ -22,7 +22,7 @@ HOT_FROM, HOT_C = 90, 48.0
 @pytest.fixture(scope="module")
 def yard() -> Garden:
     """The yard until the middle of July: its crops are planted in May."""
-    return replace(seasons.garden("yard"), season=Season(date(2027, 3, 1), date(2027, 7, 15)))
+    return replace(seasons.garden("yard/before"), season=Season(date(2027, 3, 1), date(2027, 7, 15)))
 
 
 def heat(days: int) -> Callable[..., weather.Weather]:

@@ -202,7 +202,7 @@ def test_what_stands_still_and_what_will_not_be_ready_is_said_in_words():
 
 
 def test_an_empty_place_is_told_once_with_its_reason_and_what_to_sow_instead():
-    plan = plans.of_season("yard")
+    plan = plans.of_season("yard/before")
     assert plan.agenda is not None
     text = read(sowing.page(plan))
     assert plan.agenda.kept_out

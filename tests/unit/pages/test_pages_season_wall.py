@@ -214,7 +214,7 @@ def test_a_sheet_tells_when_there_is_more_and_what_oxygen_and_filter_carry():
 
 
 def test_a_place_that_falls_empty_is_told_on_the_sheet_of_its_month_with_what_to_sow():
-    plan = plans.of_season("yard")
+    plan = plans.of_season("yard/before")
     sheets_ = months(plan)
     told = "Empty bed Okra, north bed: too cold to plant Sep 11 to Oct 2"
     assert told in read(sheets_["Sep"])
