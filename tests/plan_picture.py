@@ -1,4 +1,6 @@
-"""The picture of README.md, the page of a demo's plan that says what the year brings: `python tests/plan_picture.py` makes it anew.
+"""The picture of README.md, the page of a demo plan that says what the year brings.
+
+`python tests/plan_picture.py` makes it anew.
 
 The page's text travels in the picture, so that a test can tell whether the plan still says so.
 """

@@ -1,4 +1,4 @@
-"""The demo gardens are invented, each with one limit that is near or passed, and carry the story of their log."""
+"""The demo gardens are invented, have one limit that is near or passed, and carry the story of their log."""
 
 import csv
 from datetime import date
