@@ -2,11 +2,12 @@
 
 from aquacalc import tables
 from aquacalc.advice.finding import Amount, Finding
-from aquacalc.garden import litres
+from aquacalc.advice.new_water import water_use
 from aquacalc.garden.model import Bed, Garden
 from aquacalc.hydraulics import loads
 from aquacalc.judge.levels import Level, worst
 from aquacalc.sizing import absence, levels
+from aquacalc.sizing.absence import Lasting
 from aquacalc.uncertainty import coefficient
 
 BOX_KG_M2 = 15.0
@@ -111,21 +112,22 @@ def _people(garden: Garden) -> list[Finding]:
 
 
 def _absences(garden: Garden) -> list[Finding]:
-    """Against all water in the sump and a barrel on a float valve: the longest that it can last."""
+    """What climate and crops take then, against the water in the sump and in a barrel on a float valve."""
     if garden.top_up.float_valve and garden.rain.barrel_l == 0.0:
         # The valve draws from a pipe that does not run empty; what is in that water is another finding.
         return []
-    used = absence.counted_l_day(garden)
-    found = absence.lasting(litres.litres_of(garden).whole, absence.reserve_l(garden), used)
-    loss = Amount("loss", found.loss_l_day.typical, "volume", found.loss_l_day.low, found.loss_l_day.high)
-    lasts = Amount("lasts", found.days.typical, "days", found.days.low, found.days.high)
-    longest: list[tuple[int, Level]] = []
+    spare_l = absence.reserve_l(garden)
+    short: list[tuple[int, Lasting, Level]] = []
     for away in garden.away:
         days = (away.end - away.start).days + 1
-        if days > lasts.low:
-            longest.append((days, "act today" if days > lasts.high and not away.who else "watch"))
-    if not longest:
+        found = absence.lasting(water_use.of_absence(garden, away), spare_l)
+        if days > found.days.low:
+            short.append((days, found, "act today" if days > found.days.high and not away.who else "watch"))
+    if not short:
         return []
-    days_away = Amount("days", max(days for days, _ in longest), "days")
-    level = worst(level for _, level in longest)
-    return [Finding("finding-away-water", "", level, (days_away, lasts, loss), (), ("FAO589:3.4", "TRADE"))]
+    longest, found, _ = max(short, key=lambda one: one[0] / one[1].days.low)
+    loss = Amount("loss", found.loss_l_day.typical, "volume", found.loss_l_day.low, found.loss_l_day.high)
+    lasts = Amount("lasts", found.days.typical, "days", found.days.low, found.days.high)
+    days_away = Amount("days", longest, "days")
+    level = worst(one for _, _, one in short)
+    return [Finding("finding-away-water", "", level, (days_away, lasts, loss), (), ("FAO56", "TRADE"))]

@@ -42,13 +42,19 @@ def counted_l_day(garden: Garden) -> float | None:
     return None if counted is None else counted.value * HOURS_PER_DAY
 
 
-def lasting(water_l: float, spare_l: float, counted_l_day: float | None = None) -> Lasting:
-    """How long spare water lasts in a loop of so much water, by the loss that was counted or the usual one.
-
-    >>> round(lasting(1500.0, 90.0).days.typical, 3)
-    3.0
-    """
+def usual_loss_l_day(water_l: float, counted_l_day: float | None = None) -> Triangle:
+    """What a loop of so much water loses in a day where no garden tells its climate and its crops, L: as it
+    was counted, or the usual share."""
     share = coefficient("water_loss_share_per_d") if counted_l_day is None else COUNTED
     day_l = water_l if counted_l_day is None else counted_l_day
-    loss = Triangle(*(end * day_l for end in (share.low, share.typical, share.high)))
-    return Lasting(loss, Triangle(*(spare_l / end for end in (loss.high, loss.typical, loss.low))))
+    return Triangle(*(end * day_l for end in (share.low, share.typical, share.high)))
+
+
+def lasting(loss_l_day: Triangle, spare_l: float) -> Lasting:
+    """How long spare water lasts.
+
+    >>> round(lasting(usual_loss_l_day(1500.0), 90.0).days.typical, 3)
+    3.0
+    """
+    ends = (loss_l_day.high, loss_l_day.typical, loss_l_day.low)
+    return Lasting(loss_l_day, Triangle(*(spare_l / end for end in ends)))

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import timedelta
 from typing import TYPE_CHECKING, Literal
 
 import numpy as np
@@ -19,7 +20,7 @@ from aquacalc.sizing import absence
 from aquacalc.uncertainty import MEMBERS, SEED, Band, Floats, Triangle, band, coefficient, draw
 
 if TYPE_CHECKING:
-    from aquacalc.garden.model import Garden
+    from aquacalc.garden.model import Away, Garden
 
 Weather = Literal["cool", "mild", "hot-humid", "hot-dry", "indoors"]
 
@@ -64,6 +65,17 @@ def of_garden(garden: Garden, members: int = MEMBERS, seed: int = SEED) -> Use:
     sampled = draw({**triangles, **reckoned.triangles(garden)}, members, seed)
     times = np.asarray(reckoned.times(garden, sampled))[..., None]
     return _use(*(part * times for part in reckoned.parts_l_d(garden, sampled)))
+
+
+def of_absence(garden: Garden, away: Away | None, members: int = MEMBERS, seed: int = SEED) -> Triangle:
+    """Litres of a day in the thirstiest month of an absence; of the year, where there is none."""
+    drunk = of_garden(garden, members, seed).whole_l_d
+    touched = np.arange(MONTHS_PER_YEAR)
+    if away is not None:
+        days = (away.end - away.start).days + 1
+        touched = np.unique([(away.start + timedelta(day)).month - 1 for day in range(days)])
+    most = touched[int(np.argmax(drunk.middle[touched]))]
+    return Triangle(*(float(end[most]) for end in (drunk.low, drunk.middle, drunk.high)))
 
 
 @dataclass(frozen=True)

@@ -1,15 +1,22 @@
 """We are away: how long the spare water lasts, and how much of it the days would take."""
 
+import math
 from dataclasses import dataclass
 from functools import partial
 
 from aquacalc import words
+from aquacalc.advice.new_water import water_use
 from aquacalc.garden import litres
+from aquacalc.garden import model as garden
 from aquacalc.pages import html
 from aquacalc.panels.frame.desk import Desk, reader_of
 from aquacalc.panels.frame.fields import Field, NumberField
 from aquacalc.panels.frame.panel import Panel, Values, answer
 from aquacalc.sizing import absence
+from aquacalc.uncertainty import Triangle
+
+ROUNDED = 0.01
+"""Share by which a field may differ from what it was filled with by its rounding alone."""
 
 
 @dataclass(frozen=True)
@@ -33,9 +40,9 @@ def controls(reader: words.Reader) -> dict[str, Field]:
     }
 
 
-def compute(values: Values) -> Away:
-    """By the loss of a day as it was counted, else by the usual one."""
-    found = absence.lasting(values["water"], values["spare"], values["used"])
+def compute(desk: Desk | None, values: Values) -> Away:
+    """By the loss of a day as the garden has it or as it was counted, else by the usual one."""
+    found = absence.lasting(_loss_l_day(desk, values), values["spare"])
     loss = found.loss_l_day
     return Away(
         days=values["days"],
@@ -43,6 +50,21 @@ def compute(values: Values) -> Away:
         lasts_days=(found.days.low, found.days.high),
         needed_l=(loss.low * values["days"], loss.high * values["days"]),
     )
+
+
+def _loss_l_day(desk: Desk | None, values: Values) -> Triangle:
+    """Of the garden's longest absence, while its water and what was counted of it are the garden's."""
+    if desk is not None:
+        told = absence.counted_l_day(desk.garden)
+        same = values["used"] == told or (told and math.isclose(values["used"] or 0.0, told, rel_tol=ROUNDED))
+        if same and math.isclose(values["water"], litres.litres_of(desk.garden).whole, rel_tol=ROUNDED):
+            away = max(desk.garden.away, key=_days, default=None)
+            return water_use.of_absence(desk.garden, away)
+    return absence.usual_loss_l_day(values["water"], values["used"])
+
+
+def _days(of: garden.Away) -> int:
+    return (of.end - of.start).days + 1
 
 
 def draw(reader: words.Reader, found: Away) -> html.Html:
@@ -73,14 +95,14 @@ def told(desk: Desk) -> dict[str, object]:
         "used": absence.counted_l_day(desk.garden),
     }
     if desk.garden.away:
-        told["days"] = float(max((one.end - one.start).days + 1 for one in desk.garden.away))
+        told["days"] = float(max(map(_days, desk.garden.away)))
     return told
 
 
 def panel(desk: Desk | None = None) -> Panel:
     """The panel, filled from the garden where there is one."""
     reader = reader_of(desk)
-    made = Panel("away", controls(reader), compute, partial(draw, reader), reader)
+    made = Panel("away", controls(reader), partial(compute, desk), partial(draw, reader), reader)
     if desk is not None:
         desk.fill(made, told)
     return made

@@ -11,7 +11,6 @@ from aquacalc import words
 from aquacalc.advice import build
 from aquacalc.charts.canvas import WIDTHS
 from aquacalc.errors import InputError, Problem
-from aquacalc.garden import litres
 from aquacalc.garden.model import Away
 from aquacalc.panels.frame import desk
 from aquacalc.panels.frame.desk import Desk
@@ -21,8 +20,8 @@ from aquacalc.panels.size import loop_volume, size, water_volume, wishes
 from aquacalc.panels.start import convert, first_limit, loop
 from aquacalc.panels.trouble import away, leak, power_cut
 from aquacalc.panels.water import dose, kit_check, oxygen_in_water, top_up_water
-from aquacalc.sizing import absence, vary
 from aquacalc.sizing import power_cut as cut
+from aquacalc.sizing import vary
 from aquacalc.sizing.balance import balance
 from aquacalc.water import oxygen
 
@@ -115,9 +114,12 @@ def test_an_absence_lasts_as_long_in_the_panel_as_in_the_findings(mine: Desk):
     )
     (finding,) = [one for one in build.of_garden(away_long) if one.key == "finding-away-water"]
     lasts = next(one for one in finding.amounts if one.name == "lasts")
-    water, spare = litres.litres_of(away_long).whole, absence.reserve_l(away_long)
-    found = away.compute({"days": 14.0, "water": water, "spare": spare, "used": None})
+    own = Desk(replace(mine.file, garden=away_long))
+    made = away.panel(own)
+    found = away.compute(own, made.values)
     assert found.lasts_days == pytest.approx((lasts.low, lasts.high))
+    made.fields["used"].box.value = "20 L"
+    assert away.compute(own, made.values).loss_l_day == pytest.approx((17.0, 24.0))
 
 
 def test_oxygen_at_altitude_and_a_reading_beside_it():
