@@ -450,11 +450,26 @@ def test_large_grid_against_phreeqc():
 REPLAYED_DAYS = 30
 
 
+BASE_IONS = {"potassium": ("KCl", "K", 39.098), "calcium": ("CaCl2", "Ca", 40.078)}
+"""Ions that bases bring: the salt by which all else brings or takes them, PHREEQC's element, g/mol."""
+
+
+def phreeqc_alkalinity_mmol(water: phreeqpython.Solution) -> float:
+    """Alkalinity of a water by all the carbonate, hydroxide and hydrogen that PHREEQC finds in it, meq."""
+    species = water.species
+    carbonates = sum(moles for name, moles in species.items() if "HCO3" in name)
+    twofold = sum(moles for name, moles in species.items() if "CO3" in name and "HCO3" not in name)
+    hydroxides = sum(moles for name, moles in species.items() if "OH" in name)
+    return 1000.0 * (carbonates + 2.0 * twofold + hydroxides - species["H+"])
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize("name", ["classroom", "southern"])
 def test_month_of_spread_base_against_phreeqc(name: str):
-    """Alkalinity and inorganic carbon of the season's hours go into PHREEQC one by one: base as the chemical
-    that it is, all else as strong base or acid and carbon dioxide. pH must stay with the season's."""
+    """Alkalinity, inorganic carbon, potassium and calcium of the season go into PHREEQC hour by hour: base as
+    the chemical that it is, all else as strong base or acid, carbon dioxide and chlorides. pH, alkalinity and
+    both ions must stay with the season's. A second water gets no chlorides: in the first their strength
+    shows, which the season takes as one figure for the whole year."""
     season = seasons.season(name, 1)
     garden = seasons.garden(name)
     shape = basing.shape(garden.care.base_how)
@@ -466,24 +481,51 @@ def test_month_of_spread_base_against_phreeqc(name: str):
     assert months[begin] > REPLAYED_DAYS // 2, "a month without base shows nothing"
     alkalinity = hours["alkalinity_mg_l"] / carbonate.MG_L_CACO3_PER_EQ_L * 1000.0
     first = 24 * begin
-    water = phreeqc().add_solution_simple({}, temperature=float(hours["water_c"][first]))
-    water.add("NaOH", alkalinity[first])
-    water.add("CO2", hours["carbon_mmol_l"][first])
-    found, expected = [], []
+    mornings = {
+        ion: np.asarray(season.typical[f"{ion}_mg_l"]) / mass for ion, (_, _, mass) in BASE_IONS.items()
+    }
+    waters = [phreeqc().add_solution_simple({}, temperature=float(hours["water_c"][first])) for _ in range(2)]
+    salted, plain = waters
+    for water in waters:
+        water.add("NaOH", alkalinity[first])
+        water.add("CO2", hours["carbon_mmol_l"][first])
+    for ion, (salt, _, _) in BASE_IONS.items():
+        salted.add(salt, mornings[ion][begin])
+    found: dict[str, list[float]] = {name: [] for name in ("ph", "salted_ph", "alkalinity", *BASE_IONS)}
+    expected: dict[str, list[float]] = {name: [] for name in found}
     for hour in range(first, first + 24 * REPLAYED_DAYS):
         day, clock = divmod(hour, 24)
         base_meq = base_mmol = 0.0
+        moles: dict[str, float] = {}
         if day in given:
             event, part = given[day], 1000.0 * shape[clock] / hours["water_l"][hour]
             base_meq, base_mmol = (part * event.spread[amount] for amount in ("alkalinity_eq", "carbon_mol"))
             for key, grams in event.grams.items():
                 pure = grams * strengths.get(key, 1.0) / dosing.chemical(key).molar_mass_g_mol
-                water.add(FORMULAS[key][0], part * pure)
+                moles[FORMULAS[key][0]] = part * pure
         rest = alkalinity[hour + 1] - alkalinity[hour] - base_meq
-        water.add("NaOH" if rest > 0.0 else "HCl", abs(rest))
         carbon = hours["carbon_mmol_l"][hour + 1] - hours["carbon_mmol_l"][hour] - base_mmol
-        (water.add if carbon > 0.0 else water.remove)("CO2", abs(carbon))
-        water.change_temperature(float(hours["water_c"][hour + 1]))
-        found.append(hours["ph"][hour + 1])
-        expected.append(water.pH)
-    assert largest(found, expected, relative=False) < 0.03
+        for water in waters:
+            for formula, amount in moles.items():
+                water.add(formula, amount)
+            water.add("NaOH" if rest > 0.0 else "HCl", abs(rest))
+            (water.add if carbon > 0.0 else water.remove)("CO2", abs(carbon))
+            water.change_temperature(float(hours["water_c"][hour + 1]))
+        for name, water in (("ph", plain), ("salted_ph", salted)):
+            found[name].append(hours["ph"][hour + 1])
+            expected[name].append(water.pH)
+        if clock < 23:
+            continue
+        per_l = 1000.0 * (shape / hours["water_l"][24 * day : 24 * day + 24]).sum()
+        for ion, (salt, element, mass) in BASE_IONS.items():
+            brought = per_l * given[day].ions[ion] / mass if day in given else 0.0
+            other = mornings[ion][day + 1] - mornings[ion][day] - brought
+            (salted.add if other > 0.0 else salted.remove)(salt, abs(other))
+            found[ion].append(mornings[ion][day + 1])
+            expected[ion].append(salted.total_element(element))
+        found["alkalinity"].append(alkalinity[hour + 1])
+        expected["alkalinity"].append(phreeqc_alkalinity_mmol(salted))
+    assert largest(found["ph"], expected["ph"], relative=False) < 0.03
+    assert largest(found["salted_ph"], expected["salted_ph"], relative=False) < 0.04
+    for name in ("alkalinity", *BASE_IONS):
+        assert largest(found[name], expected[name]) < 0.005
