@@ -17,6 +17,7 @@ from aquacalc import words
 from aquacalc.agenda import ration
 from aquacalc.pages import jobs, sheets
 from aquacalc.pages.plan import Plan
+from aquacalc.pages.wall import this_month
 from aquacalc.panels.harvest import season_answers
 from aquacalc.report import calendar as ics
 from aquacalc.report import days as csv_files
@@ -47,28 +48,27 @@ def _sections(page: str) -> list[str]:
 
 
 def _feed_of_months(plan: Plan, found: Amounts) -> None:
-    """Day by day from the tables of the month sheets."""
+    """Day by day from the tables of the month sheets, where a column names its batches."""
     assert plan.agenda is not None
     assert plan.season is not None
-    months = days.months(plan.season)
-    for (first, last), sheet in zip(months, _sections(sheets.wall(plan, "months")), strict=True):
+    spans_ = this_month.spans(plan, plan.season)
+    for (first, last), sheet in zip(spans_, _sections(sheets.wall(plan, "months")), strict=True):
+        heads = [read(cell) for cell in re.findall(r"<th scope=\"col\">(.*?)</th>", sheet)]
+        fed = heads[1 : heads.index(plan.say("month-jobs"))]
         spans = ration.boundaries(plan.agenda.rations, first, last)
-        if not spans:
+        if not fed or not spans:
             continue
-        rows = table_rows(sheet)
-        there = [
-            b.name
-            for b in plan.garden.fish
-            if any(r.batch == b.name and r.touches(first, last) for r in plan.agenda.rations)
-        ]
-        by_span = len(there) <= 2
-        for at, (begin, end) in enumerate(spans):
-            for place, batch in enumerate(there):
-                cell = rows[at][1 + place] if by_span else rows[place][1 + at]
-                for day in range((end - begin).days + 1):
+        rows = {row[0]: row for row in table_rows(sheet)}
+        for begin, end in spans:
+            row = rows[plain(days.span(begin, end, plan.reader))]
+            for batch in plan.garden.fish:
+                named = [n for n, head in enumerate(fed) if batch.name in head]
+                cell = row[1 + (named[0] if named else 0)]
+                there = [one for one in plan.agenda.on(begin) if one.batch == batch.name]
+                for day in range((end - begin).days + 1) if there else ():
                     when = begin + timedelta(days=day)
-                    if cell not in (plan.say("year-no-figure"), plan.say("ration-start-up")):
-                        found[f"feed {batch} {when.isoformat()}"]["month sheet"] = number(cell)
+                    if cell != plan.say("ration-start-up"):
+                        found[f"feed {batch.name} {when.isoformat()}"]["month sheet"] = number(cell)
 
 
 def _feed_of_tables(plan: Plan, rows: Rows, found: Amounts) -> None:

@@ -24,7 +24,7 @@ KINDS = {"sow": "sow", "plant": "plant", "pick": "pick", "pick_once": "pick"}
 BEGINNINGS = {"Sow ": "sow", "Set ": "plant", "Expect ": "pick"}
 """How a sentence begins that tells of a job in a bed."""
 LEADS = {"sow": "Sow", "plant": "Plant", "pick": "(?:Pick|First picks)"}
-"""How a line of the strip for the wall begins."""
+"""How a line of a month sheet begins."""
 WEEK = timedelta(days=6)
 
 
@@ -39,7 +39,7 @@ def beds(plan: Plan, rows: Rows, events: Iterable[icalendar.Event], found: Amoun
     _tables("calendar", by_place, _of_events(plan, events), plan, found)
     _panel(plan, found)
     _page(plan, found)
-    _strip(plan, found)
+    _months(plan, found)
     _answers(plan, found)
     _glance(plan, rows, found)
 
@@ -132,28 +132,33 @@ def _page(plan: Plan, found: Amounts) -> None:
             found[f"days to pick {batch.crop} in {batch.bed}, {lot.one.key}"]["sowing page"] = row[3]
 
 
-def _strip(plan: Plan, found: Amounts) -> None:
-    """The strip for the wall: how many in which week, and by when picking has begun."""
+def _months(plan: Plan, found: Amounts) -> None:
+    """The month sheets: how many in which week, and by when picking has begun; a week with too much to print
+    counts what it leaves out."""
     weeks: dict[str, str] = defaultdict(str)
-    for sheet in sheets.wall(plan, "sowing").split("<h1")[1:]:
-        for week, what, _ in table_rows(sheet):
+    for sheet in sheets.wall(plan, "months").split("<h1")[1:]:
+        for week, *_, what, _ in table_rows(sheet):
             weeks[week] += f" {what}"
     for one in jobs.entries(plan):
         if one.key not in KINDS:
             continue
         crop = shortened_crop(one, plan)
         told = weeks[_week(one.day, weeks, plan)]
+        if " more: " in told:
+            continue
         lead = LEADS[KINDS[one.key]]
-        lines = " ".join(re.findall(rf"{lead} (?:(?!Sow |Plant |Pick |First |Last ).)*", told))
+        lines = " ".join(
+            re.findall(rf"{lead} (?:(?!Sow |Plant |Pick |First |Last |and [0-9]+ more).)*", told)
+        )
         said = re.findall(rf"{re.escape(crop)}( \(by [^)]*\)| [0-9 ]+)", lines)
         if one.key in ("sow", "plant"):
             counts = [re.sub(r"\D", "", text) for text in said]
             own = f"{one.count:.0f}"
-            found[f"how many to {_key(one)}"]["strip"] = own if own in counts else " or ".join(counts)
+            found[f"how many to {_key(one)}"]["month sheet"] = own if own in counts else " or ".join(counts)
         elif one.day < one.last:
             ends = [text.partition("(by ")[2].rstrip(")") for text in said]
             own = _day(one.last, plan)
-            found[f"last day to {_key(one)}"]["strip"] = own if own in ends else " or ".join(ends)
+            found[f"last day to {_key(one)}"]["month sheet"] = own if own in ends else " or ".join(ends)
 
 
 def shortened_crop(one: Entry, plan: Plan) -> str:
@@ -162,9 +167,9 @@ def shortened_crop(one: Entry, plan: Plan) -> str:
 
 
 def _week(day: date, weeks: Iterable[str], plan: Plan) -> str:
-    """The week of the strip in which a day lies."""
-    for before in range(7):
-        for length in range(before, 7):
+    """The week of a month sheet in which a day lies."""
+    for before in range(31):
+        for length in range(before, 31):
             first = day - timedelta(days=before)
             text = plain(days.span(first, first + timedelta(days=length), plan.reader))
             if text in weeks:

@@ -31,7 +31,6 @@ EXCEPTIONS: dict[str, dict[str, str]] = {
         "sizing.balance.triangles": "names of the coefficients that count, no amount"
     },
     "pages/folder/water_page.py": {"uncertainty.band": PERCENTILES},
-    "pages/jobs.py": {"schedule.absences": ABSENCE},
     "pages/kit.py": {"kits": AS_READ},
     "pages/plan.py": {
         "garden.litres": OPENS,
@@ -57,10 +56,10 @@ EXCEPTIONS: dict[str, dict[str, str]] = {
         "judge.oxygen": LINES,
         "judge.temperature": LINES,
     },
-    "pages/wall/sowing_strip.py": {"schedule.absences": ABSENCE},
     "pages/wall/startup_sheet.py": {"judge.sizes": LINES},
     "pages/wall/this_month.py": {"fish": NAMES},
     "pages/wall/top_up.py": {"water.chlorine": "the name of the usual reagent"},
+    "pages/wall/weeks.py": {"schedule.absences": ABSENCE},
     "report/given.py": {
         "garden.file": OPENS,
         "logbook.messy.mend": OPENS,

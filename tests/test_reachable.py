@@ -23,7 +23,7 @@ WAITING = {
             " nitrate_drift_mg_l_d plants_for_weekly_kg potassium_share sowing_dates"
             " uptake_g_m2_d"
         ),
-        "fish": "alive fcr_multiplier growth_rate_pct_d kg_for_feed ration_pct stock_count",
+        "fish": "alive fcr_multiplier growth_rate_pct_d kg_for_feed stock_count",
         "nitrogen": "ammonia_solution_ml ammonium_salt_g capacity_left days_to_fall",
         "water.salts": "after_flushing_mg_l before_daily_change_mg_l",
     },

@@ -12,7 +12,19 @@ import numpy as np
 from aquacalc.advice.doses import jumps
 from aquacalc.advice.doses.jumps import Jump
 from aquacalc.advice.finding import Finding
-from aquacalc.agenda import beds, costs, doses, jobs, other_water, ration, stocking, supplies, visits
+from aquacalc.agenda import (
+    appetite,
+    beds,
+    costs,
+    doses,
+    jobs,
+    other_water,
+    ration,
+    stocking,
+    supplies,
+    visits,
+)
+from aquacalc.agenda.appetite import Appetite
 from aquacalc.agenda.beds import Grown, Lot
 from aquacalc.agenda.jobs import Entry
 from aquacalc.agenda.living import TakenOut
@@ -48,7 +60,8 @@ class Agenda:
     base_by_readings: a week's base by the log;
     feed_g: of the season; costs: what the season uses, at the grower's prices; taken_out: fish that would not
     live through the season, planned out before; base_jumps: what the day of most base makes of the water
-    right after its first portion, by the way in which it is given.
+    right after its first portion, by the way in which it is given; appetites: what each batch eats on a day
+    by weight and water, for each month by its first day in the season.
     """
 
     first: date
@@ -72,6 +85,7 @@ class Agenda:
     base_by_readings: Read | None = None
     taken_out: tuple[TakenOut, ...] = ()
     base_jumps: Mapping[BaseHow, Jump] = field(default_factory=dict)
+    appetites: Mapping[date, tuple[Appetite, ...]] = field(default_factory=dict)
 
     @property
     def waiting(self) -> frozenset[str]:
@@ -140,6 +154,7 @@ def agenda(
         base_by_readings=supplies.by_readings(garden, given, log, made or run.first),
         taken_out=out,
         base_jumps=jumps.of_season(run, garden),
+        appetites=appetite.by_month(run, garden, rations),
     )
 
 

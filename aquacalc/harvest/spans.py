@@ -11,7 +11,6 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from aquacalc.constants import DAYS_PER_WEEK
 from aquacalc.season.result import SeasonRun
 from aquacalc.uncertainty import Band, Floats, band
 
@@ -25,18 +24,6 @@ def months(run: SeasonRun) -> Spans:
     return [
         (run.date(first).replace(day=1), slice(first, after))
         for first, after in pairwise([*firsts, run.days])
-    ]
-
-
-def weeks(run: SeasonRun, weekday: int) -> Spans:
-    """The weeks of a season that begin on a day of the week (0 on Monday), each with that day.
-
-    The first begins on or before the first day of the season.
-    """
-    before = (run.first.weekday() - weekday) % DAYS_PER_WEEK
-    return [
-        (run.date(first), slice(max(first, 0), min(first + DAYS_PER_WEEK, run.days)))
-        for first in range(-before, run.days, DAYS_PER_WEEK)
     ]
 
 

@@ -29,8 +29,8 @@ from aquacalc.pages.wall import (
     emergency,
     records,
     routine,
-    sowing_strip,
     startup_sheet,
+    supplements,
     this_month,
     top_up,
 )
@@ -71,16 +71,16 @@ WALL: MappingProxyType[str, Callable[[Plan], Html]] = MappingProxyType(
         "ammonia": ammonia_table.page,
         "tests": routine.page,
         "doses": doses.page,
+        "supplements": supplements.page,
         "topping_up": top_up.page,
         "start_up": startup_sheet.sheets,
         "tick": records.tick_sheet,
         "weekly": records.weekly_sheet,
-        "sowing": sowing_strip.sheets,
         "months": this_month.sheets,
     }
 )
-"""Sheets for the wall, each on a page of its own. `sowing`, `months`: several, none without a season;
-`start_up`: two, none for a garden that runs."""
+"""Sheets for the wall, each on a page of its own, at most ten and those of the months. `months`: none without
+a season; `start_up`: two, none for a garden that runs, which has `tick` and `weekly` to write on instead."""
 
 
 def folder(plan: Plan, *names: str, printed: bool = True) -> Html:

@@ -122,11 +122,11 @@ WALL: MappingProxyType[str, Rests] = MappingProxyType(
         "ammonia": _ammonia,
         "tests": _tests,
         "doses": _doses,
+        "supplements": _doses,
         "topping_up": _new_water,
         "start_up": _start_up,
         "tick": _nothing,
         "weekly": _nothing,
-        "sowing": _crops,
         "months": _year,
     }
 )

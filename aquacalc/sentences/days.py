@@ -1,6 +1,6 @@
 """Days in words: one, from one to another, several; and the months of a season."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from datetime import date
 from itertools import groupby
 
@@ -44,21 +44,6 @@ def between(first: date, last: date, reader: Reader) -> str:
     if first == last:
         return words.say("when-day", reader, day=words.day(first, reader))
     return words.say("day-between", reader, first=words.day(first, reader), last=words.day(last, reader))
-
-
-def joined(found: Iterable[tuple[date, date]]) -> tuple[tuple[date, date], ...]:
-    """Spans of days in order, those of several days that overlap each other as one.
-
-    >>> joined([(date(2027, 4, 3), date(2027, 4, 9)), (date(2027, 4, 8), date(2027, 4, 12))])
-    ((datetime.date(2027, 4, 3), datetime.date(2027, 4, 12)),)
-    """
-    spans_: list[tuple[date, date]] = []
-    for first, last in sorted(set(found)):
-        if spans_ and first <= spans_[-1][1] and first < last:
-            spans_[-1] = (spans_[-1][0], max(last, spans_[-1][1]))
-        else:
-            spans_.append((first, last))
-    return tuple(spans_)
 
 
 def listed(found: Sequence[tuple[date, date]], reader: Reader) -> str:

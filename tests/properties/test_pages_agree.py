@@ -38,7 +38,6 @@ def test_no_amount_of_a_demo_garden_has_two_values(name: str, tmp_path: Path):
         "panel",
         "season-tasks.csv",
         "sowing panel",
-        "strip",
     }
 
 

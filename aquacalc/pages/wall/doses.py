@@ -67,14 +67,12 @@ def weighed(plan: Plan, grams: float, product: Product) -> str:
 
 
 def page(plan: Plan) -> Html:
-    """The sheet beside the shelf, and one for what is still to be bought."""
-    found = lines(plan)
-    own = [line for line in found if not line.to_buy]
-    bought = [line for line in found if line.to_buy]
-    shelf = sheet(
+    """The sheet beside the shelf; what is still to be bought stands on that of the supplements."""
+    own = [line for line in lines(plan) if not line.to_buy]
+    return sheet(
         plan,
         plan.say("dose-title"),
-        *_adults(plan),
+        *adults(plan),
         paragraph(_made_for(plan)),
         _table(plan, own) if own else paragraph(plan.say("dose-none")),
         *_weekly(plan),
@@ -83,10 +81,9 @@ def page(plan: Plan) -> Html:
         element("h2", plan.say("dose-never")),
         listing(_never(plan)),
     )
-    return join(shelf, _to_buy(plan, bought)) if bought else shelf
 
 
-def _adults(plan: Plan) -> list[Html]:
+def adults(plan: Plan) -> list[Html]:
     """The mark of a sheet that in a school is for adults only."""
     if plan.garden.site.setting != "school":
         return []
@@ -98,22 +95,6 @@ def _made_for(plan: Plan) -> str:
         "dose-made-for",
         volume=plan.quantity(plan.litres.whole, "volume"),
         new=plan.quantity(doses.NEW_WATER_L[plan.reader.units], "volume"),
-    )
-
-
-def _to_buy(plan: Plan, found: Sequence[Line]) -> Html:
-    """What the plan asks for and the shelf does not hold, with the same rule."""
-    return sheet(
-        plan,
-        plan.say("dose-title-to-buy"),
-        *_adults(plan),
-        paragraph(_made_for(plan)),
-        paragraph(plan.say("dose-to-buy")),
-        _table(plan, found, "to-buy"),
-        element("h2", plan.say("dose-how")),
-        listing([plan.say("dose-rule-test"), plan.say("dose-rule-mix")]),
-        element("h2", plan.say("dose-never")),
-        listing([plan.say("dose-never-date")]),
     )
 
 
@@ -162,8 +143,8 @@ def _weekly_of_season(plan: Plan, agenda: Agenda) -> Iterator[str]:
         )
 
 
-def _table(plan: Plan, found: Sequence[Line], first: str = "product") -> Html:
-    head = [plan.say(f"dose-head-{name}") for name in (first, "step", "grams", "day")]
+def _table(plan: Plan, found: Sequence[Line]) -> Html:
+    head = [plan.say(f"dose-head-{name}") for name in ("product", "step", "grams", "day")]
     rows = [
         (
             _product(plan, line),

@@ -1,4 +1,7 @@
-"""Sheets to write on: 28 days to tick, and a quarter of weekly tests in the units of this garden's kit."""
+"""Sheets to write on: 28 days to tick, and a quarter of weekly tests in the units of this garden's kit.
+
+A garden that is new writes on its start-up sheets first; the plan made after that has these.
+"""
 
 from aquacalc import words
 from aquacalc.pages import kit
@@ -12,7 +15,9 @@ WEEKLY = ("ph", "tan", "nitrite", "nitrate", "alkalinity", "oxygen")
 
 
 def tick_sheet(plan: Plan) -> Html:
-    """Four weeks, one line a day."""
+    """Four weeks, one line a day; nothing while a filter is started up."""
+    if plan.garden.start_up.state == "new":
+        return Html("")
     units = {
         "temperature": words.unit("temperature", plan.reader),
         "feed": words.unit("dose", plan.reader),
@@ -28,7 +33,10 @@ def tick_sheet(plan: Plan) -> Html:
 
 
 def weekly_sheet(plan: Plan) -> Html:
-    """A quarter of weekly tests, and room for what was weighed, picked, and why."""
+    """A quarter of weekly tests, and room for what was weighed, picked, and why; nothing while a filter is
+    started up."""
+    if plan.garden.start_up.state == "new":
+        return Html("")
     columns = [_headed(words.say(f"record-{name}", plan.reader), _unit(plan, name)) for name in WEEKLY]
     temperature = words.unit("temperature", plan.reader)
     head = [plan.say("record-date"), temperature, *columns, plan.say("record-did")]

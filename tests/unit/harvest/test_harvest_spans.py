@@ -2,7 +2,6 @@ from datetime import date
 
 import numpy as np
 import pandas as pd
-import pytest
 from hand_made_season import season
 
 from aquacalc.harvest import spans
@@ -17,21 +16,6 @@ def test_months_are_cut_to_the_season():
         (date(2028, 2, 1), slice(33, 62)),
         (date(2028, 3, 1), slice(62, 63)),
     ]
-
-
-@pytest.mark.parametrize(
-    ("weekday", "first", "days"),
-    [
-        (0, date(2027, 3, 1), [7, 3]),  # the season begins on a Monday
-        (5, date(2027, 2, 27), [5, 5]),
-        (1, date(2027, 2, 23), [1, 7, 2]),
-    ],
-)
-def test_weeks_begin_on_or_before_the_first_day(weekday: int, first: date, days: list[int]):
-    found = spans.weeks(season(days=10), weekday)
-    assert found[0][0] == first
-    assert [one.stop - one.start for _, one in found] == days
-    assert [one.start for _, one in found[1:]] == [one.stop for _, one in found[:-1]]
 
 
 def test_a_band_becomes_three_columns_with_the_unit_at_the_end():

@@ -1,12 +1,10 @@
 """The year's sheets for the wall: what to sow, plant and pick, and a sheet a month."""
 
 import re
-from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
 
-import numpy as np
 import plans
 import pytest
 import seasons
@@ -17,7 +15,7 @@ from aquacalc.agenda import ration
 from aquacalc.garden.model import Away
 from aquacalc.pages import jobs, sheets
 from aquacalc.pages.plan import Plan
-from aquacalc.pages.wall import sowing_strip, this_month
+from aquacalc.pages.wall import this_month, weeks
 from aquacalc.sentences import days
 from aquacalc.sentences import rations as sentences
 from aquacalc.words import Reader
@@ -33,95 +31,111 @@ def months(plan: Plan) -> dict[str, str]:
     return {read(one)[:3]: one for one in split(this_month.sheets(plan))}
 
 
-def rations(plan: Plan) -> Iterator[tuple[str, list[str]]]:
-    """Every week of every sheet: its days, and what stands in its cells of feed."""
-    for one in split(this_month.sheets(plan)):
-        for row in table_rows(one):
-            yield row[0], row[1:-1]
-
-
 # --- all sheets ------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("garden", seasons.DEMOS)
-def test_there_is_a_sheet_a_month_and_each_says_whose_it_is(garden: str):
+def test_every_day_stands_on_one_sheet_and_each_says_whose_it_is(garden: str):
     plan = plans.of_season(garden)
+    assert plan.season is not None
+    spans = this_month.spans(plan, plan.season)
     found = split(sheets.wall(plan, "months"))
-    assert len(found) == 12
-    strips = split(sheets.wall(plan, "sowing"))
-    assert strips
-    for sheet in [*strips, *found]:
+    assert len(found) == len(spans)
+    months = days.months(plan.season)
+    assert (spans[0][0], spans[-1][1]) == (months[0][0], months[-1][1])
+    assert all(one[1] + timedelta(days=1) == two[0] for one, two in pairwise(spans))
+    for first, last in spans:
+        fed = [month for month in months if first <= month[0] <= last and this_month._fed(plan, *month)]
+        assert len(fed) <= 1
+        assert not fed or (first, last) == fed[0]
+    for sheet in found:
         assert f"{plan.name()} · made" in read(sheet)
         assert "make again when stock, feed, kit or layout changes" in read(sheet)
 
 
+@pytest.mark.parametrize("garden", seasons.DEMOS)
+def test_the_wall_holds_at_most_ten_sheets_and_those_of_the_months(garden: str):
+    plan = plans.of_season(garden)
+    names = [name for name in sheets.WALL if name != "months"]
+    assert len(split(sheets.wall(plan, *names))) <= 10
+
+
 def test_without_a_season_there_are_none():
-    assert sheets.wall(plans.of_yard(), "sowing", "months") == ""
+    assert sheets.wall(plans.of_yard(), "months") == ""
 
 
 @pytest.mark.parametrize("garden", seasons.DEMOS)
 def test_no_sheet_orders_a_chemical(garden: str):
     plan = plans.of_season(garden)
-    text = read(sheets.wall(plan, "sowing", "months")).lower()
+    text = read(sheets.wall(plan, "months")).lower()
     named = [row.text("name") for row in tables.load("chemicals")]
     named += [product.name for product in plan.garden.products]
     assert [name for name in named if name.lower() in text] == []
 
 
-# --- the sowing strip ------------------------------------------------------------------------------------
+# --- the weeks -------------------------------------------------------------------------------------------
+
+
+def whole_weeks(plan: Plan) -> list[weeks.Week]:
+    """All weeks of all sheets, nothing cut."""
+    assert plan.season is not None
+    return [week for span in this_month.spans(plan, plan.season) for week in this_month._weeks(plan, *span)]
 
 
 @pytest.mark.parametrize("garden", seasons.DEMOS)
-def test_every_sowing_and_planting_stands_in_its_week(garden: str):
+def test_every_job_stands_in_its_week(garden: str):
     plan = plans.of_season(garden)
     assert plan.season is not None
-    rows = list(sowing_strip.rows(plan, plan.season))
+    rows = whole_weeks(plan)
     assert rows[0].first == plan.season.first
     assert all(one.last + timedelta(days=1) == two.first for one, two in pairwise(rows))
     for task in jobs.entries(plan):
+        row = next(row for row in rows if row.first <= task.day <= row.last)
+        text = read(" ".join(kind.html for kind in row.kinds))
         if task.key in ("sow", "plant"):
-            row = next(row for row in rows if row.first <= task.day <= row.last)
-            said = f"{words.name('crop', task.subject)} {words.number(task.count, digits=9)}"
-            assert said in read(" ".join(kind.html for kind in row.kinds))
+            assert f"{words.name('crop', task.subject)} {words.number(task.count, digits=9)}" in text
+        elif task.key == "test":
+            assert "Test" in text
+        elif task.key in ("stock", "take"):
+            assert read(jobs.sentence(task, plan)) in text
 
 
-def test_idle_weeks_are_one_row_and_sheets_hold_no_more_than_they_have_room_for():
-    plan = plans.of_season("greenhouse")
-    assert plan.season is not None
-    rows = list(sowing_strip.rows(plan, plan.season))
-    idle = [n for n, row in enumerate(rows) if "nothing to sow" in row.kinds[0].html]
-    assert idle
-    assert all(n + 1 not in idle for n in idle)
-    pages = sowing_strip.paged(rows)
-    assert [row for page in pages for row in page] == rows
-    assert all(sum(row.height_mm for row in page) <= sowing_strip.ROOM_MM for page in pages)
+def test_weeks_with_nothing_but_tests_are_one_row_where_there_is_no_feed():
+    plan = plans.of_season("yard")
+    rows = [row for row in whole_weeks(plan) if not this_month._fed(plan, row.first, row.last)]
+    calm = [n for n, row in enumerate(rows) if {kind.key for kind in row.kinds} <= {"test"}]
+    long = [n for n in calm if (rows[n].last - rows[n].first).days > 6]
+    assert long
+    assert all("," in rows[n].kinds[0].names[0] for n in long)
 
 
-def test_a_week_with_more_work_than_a_sheet_holds_is_parted_and_nothing_is_lost():
-    week = date(2027, 4, 3), date(2027, 4, 9)
-    names = tuple(f"A crop with a name {number}" for number in range(90))
-    much = sowing_strip.Row(*week, (sowing_strip.Kind("Sow", names), sowing_strip.Kind("Plant", names)))
-    little = sowing_strip.Row(*week, (sowing_strip.Kind("Sow", names[:1]),))
-    pages = sowing_strip.paged([little, much, little])
-    assert len(pages) > 2
-    assert all(sum(row.height_mm for row in page) <= sowing_strip.ROOM_MM for page in pages)
-    parts = [row for page in pages for row in page][1:-1]
-    assert {(row.first, row.last) for row in parts} == {week}
-    for lead in ("Sow", "Plant"):
-        kinds = [kind for row in parts for kind in row.kinds if kind.lead == lead]
-        assert tuple(name for kind in kinds for name in kind.names) == names
+def test_a_full_week_keeps_fish_water_and_tests_and_counts_what_it_leaves_out():
+    names = tuple(f"A crop with a name {number}" for number in range(9))
+    kinds = tuple(
+        weeks.Kind(key, key.title(), names) for key in ("fish", "water", "test", "sow", "plant", "last")
+    )
+    week = weeks.Week(date(2027, 4, 3), date(2027, 4, 9), kinds)
+    cut = week.within(12, 40)
+    assert cut.kinds[:3] == kinds[:3]
+    kept = sum(len(kind.names) for kind in cut.kinds)
+    assert cut.more == 6 * len(names) - kept > 0
+    assert week.within(100, 40) == week
 
 
-def test_a_sheet_names_its_part_where_there_are_several():
-    several = split(sowing_strip.sheets(plans.of_season("greenhouse")))
-    assert len(several) > 1
-    assert all(f"{n} of {len(several)}" in read(one) for n, one in enumerate(several, 1))
+def test_weeks_are_cut_to_the_room_of_their_sheet_and_not_further():
+    names = tuple(f"A crop with a name {number}" for number in range(9))
+    week = weeks.Week(date(2027, 4, 3), date(2027, 4, 9), (weeks.Kind("sow", "Sow", names),))
+    lines = week.lines(40)
+    assert weeks.fitted([week, week], 2 * lines, 40, [1, 1]) == (week, week)
+    cut = weeks.fitted([week, week], 2 * lines - 1, 40, [1, 1])
+    assert sum(one.lines(40) for one in cut) <= 2 * lines - 1
+    assert all(one.more for one in cut)
 
 
 def test_first_picks_tell_until_when_they_may_begin():
     plan = plans.of_season("yard")
     okra = next(one for one in jobs.entries(plan) if one.key == "pick" and one.subject == "okra")
-    assert f"Okra (by {words.day(okra.last, plan.reader)})" in read(sowing_strip.sheets(plan))
+    assert f"Okra (by {words.day(okra.last, plan.reader)})" in read(this_month.sheets(plan))
 
 
 # --- feed of the month -----------------------------------------------------------------------------------
@@ -139,7 +153,7 @@ def test_every_day_has_the_ration_of_the_plan(garden: str):
             assert given == later or all(one.start_up for one in (*given, *later))
             for batch in plan.garden.fish:
                 own = [one for one in plan.agenda.on(begin) if one.batch == batch.name]
-                said = this_month._amount(plan, batch.name, begin)
+                said = this_month._amount(plan, this_month._ration(plan, batch.name, begin))
                 if own and own[0].start_up:
                     assert said == "by the start-up sheet"
                 elif own and own[0].grams > 0.0:
@@ -162,31 +176,29 @@ def test_every_day_of_a_month_lies_in_a_week_of_its_sheet():
     ]
 
 
-def test_two_batches_have_columns_of_their_own_and_more_a_row_each():
+def test_batches_that_get_the_same_share_a_column_and_others_have_their_own():
     plan = plans.of_season("greenhouse")
-    assert all(len(row) == 4 for row in table_rows(months(plan)["Nov"]))
-    assert "west trout" in read(months(plan)["Oct"])
-    run = plan.season
-    assert run is not None
-    three = replace(
-        plan,
-        garden=replace(plan.garden, fish=(*plan.garden.fish, replace(plan.garden.fish[0], name="third"))),
-        season=replace(
-            run,
-            fish_names=(*run.fish_names, "third"),
-            fish={name: np.concatenate([of, of[:1]]) for name, of in run.fish.items()},
-            typical={
-                name: np.concatenate([of, of[:1]]) if name.startswith("fish.") else of
-                for name, of in run.typical.items()
-            },
-        ),
+    assert plan.season is not None
+    november = next(span for span in this_month.spans(plan, plan.season) if span[0].month == 11)
+    found = this_month._weeks(plan, *november)
+    columns = this_month._columns(plan, found)
+    told = {batch: column.cells for column in columns for batch in column.batches}
+    assert set(told) == {"west trout", "east trout"}
+    assert len(columns) == len(set(told.values()))
+    for cells in zip(*told.values(), strict=True):
+        assert all(cells)
+    other = [replace(columns[0], batches=(f"batch {number}",), cells=columns[0].cells) for number in range(3)]
+    few, many = (this_month._table(plan, found, some, 200.0) for some in (other[:2], other))
+    assert all(len(row) == 5 for row in table_rows(few))
+    assert all(len(row) == 4 for row in table_rows(many))
+    assert all(
+        f"batch 2: {read(cell)}" in row[1] for row, cell in zip(table_rows(many), other[2].cells, strict=True)
     )
-    assert [row[0] for row in table_rows(months(three)["Nov"])] == ["west trout", "east trout", "third"]
 
 
 def test_the_title_says_what_the_fish_get_and_that_they_get_nothing():
     plan = plans.of_season("greenhouse")
-    assert read(months(plan)["Jul"]).startswith("July 2028: no feed")
+    assert "no feed" in read(months(plan)["Jun"])[:40]
     assert re.match(r"November 2027: feed (up to )?[0-9]+ (to [0-9]+ )?g/day", read(months(plan)["Nov"]))
 
 
@@ -201,7 +213,7 @@ def test_meals_and_the_temperatures_at_which_feeding_stops():
 def test_a_sheet_tells_when_there_is_more_and_what_oxygen_and_filter_carry():
     plan = plans.of_season("yard")
     august = read(months(plan)["Aug"])
-    assert "at most once a week, tested that day: when all is eaten in 5 minutes" in august
+    assert "at most once a week, tested that day: all is eaten in 5 minutes" in august
     assert plan.agenda is not None
     cap = plan.agenda.cap_g_day(date(2027, 8, 1), date(2027, 8, 31))
     assert cap is not None
@@ -223,59 +235,11 @@ def test_a_place_that_falls_empty_is_told_on_the_sheet_of_its_month_with_what_to
     assert "Empty bed" not in read(sheets_["Jul"])
 
 
-def test_readings_at_which_to_act_are_those_of_the_kit():
-    rows = {row[0]: row[1] for row in table_rows(months(plans.of_season("yard"))["May"], place=1)}
-    assert rows["ammonia (TAN)"] == "1.2 N or more"
-    # As judged where chloride was not tested.
-    assert rows["nitrite"] == "1 NO2 (0.3 as N) or more"
-    assert "* past the end of this kit" in read(months(plans.of_season("yard"))["May"])
-
-
 def test_tests_that_an_absence_moved_say_from_when_and_why():
     text = read(months(plans.of_season("yard"))["Jul"])
-    assert "Jul 12, 17, 24, 31: weekly tests, before feeding" in text
-    assert "because of the absence Jul 2 to 11 moved from Jul 10 to Jul 12" in text
+    assert "Test Jul 12, instead of Jul 10" in text
     assert "Away Jul 2 to 11: bags, one at a visit and one a day at most, none where nobody looks in." in text
     assert "Away" not in read(months(plans.of_season("yard"))["Aug"]).replace("away", "")
-
-
-def test_jobs_of_one_kind_are_one_line_with_all_their_days():
-    plan = plans.of_season("greenhouse")
-    told = jobs.jobs_of(jobs.within(jobs.entries(plan), date(2028, 5, 1), date(2028, 5, 31)), plan)
-    assert len({job.text for job in told}) == len(told)
-    sown = sorted(
-        task.day
-        for task in jobs.entries(plan)
-        if task.key == "sow" and task.subject == "lettuce_butterhead" and task.day.month == 5
-    )
-    line = next(jobs.line(job, plan) for job in told if job.text.startswith("sow Lettuce, butterhead"))
-    assert line.startswith(days.listed([(day, day) for day in sown], plan.reader) + ": sow")
-
-
-def test_what_does_not_fit_on_a_sheet_is_counted():
-    plan = plans.of_season("greenhouse")
-    entries = jobs.entries(plan)
-    crowded = this_month._jobs(plan, entries)
-    assert re.search(r"[0-9]+ more jobs stand on the sheet of what to sow, plant and pick", read(crowded))
-    assert crowded.count("<li>") <= this_month.JOB_LINES
-    assert "Nothing but the tests" in this_month._jobs(plan, [])
-
-
-def test_jobs_of_fish_stand_on_a_sheet_however_much_is_sown_and_picked():
-    plan = plans.of_season("greenhouse")
-    may = jobs.within(jobs.entries(plan), date(2028, 5, 1), date(2028, 5, 31))
-    picks = [one for one in jobs.entries(plan) if one.key in this_month.READY]
-    much = [replace(one, subject=row.key) for row in tables.load("crops") for one in picks]
-    sheet = read(this_month._jobs(plan, [*much, *may]))
-    assert "take west trout out of west tank" in sheet
-    assert "weekly tests" in sheet
-    assert "more jobs stand on the sheet" in sheet
-
-
-def test_a_job_moved_by_no_known_absence_tells_its_days():
-    plan = plans.of_season("yard")
-    moved = jobs.Job("plant Okra", ((date(2027, 7, 12),) * 2,), ((date(2027, 7, 12), date(2027, 12, 10)),))
-    assert jobs.line(moved, plan) == "Jul 12: plant Okra (Jul 12 instead of Dec 10)"
 
 
 def test_a_garden_nobody_leaves_has_nothing_moved():
@@ -283,18 +247,15 @@ def test_a_garden_nobody_leaves_has_nothing_moved():
     assert plan.season is not None
     garden = replace(plan.garden, away=())
     stays = replace(plan, garden=garden)
-    assert "moved" not in read(this_month.sheets(stays))
-    gone = replace(garden, away=(Away(date(2027, 5, 10), date(2027, 5, 14), ""),))
+    assert "instead of" not in read(this_month.sheets(stays))
+    gone = replace(garden, away=(Away(date(2027, 5, 14), date(2027, 5, 16), ""),))
     leaves = replace(plan, garden=gone)
-    assert "because of the absence May 10 to 14 moved from May 12" in read(this_month.sheets(leaves))
+    assert "instead of May 15" in read(this_month.sheets(leaves))
 
 
 # --- days in words ---------------------------------------------------------------------------------------
 
 
-def test_days_are_listed_by_month_and_overlapping_spans_are_one():
+def test_days_are_listed_by_month():
     day = [date(2027, 5, number) for number in range(1, 32)]
     assert days.listed([(day[0], day[0]), (day[7], day[7])], Reader()) == "1, 8 May"
-    spans = days.joined([(day[0], day[9]), (day[7], day[14]), (day[20], day[20])])
-    assert days.listed(spans, Reader()) == "1 to 15 May, 21 May"
-    assert days.joined([(day[3], day[3]), (day[3], day[3])]) == ((day[3], day[3]),)

@@ -381,9 +381,7 @@ def test_sheets_to_write_on_have_their_lines_and_units():
     assert "as ____" in records.weekly_sheet(plans.changed(YARD, kits=()))
 
 
-@pytest.mark.parametrize(
-    "name", [name for name in sheets.WALL if name not in ("sowing", "months", "start_up")]
-)
+@pytest.mark.parametrize("name", [name for name in sheets.WALL if name not in ("months", "start_up")])
 def test_every_sheet_says_whose_it_is_when_it_was_made_and_when_to_make_it_again(name: str):
     page = text(sheets.wall(YARD, name))
     assert "Test yard · made 20 February 2027 · version" in page
