@@ -9,13 +9,13 @@ from datetime import date
 from aquacalc import words
 from aquacalc.agenda.doses import Line
 from aquacalc.agenda.supplies import IRON, MINERALS, Supply
+from aquacalc.constants import MONTHS_PER_YEAR
 from aquacalc.pages.html import LINE_BREAK, Html, element, join, listing, paragraph, table
 from aquacalc.pages.plan import Plan, sheet
 from aquacalc.pages.wall import doses
 
 ELEMENT_OF = {kind: of for kind, (of, _) in {**MINERALS, "iron": IRON}.items()}
 """The element that a kind of supply brings."""
-MONTHS = 12
 ORDER = ("base", "K", "Ca", "Mg", "Fe", "chloride", "ammonia", "chlorine")
 
 
@@ -95,11 +95,11 @@ def _when(plan: Plan, line: Line) -> Iterator[str]:
 def _months(plan: Plan, found: Iterable[date]) -> str:
     """Calendar months in the order of the season, those that follow each other as a span."""
     months = list(dict.fromkeys(one.month for one in found))
-    if len(months) == MONTHS:
+    if len(months) == MONTHS_PER_YEAR:
         return plan.say("supplement-all-year")
     spans: list[list[int]] = []
     for month in months:
-        if spans and (spans[-1][-1] % MONTHS) + 1 == month:
+        if spans and (spans[-1][-1] % MONTHS_PER_YEAR) + 1 == month:
             spans[-1].append(month)
         else:
             spans.append([month])
