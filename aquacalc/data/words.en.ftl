@@ -4990,6 +4990,7 @@ problem-proposal-folder = a demo garden is never written; say where your own goe
 good-year-search = Look for a good year (some minutes)
 good-year-write = Write the ticked changes into the garden file
 good-year-back = Put the garden file back
+good-year-waits = Another page of this server is at work on a search or a plan. Yours begins by itself when that is done.
 good-year-none = No proposal is open for this garden. Press the button, or run aquacalc plan. Nothing is written but the proposal.
 good-year-answer = { $changes ->
     [0] With nothing ticked the garden stays as it is written.

@@ -4,6 +4,7 @@ import mimetypes
 import os
 import secrets
 import socket
+import tempfile
 import webbrowser
 import zlib
 from collections.abc import Callable, Sequence
@@ -28,7 +29,7 @@ from voila.tornado.treehandler import TornadoVoilaTreeHandler
 from aquacalc import tables, words
 from aquacalc.garden import places
 from aquacalc.pages.html import Html
-from aquacalc.panels.frame import kept, scenarios
+from aquacalc.panels.frame import kept, scenarios, turn
 from aquacalc.serve import classroom, gardens, index, notebooks, plan
 from aquacalc.serve.gardens import Choice
 from aquacalc.serve.visitors import Visitor, Visitors, is_full, unlinked
@@ -69,6 +70,8 @@ def serve(
     # Threads of several pages would fight for the cores.
     for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"):
         os.environ.setdefault(name, "1")
+    # Searches and plans wait for each other, in whichever process they run.
+    os.environ[turn.PLACE] = str(Path(tempfile.gettempdir()) / f"aquacalc-turn-{os.getpid()}")
     config = Config()
     config.Voila.ip = LOOPBACK if visitors is None else "0.0.0.0"
     config.Voila.open_browser = False
@@ -93,7 +96,10 @@ def serve(
             webbrowser.open(server.addresses.pages)
 
     server.opened, server.visitors, server.ready = folder.resolve(), visitors, ready
-    server.start()
+    try:
+        server.start()
+    finally:
+        Path(os.environ[turn.PLACE]).unlink(missing_ok=True)
 
 
 class Server(Voila):  # type: ignore[misc]

@@ -2,6 +2,8 @@
 
 import asyncio
 import sys
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -9,6 +11,7 @@ from aquacalc import words
 from aquacalc.garden import places
 from aquacalc.pages import html
 from aquacalc.pages.html import Html
+from aquacalc.panels.frame import turn
 from aquacalc.serve.gardens import Choice
 from aquacalc.serve.index import whole
 from aquacalc.words import Reader
@@ -57,7 +60,7 @@ class Maker:
         task.add_done_callback(self._tasks.discard)
 
     async def _run(self, garden: str, folder: Path, making: Making) -> None:
-        async with self._turn:
+        async with self._turn, _turn():
             process = await asyncio.create_subprocess_exec(
                 *(sys.executable, "-m", "aquacalc", "season", garden, "--out", str(folder)),
                 stdout=asyncio.subprocess.PIPE,
@@ -68,6 +71,18 @@ class Maker:
             async for line in process.stdout:
                 making.lines.append(line.decode("utf-8", "replace").strip())
             making.status = await process.wait()
+
+
+@asynccontextmanager
+async def _turn() -> AsyncIterator[None]:
+    """Wait until no page searches, and let none search meanwhile."""
+    mine = turn.Turn()
+    try:
+        while not mine.taken():
+            await asyncio.sleep(turn.LOOK_S)
+        yield
+    finally:
+        mine.end()
 
 
 def folder_of(garden: Choice, opened: Path) -> Path:

@@ -39,6 +39,7 @@ LONG_PARTS = """async most => {
     return found;
 }"""
 PHONE = {"width": 390, "height": 844}
+ZOOMED = {"width": 640, "height": 400}
 
 
 @pytest.fixture(scope="module")
@@ -87,9 +88,11 @@ def test_a_page_runs_by_itself_and_fits_a_phone(opened: Callable[..., Notebook],
     assert one.page.locator("h1").first.inner_text()
     assert "import " not in one.page.locator("main").inner_text()
     assert grave(one) == []
-    one.page.set_viewport_size(PHONE)
-    one.page.wait_for_timeout(300)
-    assert one.page.evaluate("document.documentElement.scrollWidth") == PHONE["width"]
+    # At 200 % a laptop is as wide as a small tablet.
+    for size in (ZOOMED, PHONE):
+        one.page.set_viewport_size(size)
+        one.page.wait_for_timeout(300)
+        assert one.page.evaluate("document.documentElement.scrollWidth") == size["width"]
     # One question at a time, none of them longer than twelve screens.
     long = one.page.evaluate(LONG_PARTS, MOST_SCREENS * PHONE["height"])
     assert long == []
@@ -243,3 +246,35 @@ def test_what_was_typed_is_there_after_a_reload(opened: Callable[..., Notebook])
     one.page.wait_for_selector(".aq-size .aq-answer")
     assert one.page.locator(".aq-size input").first.input_value() == "7"
     assert one.text(".aq-size .aq-answer") == shown
+
+
+STOP = """() => {
+    const at = document.activeElement, look = getComputedStyle(at);
+    const labels = at.labels ? [...at.labels].map(one => one.innerText).join(" ") : "";
+    return {
+        where: at.className.baseVal ?? at.className,
+        panel: Boolean(at.closest(".aq-size")),
+        name: [at.getAttribute("aria-label"), labels, at.title, at.innerText].find(Boolean) || "",
+        seen: look.outlineStyle !== "none" && parseFloat(look.outlineWidth) >= 2,
+    };
+}"""
+MOST_TABS = 60
+
+
+def test_with_the_keyboard_alone_one_comes_from_the_top_to_the_answer(opened: Callable[..., Notebook]):
+    one = opened("01_size_the_garden", part="What-if-I-change-something?")
+    one.page.wait_for_selector(".aq-size .aq-answer")
+    before = one.text(".aq-size .aq-answer")
+    stops = []
+    for _ in range(MOST_TABS):
+        one.page.keyboard.press("Tab")
+        stops.append(one.page.evaluate(STOP))
+        if stops[-1]["panel"] and "noUi-handle" in stops[-1]["where"]:
+            break
+    assert "noUi-handle" in stops[-1]["where"]
+    assert [stop for stop in stops if not stop["seen"] or not stop["name"]] == []
+    for _ in range(5):
+        one.page.keyboard.press("ArrowLeft")
+    one.page.wait_for_function(
+        "before => document.querySelector('.aq-size .aq-answer').textContent !== before", arg=before
+    )

@@ -10,6 +10,7 @@ from aquacalc.compare.side_by_side import Compared, versions
 from aquacalc.errors import InputError
 from aquacalc.garden.file import GardenFile
 from aquacalc.pages import html
+from aquacalc.panels.frame import turn
 from aquacalc.panels.frame.conflict import Conflict
 from aquacalc.panels.frame.desk import Desk
 from aquacalc.panels.frame.panel import Panel, Values, answer, wide
@@ -139,7 +140,9 @@ class GoodYear(Panel):
         self.tell(0.0)
         try:
             file = self.desk.file
-            found = propose.propose(file, read=begun(file.garden, self.desk.log), progress=self.tell)
+            with turn.turn(self.wait):
+                read = begun(file.garden, self.desk.log)
+                found = propose.propose(file, read=read, progress=self.tell)
             kept.save(kept.of_proposal(found), kept.path_of(file))
         except InputError as error:
             self.complain(error)
@@ -147,6 +150,11 @@ class GoodYear(Panel):
         finally:
             self.search.disabled, self.line.value = False, ""
         self.refresh()
+
+    def wait(self) -> None:
+        """Say that another page is at work."""
+        said = words.say("good-year-waits", self.desk.reader)
+        self.line.value = html.element("p", said, role="status")
 
     def tell(self, share: float) -> None:
         """Say how much of the search is done."""
