@@ -5455,6 +5455,29 @@ panel-readings-judge = Judge the water by the middle one. Where the readings lie
 panel-readings-head-reading = reading
 panel-readings-head-groups = one dot a group
 
+## a page that answers without the workbook
+
+living-title = { $garden }: what if?
+living-how = Move a slider; the answer stands above it. Nothing is sent anywhere, and no network is needed. The numbers were worked out on the day above.
+living-old = This page is more than { $days } days old. Fish, feed and water have changed since: have it made again before you rely on it.
+living-balance = What does the garden carry?
+living-balance-fish = fish
+living-balance-air = air
+living-balance-flow = flow round the loop
+living-balance-bed = bed
+living-reading = What does this reading mean?
+living-reading-tan = ammonia, as the kit shows it
+living-reading-ph = pH
+living-reading-warm = water
+living-clock = The power is out: how long?
+living-clock-oxygen = oxygen now
+living-clock-fed = last meal
+living-fed-just = less than six hours ago, or nobody knows
+living-fed-half = half a day ago
+living-fed-long = more than a day ago
+living-act = Somebody has acted within { $act }.
+living-lasts = The oxygen lasts { $low } to { $high } from now.
+
 ## the season plan as a page
 
 plan-page-title = The season plan

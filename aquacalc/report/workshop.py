@@ -12,7 +12,7 @@ from aquacalc.garden import places
 from aquacalc.pages.html import STAMP_LETTERS, Html, shortened
 from aquacalc.pages.plan import Plan
 from aquacalc.pages.style import Paper
-from aquacalc.pages.workshop import exercise_sheets, hand_outs, run_sheet
+from aquacalc.pages.workshop import exercise_sheets, hand_outs, living, run_sheet
 from aquacalc.pages.workshop.kit import Kit, document
 from aquacalc.report import folders, given, notebook, pdf
 from aquacalc.report.season import PAPERS, RunFailed
@@ -22,6 +22,8 @@ from aquacalc.workshop.audience import Audience
 
 RUN_FILE = "workshop.json"
 SCREEN = "screen"
+LIVING = "my-garden.html"
+"""What answers without the workbook."""
 PARTS: dict[str, Callable[[Kit], list[Html]]] = {
     "leader": run_sheet.sheets,
     "hand-outs": hand_outs.sheets,
@@ -67,6 +69,8 @@ def write(
     try:
         with folders.workplace(whole) as work:
             names = [name for part in PARTS for name in _part(kit, part, papers, work)]
+            (work / LIVING).write_text(living.page(kit), "utf-8", newline="\n")
+            names.append(LIVING)
             told = {"written_by": "aquacalc workshop", "version": __version__, "made": str(plan.made)}
             told |= {
                 "garden": plan.garden.name,

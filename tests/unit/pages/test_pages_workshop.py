@@ -12,7 +12,7 @@ from textstat import textstat
 
 from aquacalc.garden.model import Garden
 from aquacalc.pages.plan import Plan
-from aquacalc.pages.workshop import exercise_sheets, hand_outs, run_sheet
+from aquacalc.pages.workshop import exercise_sheets, hand_outs, living, run_sheet
 from aquacalc.pages.workshop.kit import Kit, document
 from aquacalc.report import workshop
 from aquacalc.workshop.audience import AUDIENCES, PEOPLE, YOUNG, Audience
@@ -142,3 +142,17 @@ def test_every_audience_has_exercises_of_its_own_kind():
     for audience in AUDIENCES:
         keys = [kind.key for kind in KINDS if audience in kind.audiences]
         assert len(keys) >= 7
+
+
+@pytest.mark.parametrize("audience", ["8-11", "adults"])
+def test_the_living_page_doses_for_adults_alone_and_asks_for_nothing(audience: Audience):
+    page = living.page(kit(plans.of_yard(), audience))
+    assert not re.search(r"https?://|<link rel=\"stylesheet|src=", page.replace("http://www.w3.org/", ""))
+    assert ("Doses for this garden" in page) == (audience == "adults")
+    if audience in YOUNG:
+        assert forbidden(held(page)) == []
+
+
+def held(page: str) -> str:
+    """The page with the letters of its data as they are read, for a search."""
+    return page.replace("\\u003c", "<").replace("\\", "").replace('"', "").replace("\n", " ")

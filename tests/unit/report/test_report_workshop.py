@@ -22,10 +22,12 @@ LEAST_PT = 11.0
 
 @pytest.fixture
 def quick(monkeypatch: pytest.MonkeyPatch) -> None:
-    """The season of a demo as it was run once for all tests."""
+    """The season of a demo as it was run once for all tests, and a living page without answers."""
     monkeypatch.setattr(
         notebook, "run_opened", lambda *given, **more: SimpleNamespace(plan=plans.of_season("classroom"))
     )
+    # Its tables take seconds; tests of their own look at them.
+    monkeypatch.setattr(workshop.living, "page", lambda kit: "<!doctype html>")
 
 
 def make(out: Path, audience: Audience = "adults", paper: str = "a4") -> workshop.Pack:
@@ -48,7 +50,7 @@ def test_type_is_eleven_points_and_more_and_stays_on_the_sheet(
     tmp_path: Path, audience: Audience, paper: str
 ):
     pack = make(tmp_path / "pack", audience, paper)
-    assert len(pack.pages) == len(workshop.PARTS)
+    assert len(pack.pages) == len(workshop.PARTS) + 1
     assert len(pack.pdfs) == len(workshop.PARTS) - 1
     for path in pack.pdfs:
         document = pypdfium2.PdfDocument(path)
