@@ -90,6 +90,7 @@ def parser() -> argparse.ArgumentParser:
         verbs, "check", "print the balance and what to act on", "aquacalc check demo:yard --units us"
     )
     _many(check)
+    _json(check)
     _sources(check)
     _reading(check)
     check.set_defaults(verb=_check)
@@ -111,6 +112,7 @@ def parser() -> argparse.ArgumentParser:
         "'brown gills', several by comma; what a water change brings: new-water='chloramine 2, nitrate 5 NO3'"
         "; without a garden also fish=SPECIES, fish=warm or fish=cold, and litres=1000",
     )
+    _json(reading)
     _sources(reading)
     _reading(reading)
     reading.set_defaults(verb=_judge)
@@ -168,6 +170,7 @@ def parser() -> argparse.ArgumentParser:
         action="store_true",
         help="compare the readings with the season of the garden file, run over the days of the log",
     )
+    _json(log)
     _sources(log)
     _reading(log)
     log.set_defaults(verb=_log)
@@ -273,6 +276,12 @@ def _many(verb: argparse.ArgumentParser) -> None:
 def _sources(verb: argparse.ArgumentParser) -> None:
     verb.add_argument(
         "--sources", action="store_true", help="also say which texts the answer rests on, and how well known"
+    )
+
+
+def _json(verb: argparse.ArgumentParser) -> None:
+    verb.add_argument(
+        "--json", action="store_true", help="the answer for a script, as docs/answers.schema.json says"
     )
 
 
@@ -404,6 +413,11 @@ def _check(chosen: argparse.Namespace) -> int:
     reader = _reader(garden.reader, chosen)
     balance = balance_with_changes(garden)
     found = findings.of_both(garden, balance)
+    if chosen.json:
+        from aquacalc.cli import answers
+
+        put(answers.text(answers.of_check(garden, balance, found, reader)))
+        return _status(found, chosen)
     for line in check.lines(garden, balance, found, reader, chosen.sources):
         put(line)
     return _status(found, chosen)
@@ -434,9 +448,15 @@ def _judge(chosen: argparse.Namespace) -> int:
         raise InputError(problems)
     answer = actions.answer(told)
     reader = _reader(garden.reader if garden else words.Reader(), chosen)
+    status = EMERGENCY if chosen.strict and answer.judgement.level == "emergency" else DONE
+    if chosen.json:
+        from aquacalc.cli import answers
+
+        put(answers.text(answers.of_reading(answer, reader)))
+        return status
     for line in reading.lines(answer, reader, chosen.sources):
         put(line)
-    return EMERGENCY if chosen.strict and answer.judgement.level == "emergency" else DONE
+    return status
 
 
 def _forecast(chosen: argparse.Namespace) -> int:
@@ -482,6 +502,12 @@ def _log(chosen: argparse.Namespace) -> int:
     reader = _reader(file.garden.reader, chosen)
     found = log.read(file, chosen.dates or "")
     told = advice.told_by(file.garden, found.log)
+    status = EMERGENCY if chosen.strict and told is not None and told.level == "emergency" else DONE
+    if chosen.json:
+        from aquacalc.cli import answers
+
+        put(answers.text(answers.of_log(file.garden, found, told, reader)))
+        return status
     written = log.write(file, found, reader)
     run = None
     if chosen.against_season and found.log.rows:
@@ -493,7 +519,7 @@ def _log(chosen: argparse.Namespace) -> int:
     if chosen.sources and told is not None:
         for line in log.sources(told, reader):
             put(line)
-    return EMERGENCY if chosen.strict and told is not None and told.level == "emergency" else DONE
+    return status
 
 
 def _season(chosen: argparse.Namespace) -> int:
@@ -575,6 +601,8 @@ def _plans(chosen: argparse.Namespace, members: int, seed: int) -> int:
 def _levels(chosen: argparse.Namespace, what: "What") -> int:
     from aquacalc.cli import many
 
+    if chosen.json:
+        raise InputError(Problem("problem-json-one", "--json", " ".join(chosen.gardens)))
     return _status_of_many(many.levels(chosen.gardens, what, _jobs(chosen), chosen.cluster), chosen)
 
 

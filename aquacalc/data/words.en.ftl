@@ -1130,6 +1130,7 @@ run-stopped-at = The command stopped before its end, at “{ $place }”: { $rea
 new-made = Made in { $folder }: { $files }.
 new-kept = Already there and left as they were: { $files }.
 new-next = Next: aquacalc open { $folder }
+problem-json-one = answers one garden at a time, “{ $found }” are several; leave it out, or ask for each alone
 problem-no-gardens = “{ $found }” holds no garden: it needs { $allowed }, folders that hold one, or files that end in .toml
 problem-gardens-alike = “{ $found }” and { $allowed } would be known by one name; give one of the folders another name
 problem-cluster-library = the cluster “{ $found }” needs one more package: install aquacalc-workbook[cluster], or leave --cluster out and this machine does the work
