@@ -1,7 +1,7 @@
 """`--json`: what `check`, `reading` and `log` answer, for scripts.
 
-`docs/answers.schema.json` says what stands there. Numbers are metric, amounts of a month stand under the month, texts are those that the command prints. What is
-not known is null.
+`docs/answers.schema.json` says what stands there. Numbers are metric, amounts of a month stand under the
+month, texts are those that the command prints. What is not known is null.
 """
 
 from __future__ import annotations

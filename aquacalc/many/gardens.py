@@ -21,7 +21,8 @@ class Named:
 
 def are_many(names: Sequence[str]) -> bool:
     """Whether these names mean more than the one garden of an ordinary plan: several, or a folder of them."""
-    return len(names) > 1 or not (names[0].startswith(places.DEMO) or _is_garden(Path(names[0])))
+    one = names[0]
+    return len(names) > 1 or not (not one or one.startswith(places.DEMO) or _is_garden(Path(one)))
 
 
 def _is_garden(path: Path) -> bool:

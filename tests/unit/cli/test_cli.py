@@ -43,7 +43,14 @@ def test_help_ends_with_an_example_that_is_read(
 
 @pytest.mark.parametrize(
     "arguments",
-    [[], ["grow"], ["check"], ["check", "demo:yard", "--units", "feet"], ["new"], ["check", "a", "b"]],
+    [
+        [],
+        ["grow"],
+        ["check"],
+        ["check", "demo:yard", "--units", "feet"],
+        ["new"],
+        ["check", "a", "--jobs", "2", "--cluster", "b"],
+    ],
     ids=str,
 )
 def test_a_wrong_command_line_gives_one_line_and_status_2(
