@@ -7,7 +7,7 @@ growing space. `Crop` holds one row of the table; formulas take numbers.
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
-from math import ceil
+from math import ceil, floor
 from typing import Literal
 
 import numpy as np
@@ -595,6 +595,27 @@ def seeds_for(transplants: int, germination: float, cull: float = 0.10) -> int:
 def _up(number: float) -> int:
     # A quotient that is whole but for rounding must not become one more.
     return ceil(number - 1e-9)
+
+
+@possible
+def heads_of_bed(
+    area_m2: float,
+    bed_days: float,
+    plants_m2: float,
+    loss: float = 0.10,
+    gap_days: float = 0.0,
+    interval_days: float = 7.0,
+) -> int:
+    """Heads that a bed gives every interval: the most for which `succession` needs no more area.
+
+    By definition.
+
+    >>> heads_of_bed(2.88, 35, 25.0, gap_days=1), heads_of_bed(2.87, 35, 25.0, gap_days=1)
+    (10, 9)
+    """
+    places = floor(area_m2 * plants_m2 + 1e-9)
+    plants = places // _up((bed_days + gap_days) / interval_days)
+    return floor(plants * (1.0 - loss) + 1e-9)
 
 
 def plants_in_bed(heads_per_week: Numbers, weeks_in_bed: Numbers) -> Numbers:
