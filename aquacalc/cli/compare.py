@@ -37,13 +37,13 @@ def lines(gardens: Sequence[Compared], reader: Reader) -> Iterator[str]:
     columns = [one.found for one in gardens]
     if len({one.garden.reader.currency for one in gardens}) > 1:
         columns = [replace(one, money_year=None) for one in columns]
-    yield from table(["", *names], cells(columns, _all_wishes(gardens), reader))
+    yield from table(["", *names], cells(columns, all_wishes(gardens), reader))
     yield ""
     yield paragraph(words.say("proposal-key", reader))
 
 
-def _all_wishes(gardens: Sequence[Compared]) -> Wanted:
-    """What any of them is meant to give, so that it has a row."""
+def all_wishes(gardens: Sequence[Compared]) -> Wanted:
+    """What any of the gardens is meant to give, so that it has a row. By definition."""
     return Wanted(
         fish=max(one.wanted.fish for one in gardens),
         fish_kg=max(one.wanted.fish_kg for one in gardens),
