@@ -1,4 +1,6 @@
-"""The page of the demo gardens before and after their plans: `python tests/before_and_after.py` makes it anew.
+"""The page of the demo gardens before and after their plans.
+
+`python tests/before_and_after.py` makes it anew.
 
 A garden that has a `before.toml` beside its file is shown twice: what its year brings, on the same tries, and
 its year as a strip.
@@ -26,18 +28,19 @@ PAGE = DOCS / "before-and-after.md"
 TRIES = 40
 HEAD = f"""# Before and after
 
-Demo gardens as they were first written (`before.toml`) and as they are now (`garden.toml`, what `demo:NAME` opens).
-Both are invented, their prices too. Each range leaves out the lowest and the highest tenth of {TRIES} tries of the
-same weather; an asterisk marks what fails in more than two of ten. A plan is a forecast, no promise.
-This page is made by `python tests/before_and_after.py`.
+Demo gardens as they were first written (`before.toml`) and as they are now (`garden.toml`, what
+`demo:NAME` opens). Both are invented, their prices too. Each range leaves out the lowest and the
+highest tenth of {TRIES} tries of the same weather; an asterisk marks what fails in more than two of
+ten. A plan is a forecast, no promise. This page is made by `python tests/before_and_after.py`.
 """
 CHANGED = {
-    "yard": """Forty small catfish were never of size before the water was too cold for them. Now twenty come, large
-ones, and are out in the middle of November. The air pump is larger, so that August's oxygen just carries them; that is
-the limit that is near. Potassium is brought up after a test, water is changed while nitrate is high, lettuce
-fills a bed in the cool months, and the tank is no longer filled by a float valve on untreated water. `aquacalc plan
-demo:yard/before` found the larger fish, the day of taking out and the smaller final weight; the number, the air and
-the beds were settled by hand.""",
+    "yard": """Forty small catfish were never of size before the water was too cold for them. Now twenty come,
+large ones, and are out in the middle of November. The air pump is larger, so that August's oxygen
+just carries them; that is the limit that is near. Potassium is brought up after a test, water is
+changed while nitrate is high, lettuce fills a bed in the cool months, and the tank is no longer
+filled by a float valve on untreated water. `aquacalc plan demo:yard/before` found the larger fish,
+the day of taking out and the smaller final weight; the number, the air and the beds were settled by
+hand.""",
 }
 
 
