@@ -15,7 +15,6 @@ STILL_W_M2_K, WINDY_W_M2_K = 10.0, 30.0
 """Heat to the air from a pipe, still and in wind, from memory."""
 
 
-@possible
 def resistance_m_k_w(bore_m: float, insulation_m: float, conductivity_w_m_k: float, film: float) -> float:
     """From the water in a metre of pipe to the air. film: heat to the air, W/m2K.
 

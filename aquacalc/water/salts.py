@@ -125,6 +125,7 @@ def after_changes_mg_l(now_mg_l: Numbers, new_mg_l: Numbers, share: Numbers, tim
     return new_mg_l + (now_mg_l - new_mg_l) * (1.0 - share) ** times
 
 
+@possible
 def changes_for(now_mg_l: float, target_mg_l: float, new_mg_l: float, share: float) -> int:
     """How many equal changes of a share of the water bring it to a target or past it.
 

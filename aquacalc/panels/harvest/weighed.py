@@ -377,7 +377,7 @@ def known(desk: Desk, name: str, today: date) -> dict[str, object]:
     told: dict[str, object] = {
         "species": batch.species,
         "count": float(count or batch.count),
-        "tank": next(tank.volume_l for tank in garden.tanks if tank.name == batch.tank),
+        "tank": next(garden.water_scale * tank.volume_l for tank in garden.tanks if tank.name == batch.tank),
         "last": last,
         "last_day": last_day,
         "final": batch.final_weight_g,

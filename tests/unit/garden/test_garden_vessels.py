@@ -185,6 +185,7 @@ BY_THE_TAPE = {
     "advice/build.py": "the sump against its own rim",
     "charts/season_strip.py": "a name",
     "sizing/changes.py": "a tank made larger",
+    "sizing/parts.py": "a tank to buy",
     "panels/size/garden_form.py": "what the file says",
     "panels/loop/flood.py": "the water over the pump of the sump as the tape has it",
     "panels/loop/sump.py": "the sump against its own rim",
