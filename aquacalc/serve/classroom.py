@@ -41,6 +41,12 @@ def full(reader: Reader) -> Html:
     return whole(title, html.join(html.element("h1", title), said), reader)
 
 
+def full_note(reader: Reader) -> Html:
+    """The same over the list of questions, before somebody opens one in vain."""
+    title = html.element("b", words.say("class-full-title", reader))
+    return html.element("p", title, ". ", words.say("class-full", reader), role="status")
+
+
 def mine(visitor: Visitor, files: Sequence[Path], form: Html, reader: Reader) -> Html:
     """Under the list of questions: who sits here, what they may carry away, and the way out."""
     say = words.say

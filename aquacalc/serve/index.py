@@ -21,15 +21,18 @@ def index(
     reader: Reader,
     plan: bool = True,
     below: str = "",
+    above: str = "",
 ) -> Html:
     """The list of questions, each a link, over them the garden that they are about.
 
-    chosen: key of the garden at hand. plan: whether the season plan is offered. below: stands under the list.
+    chosen: key of the garden at hand. plan: whether the season plan is offered. below: stands under the list;
+    above: over it.
     """
     return whole(
         words.say("open-title", reader),
         html.join(
             html.element("h1", words.say("open-heading", reader)),
+            above,
             _chooser(gardens, chosen, reader),
             *(_card(page) for page in pages),
             _plan_card(reader) if plan else "",

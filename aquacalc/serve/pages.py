@@ -244,12 +244,13 @@ class _Index(JupyterHandler):
             return
         shown = chosen(self, offered)
         lie = _pages_of(self.settings[OPENED], visitors)
-        pages, plan_too, below = notebooks.pages(lie), True, ""
+        pages, plan_too, below, above = notebooks.pages(lie), True, "", ""
         if visitors is not None and visitor is not None:
             pages = visitors.pages(lie)
             plan_too = visitors.shows(notebooks.PLAN)
+            above = classroom.full_note(words.Reader()) if is_full() else ""
             below = classroom.mine(visitor, visitors.files(visitor), form, words.Reader())
-        self.finish(index.index(pages, offered, shown.key, words.Reader(), plan_too, below))
+        self.finish(index.index(pages, offered, shown.key, words.Reader(), plan_too, below, above))
 
 
 class _Render(TornadoVoilaHandler):  # type: ignore[misc]

@@ -2,6 +2,7 @@
 
 from datetime import datetime, timedelta
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -80,3 +81,18 @@ def test_only_what_is_a_visitors_own_can_be_carried_away(room: Visitors):
 def test_the_address_hangs_on_the_wall_as_a_code(tmp_path: Path):
     path = wall.write("http://192.0.2.7:8866/?token=abc", tmp_path)
     assert path.read_text("utf-8").count("<path") == 1
+
+
+@pytest.mark.parametrize(("free_bytes", "full"), [(0, True), (8 * 1024**3, False)])
+def test_over_the_machines_memory_the_room_is_full(
+    free_bytes: int, full: bool, monkeypatch: pytest.MonkeyPatch
+):
+    memory = SimpleNamespace(available=free_bytes)
+    monkeypatch.setattr(visitors.psutil, "virtual_memory", lambda: memory)
+    assert visitors.is_full() == full
+
+
+def test_a_full_room_is_told_on_the_list_and_in_place_of_a_page():
+    for said in (classroom.full(Reader()), classroom.full_note(Reader())):
+        assert "The room is full" in said
+        assert "no memory left for another page" in said
