@@ -304,14 +304,16 @@ def _of_size(run: SeasonRun, garden: Garden) -> Iterator[Entry]:
 
 
 def _supplements(run: SeasonRun, garden: Garden, supplies: Sequence[Supply]) -> Iterator[Entry]:
-    """A test on the first garden day of each month in which the season gives something; what feeds a filter
-    without fish has its own."""
+    """A test on the first garden day of each month in which the season gives something; one that an absence
+    moves to the day of another month's is that one. What feeds a filter without fish has its own."""
     for kind in dict.fromkeys(one.kind for one in supplies if one.kind != "filter_food"):
         own = [one for one in supplies if one.kind == kind]
+        days: set[date] = set()
         for month in sorted({month for one in own for month in one.months}):
             ahead = (absences.garden_day(garden) - month.weekday()) % DAYS_PER_WEEK
             day, moved_from = absences.moved(month + timedelta(days=ahead), garden)
-            if 0 <= run.day(day) < run.days:
+            if 0 <= run.day(day) < run.days and day not in days:
+                days.add(day)
                 yield Entry(
                     day=day,
                     last=day,

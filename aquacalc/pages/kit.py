@@ -8,7 +8,7 @@ import math
 from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
 
-from aquacalc import kits, tables, words
+from aquacalc import kits, tables, units, words
 from aquacalc.garden.model import Garden, Kit, KitScale
 from aquacalc.pages import html
 from aquacalc.words import Reader
@@ -39,7 +39,7 @@ def label(scale: KitScale) -> str:
 
 
 def limit(value: float, scale: KitScale, reader: Reader, falling: bool = False) -> str:
-    """A limit as the kit shows it, with the value as N behind it: the first step at or beyond it.
+    """A limit as the kit shows it: the first step at or beyond it, with what that step is as N behind it.
 
     value: as the workbook counts it. falling: the limit is a least value; a drop test then gives the drop
     whose span holds it. A value past the kit's end carries a star; without a described kit, and for one that
@@ -50,13 +50,14 @@ def limit(value: float, scale: KitScale, reader: Reader, falling: bool = False) 
     if shown is None or not (scale.steps or scale.drop) or not kits.usable(scale):
         return own
     step = _drops(shown, scale.drop) if scale.drop else _step(value, scale, falling)
-    text = words.number(shown if step is None else step, 3)
+    read = shown if step is None else step
+    text = words.number(read) if step is None else words.number(read, 3)
     text = words.NO_BREAK_SPACE.join(
         part for part in (text, label(scale), PAST_END if step is None else "") if part
     )
     if scale.parameter not in kits.NITROGEN or scale.basis == "N":
         return text
-    return words.say("kit-step", reader, step=text, inside=words.number(value))
+    return words.say("kit-step", reader, step=text, inside=words.number(units.as_n(read, scale.basis)))
 
 
 def _drops(shown: float, drop: float) -> float:

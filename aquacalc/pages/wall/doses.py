@@ -19,6 +19,8 @@ from aquacalc.pages.plan import Plan, sheet
 from aquacalc.sentences import base_turns, spoons
 
 NAME_LETTERS = 26
+BOUGHT_LETTERS = 40
+"""The sheet of what is still to be bought has room for the whole name of a chemical."""
 
 
 def short_name(product: Product) -> str:
@@ -159,7 +161,8 @@ def _table(plan: Plan, found: Sequence[Line]) -> Html:
 
 def _product(plan: Plan, line: Line) -> Html:
     strength = plan.quantity(line.product.strength_pct, "percent", 3)
-    return join(element("b", short_name(line.product)), f" {strength}")
+    name = shortened(line.product.name, BOUGHT_LETTERS) if line.to_buy else short_name(line.product)
+    return join(element("b", name), f" {strength}")
 
 
 def _rules(plan: Plan) -> list[str]:

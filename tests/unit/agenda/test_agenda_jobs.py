@@ -246,3 +246,11 @@ def test_water_is_changed_after_a_test_where_half_of_the_tries_change_it():
     assert found[0].under == 80.0
     assert found[0].high_l == pytest.approx(0.1 * litres.litres_of(whose).whole)
     assert found[0].subject == whose.top_up.disinfectant
+
+
+def test_a_test_that_an_absence_moves_to_the_day_of_another_is_that_one():
+    agenda = plans.of_season("classroom").agenda  # the long holiday moves the test of July to that of June
+    assert agenda is not None
+    tests = [(one.day, one.subject) for one in agenda.entries if one.key == "supplement"]
+    assert tests
+    assert len(set(tests)) == len(tests)

@@ -161,7 +161,8 @@ def test_long_kits_are_thinned_with_both_ends_kept():
     [
         (1.0, KitScale("tan", "N", (0.0, 0.6, 1.2, 2.5)), False, "1.2 N"),
         (0.3, KitScale("nitrite", "NO2", (0.0, 0.4, 1.0, 3.0)), False, "1 NO2 (0.3 as N)"),
-        (5.0, KitScale("nitrite", "NO2", (0.0, 0.4, 1.0, 3.0)), False, "16.4 NO2 * (5 as N)"),
+        (5.0, KitScale("nitrite", "NO2", (0.0, 0.4, 1.0, 3.0)), False, "16 NO2 * (5 as N)"),
+        (0.5, KitScale("tan", "NH4", (0.0, 0.4, 0.9, 2.0)), False, "0.9 NH4 (0.7 as N)"),
         (20.0, KitScale("alkalinity", "dkh", (), 1.0), True, "2 dKH"),
         (6.0, KitScale("ph", "not known", (5.8, 6.2, 6.6)), True, "5.8"),
         (0.3, KitScale("nitrite"), False, "0.3 mg/L as N"),
