@@ -41,18 +41,7 @@ def test_no_amount_of_a_demo_garden_has_two_values(name: str, tmp_path: Path):
     }
 
 
-@pytest.mark.parametrize(
-    "name",
-    [
-        pytest.param(
-            one,
-            marks=pytest.mark.xfail(strict=True, reason="95: crops of the winter are no longer set out there")
-            if one == "yard"
-            else (),
-        )
-        for one in seasons.DEMOS
-    ],
-)
+@pytest.mark.parametrize("name", seasons.DEMOS)
 def test_enough_amounts_stand_on_two_sheets_or_more(name: str, tmp_path: Path):
     found = printed_amounts.amounts(plans.of_season(name), tmp_path)
     assert sum(len(said) > 1 for said in found.values()) > 100
