@@ -52,8 +52,9 @@ def by_month(run: SeasonRun, garden: Garden, rations: Sequence[Ration]) -> dict[
 def appetites(
     run: SeasonRun, garden: Garden, rations: Iterable[Ration], first: date, last: date
 ) -> tuple[Appetite, ...]:
-    """The tables of a time, one for each batch that is fed in it; all share the loop's temperatures."""
-    given = [one for one in rations if one.touches(first, last) and one.grams > 0.0]
+    """The tables of a time, one for each batch that is fed in it, but for the first days over a new filter,
+    which have a sheet of their own; all share the loop's temperatures."""
+    given = [one for one in rations if one.touches(first, last) and one.grams > 0.0 and not one.start_up]
     days = slice(max(run.day(first), 0), run.day(last) + 1)
     water_c = _temperatures(float(np.median(run.daily["water_c"][:, days])), garden.reader.units)
     own = [
