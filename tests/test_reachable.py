@@ -7,7 +7,7 @@ WAITING = {
         "aeration": "oxygen_after_fall_mg_l",
         "climate.evaporation": "open_water_evaporation_mm_d",
         "climate.tank": "heater_w lag_h",
-        "hydraulics.leaks": "hours_left usual_loss_l_day",
+        "hydraulics.leaks": "usual_loss_l_day",
         "hydraulics.turnover": (
             "closed_loop_mg_l flow_for_oxygen_l_h oxygen_lost_in_pause_mg_l"
             " oxygen_with_aeration_mg_l rise_mg_l"

@@ -17,16 +17,6 @@ OVER_INTAKE_SHARE = 0.6
 
 
 @possible
-def hours_left(water_l: float, loss_l_h: float, inflow_l_h: float = 0.0) -> float:
-    """Hours until the water is gone; infinite where as much runs in as runs out. By definition.
-
-    >>> hours_left(300.0, 120.0)
-    2.5
-    """
-    falling_l_h = loss_l_h - inflow_l_h
-    return water_l / falling_l_h if falling_l_h > 0.0 else math.inf
-
-
 def short_of_oxygen_h(still_h: float, tank_l: float, falling_l_h: float) -> float:
     """Hours until fish are short of oxygen in still water that falls meanwhile.
 
