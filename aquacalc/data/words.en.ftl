@@ -5400,6 +5400,7 @@ handout-handover-well = what went well
 handout-handover-change = what I would change
 handout-handover-never = what nobody should do
 handout-handover-phone = my number
+handout-sowing-title = Sow, plant, pick
 handout-rules-title = Local rules
 
 ## a workshop on paper: exercises

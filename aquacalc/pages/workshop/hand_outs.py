@@ -10,6 +10,7 @@ from aquacalc.agenda.ration import Ration
 from aquacalc.judge.levels import Level
 from aquacalc.pages import time_line
 from aquacalc.pages.folder import rules
+from aquacalc.pages.folder import sowing as sown
 from aquacalc.pages.html import (
     Html,
     blank,
@@ -25,7 +26,7 @@ from aquacalc.pages.html import (
 )
 from aquacalc.pages.plan import Plan, sheet, stamp
 from aquacalc.pages.time_line import Mark
-from aquacalc.pages.wall import ammonia_table, cards, doses, emergency, records, sowing_strip
+from aquacalc.pages.wall import ammonia_table, cards, doses, emergency, records
 from aquacalc.pages.workshop.kit import Kit, written
 from aquacalc.sentences import days, rations
 from aquacalc.workshop.audience import AUDIENCES, CLASSES, YOUNG, Audience
@@ -169,8 +170,9 @@ def _together(given: list[Ration]) -> Iterable[tuple[date, date, Ration]]:
 
 
 def sowing(kit: Kit) -> Html:
-    """The sowing strip of the plan."""
-    return sowing_strip.sheets(kit.plan)
+    """What the plan sows, plants and picks; nothing without a season."""
+    page = sown.page(kit.plan)
+    return sheet(kit.plan, kit.plan.say("handout-sowing-title"), page, class_="sown") if page else page
 
 
 def tests(kit: Kit) -> Html:
