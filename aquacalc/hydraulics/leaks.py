@@ -16,7 +16,6 @@ OVER_INTAKE_SHARE = 0.6
 """Of a sump's water; the rest stands below the pump's intake. Common practice, no source."""
 
 
-@possible
 def short_of_oxygen_h(still_h: float, tank_l: float, falling_l_h: float) -> float:
     """Hours until fish are short of oxygen in still water that falls meanwhile.
 

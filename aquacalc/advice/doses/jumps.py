@@ -25,6 +25,8 @@ from aquacalc.water import ammonia, carbonate, dosing
 
 EACH_TAN_MG_L = 1.0
 """Total ammonia, as N, for which a price is told where none was read."""
+HALF = 0.5
+"""Share of the tries from which on a sheet counts on a job."""
 AT_ONCE: Mapping[BaseHow, float] = {
     "once": 1.0,
     "parts": 1.0 / len(basing.PART_HOURS),
@@ -71,13 +73,13 @@ def jumps(
 
 def of_season(run: SeasonRun, garden: Garden) -> dict[BaseHow, Jump]:
     """The three ways of giving what the season gives, each on its worst day with fish, in the middle of the
-    tries. Nothing where no base is given. Equilibrium."""
+    tries that give any. Nothing where fewer than half of them do. Equilibrium."""
     shelf = basing.bases(garden)
     # A run keeps single precision, in which no pH is found.
     names = ("base_eq", "base_first_eq", "fish_kg", "ph", "alkalinity_mg_l", "water_c", "tan_mg_l")
     day = {name: run.daily[name].astype(np.float64) for name in names}
     given = (day["base_eq"] > 0.0) & (day["fish_kg"] > 0.0)
-    if not shelf or not given.any():
+    if not shelf or float(np.mean(given.any(axis=1))) < HALF:
         return {}
     first = day["base_first_eq"]
     carbon = first * shelf[0].carbon_mol_eq + (day["base_eq"] - first) * shelf[-1].carbon_mol_eq
@@ -94,7 +96,7 @@ def of_season(run: SeasonRun, garden: Garden) -> dict[BaseHow, Jump]:
 def _worst(values: Numbers, given: np.ndarray[tuple[int, ...], np.dtype[np.bool_]]) -> float:
     whole = np.zeros(given.shape)
     whole[given] = values
-    highest: Band = band(whole.max(axis=1))
+    highest: Band = band(whole.max(axis=1)[given.any(axis=1)])
     return float(highest.middle)
 
 

@@ -30,6 +30,9 @@ from aquacalc.words import Reader
 READER = Reader()
 US = Reader(units="us")
 
+AS_WRITTEN = "yard/before"
+"""The yard before its plan: few plans, fish that eat little in summer."""
+
 each_demo = pytest.mark.parametrize("name", DEMOS)
 
 
@@ -105,7 +108,7 @@ def test_batches_of_a_bed_lie_inside_its_row_and_never_over_each_other(name: str
 
 
 def test_plans_side_by_side_share_the_row_by_area():
-    run, of = season("yard"), garden("yard")
+    run, of = season(AS_WRITTEN), garden(AS_WRITTEN)
     _, slots = strip_rows.bed_slots(run, of.beds[1], beds.beds(run, of))
     by_crop = {run.batches[k].crop: slot.height for k, slot in slots.items()}
     assert by_crop["capsicum"] == pytest.approx(2.0 * by_crop["basil"])
@@ -130,8 +133,8 @@ def test_a_row_never_gets_taller_than_a_page_can_bear():
 
 
 def test_words_say_when_to_stock_plant_and_pick():
-    shown = texts(drawn("yard", US))
-    okra = beds.beds(season("yard"), garden("yard"))[0]
+    shown = texts(drawn(AS_WRITTEN, US))
+    okra = beds.beds(season(AS_WRITTEN), garden(AS_WRITTEN))[0]
     assert okra.first is not None
     assert okra.last is not None
     first, last = (words.day(one.day, US) for one in (okra.first, okra.last))
@@ -153,37 +156,37 @@ def test_fish_that_wait_for_tests_are_not_told_by_a_day_alone():
 
 
 def test_days_are_written_as_the_reader_writes_them():
-    assert "stock 10 Apr" in texts(drawn("yard", READER))
+    assert "stock 10 Apr" in texts(drawn(AS_WRITTEN, READER))
 
 
 def test_absences_and_frosts_are_named_over_the_rows():
     assert texts(drawn("classroom")).count("away") == len(garden("classroom").away)
-    assert {"last frost 20 Mar", "first frost 14 Nov"} <= set(texts(drawn("yard")))
+    assert {"last frost 20 Mar", "first frost 14 Nov"} <= set(texts(drawn(AS_WRITTEN)))
     assert not any("frost" in text for text in texts(drawn("classroom")))  # a room
 
 
 def test_fish_that_are_not_fed_and_crops_that_stand_still_are_hatched():
-    assert "no feed" in texts(drawn("yard"))
-    run = season("yard")
+    assert "no feed" in texts(drawn(AS_WRITTEN))
+    run = season(AS_WRITTEN)
     still = tuple(replace(one, stands_still=((date(2027, 6, 1), date(2027, 7, 10)),)) for one in run.batches)
-    plain, hatched = drawn("yard"), drawn("yard", batches=still)
+    plain, hatched = drawn(AS_WRITTEN), drawn(AS_WRITTEN, batches=still)
     assert "stands still" in texts(hatched)
     assert len(hatched._rules) > len(plain._rules) + 20
 
 
 def test_a_bracket_holds_the_first_picks_of_eight_in_ten_tries():
-    run = season("yard")
+    run = season(AS_WRITTEN)
     okra = next(k for k, one in enumerate(run.batches) if one.crop == "okra")
     picked = run.crops["picked_kg"][okra] > 0.0
     first = np.sort(picked.argmax(axis=1))
     days = season_days.Days.of(run, season_strip.PAGE.left, season_strip.PAGE.right)
     low, high = (days.x(float(np.percentile(first, share))) for share in (10, 90))
-    spans = [(rule["x"], rule["x2"]) for rule in drawn("yard")._rules if rule["y"] == rule["y2"]]
+    spans = [(rule["x"], rule["x2"]) for rule in drawn(AS_WRITTEN)._rules if rule["y"] == rule["y2"]]
     assert any(a == pytest.approx(low, abs=2.0) and b == pytest.approx(high, abs=2.0) for a, b in spans)
 
 
 def test_one_middle_run_has_no_band_and_says_so():
-    of = garden("yard")
+    of = garden(AS_WRITTEN)
     run = plan.of_garden(of, 1)
     spec = charts.strip(run, of, READER, "").to_dict()
     assert "One middle run, without its band." in " ".join(spec["title"]["text"])
@@ -192,7 +195,7 @@ def test_one_middle_run_has_no_band_and_says_so():
 
 
 def test_the_feed_axis_stays_where_it_is_told_to():
-    of = garden("yard")
+    of = garden(AS_WRITTEN)
     few = replace(of, fish=(replace(of.fish[0], count=10),))
     ticks = [
         [text for text in texts(season_strip.strip_canvas(run, which, READER, 400.0)) if text.isdigit()]
@@ -203,9 +206,9 @@ def test_the_feed_axis_stays_where_it_is_told_to():
 
 
 def test_the_text_alternative_names_places_and_days():
-    spec = charts.strip(season("yard"), garden("yard"), READER, "").to_dict()
+    spec = charts.strip(season(AS_WRITTEN), garden(AS_WRITTEN), READER, "").to_dict()
     said = spec["description"].replace(words.NO_BREAK_SPACE, " ")
-    cleared = beds.beds(season("yard"), garden("yard"))[0].cleared
+    cleared = beds.beds(season(AS_WRITTEN), garden(AS_WRITTEN))[0].cleared
     assert cleared is not None
     assert f"north bed: Okra from 12 May 2027 to {words.date(cleared, READER)}" in said
     assert "stock tank: spring catfish from 10 April 2027" in said
