@@ -17,6 +17,8 @@ from aquacalc.pages import html
 from aquacalc.panels.frame import digits
 
 SHOWN_DIGITS = 3
+WRITTEN_DIGITS = 6
+"""Significant digits of a value that goes into a garden file, more than are known."""
 KILOGRAMS = {"metric": "kg", "us": "lb"}
 """Units in which a whole stock is weighed."""
 GRAMS = {"metric": "g", "us": "oz"}
@@ -104,7 +106,7 @@ class NumberField(Field):
         beside: str = "",
     ) -> None:
         self.kind, self.low, self.high, self.optional = kind, low, high, optional
-        self._value = value
+        self._value, self._typed = value, ""
         self._system, self._fixed = reader.units, bool(shown_in)
         self.box = text_box(label)
         self.unit = unit_list(kind, reader, shown_in or {})
@@ -147,16 +149,21 @@ class NumberField(Field):
 
     def set(self, value: float | None) -> None:
         """Put a value in the base unit in."""
-        self._value, self.problem, self.sentence.value = value, None, ""
+        self._value, self._typed, self.problem, self.sentence.value = value, "", None, ""
         self._show()
 
     @property
     def written(self) -> str | float | None:
-        """The value as it was typed, with its unit; a plain number as it is."""
+        """The value as it was typed, with its unit; a plain number as it is.
+
+        What is shown of a value that nobody typed is rounded, what is written of it is not.
+        """
         if not self.kind:
             whole = self._value is not None and self._value.is_integer()
             return int(self._value) if whole and self._value is not None else self._value
-        text = str(self.box.value).strip()
+        text = self._typed
+        if not text and self._value is not None:
+            text = f"{self._in_unit(self._value):.{WRITTEN_DIGITS}g}"
         named = any(character.isalpha() for character in text)
         return text if named else units.unit(self.unit.value).written(text)
 
@@ -175,14 +182,14 @@ class NumberField(Field):
         except InputError as error:
             self.refuse(error.problems)
             return
-        self._fixed = True
+        self._fixed, self._typed = True, str(change["new"]).strip()
         self._show(keep=change["new"])
         self.accept()
 
     def unit_chosen(self, change: dict[str, Any]) -> None:
         """Show the same value in another unit; the value itself is not rounded."""
         if not self._busy and self.problem is None:
-            self._fixed = True
+            self._fixed, self._typed = True, ""
             self._show()
 
     def slid(self, change: dict[str, Any]) -> None:
@@ -196,7 +203,7 @@ class NumberField(Field):
         if self._value is not None and abs(place - self._value) < slider.step / 2.0:
             return
         if not self._busy:
-            self._value, self._fixed = place, True
+            self._value, self._typed, self._fixed = place, "", True
             self._show()
             self.accept()
 

@@ -255,8 +255,8 @@ def test_the_picture_is_that_of_one_middle_run(mine: Desk):
 
 
 @pytest.mark.slow
-def test_own_yield_losses_spacing_and_first_day_replace_the_tables(mine: Desk):
-    made = plan_harvest.panel(mine)
+def test_own_yield_losses_spacing_and_first_day_replace_the_tables():
+    made = plan_harvest.panel(desk.open_desk("demo:yard/before"))
     choose(made, "crop.0")
     assert "table:" in made.fields["yield"].box.placeholder
     made.fields["yield"].box.value = "1 kg/m2"

@@ -10,7 +10,7 @@ from aquacalc.schedule.problems import problems
 
 
 def stocked(species: str, mean_c: float, warmest_c: float | None = None) -> Garden:
-    """A garden indoors (water 2.75 C below the air) of one species, the air warmest in August."""
+    """A garden indoors (its water some 3 C below the air) of one species, the air warmest in August."""
     made = garden()
     means = [mean_c] * 12
     if warmest_c is not None:
@@ -26,23 +26,23 @@ def test_fish_that_live_and_eat_are_no_problem():
 
 
 def test_a_species_that_lives_in_no_month():
-    # Trout die from 25 C; the water has 27.25 C, in August 26.25 C.
+    # Trout die from 25 C; the water is warmer even in August.
     assert problems(stocked("rainbow_trout", 30.0, warmest_c=29.0)) == [
-        Problem("problem-species-cannot-live", "fish 1 species", "26.2", ("0", "25", "8"))
+        Problem("problem-species-cannot-live", "fish 1 species", "25.7", ("0", "25", "8"))
     ]
 
 
 def test_a_species_that_is_never_fed():
     # Tilapia eat above 17 C and live above 12 C.
     assert problems(stocked("nile_tilapia", 17.0, warmest_c=19.0)) == [
-        Problem("problem-species-never-fed", "fish 1 species", "16.2", ("17", "35", "8"))
+        Problem("problem-species-never-fed", "fish 1 species", "16.1", ("17", "35", "8"))
     ]
 
 
 def test_the_nearest_month_may_lie_on_either_side():
-    # Too cold by 7 C in eleven months, too warm by 1 C in August.
-    (found,) = problems(stocked("nile_tilapia", 7.75, warmest_c=43.75))
-    assert (found.found, found.allowed) == ("41", ("12", "40", "8"))
+    # Too cold by 7 C and more in eleven months, too warm by 1 C in August.
+    (found,) = problems(stocked("nile_tilapia", 7.75, warmest_c=44.75))
+    assert (found.found, found.allowed) == ("40.9", ("12", "40", "8"))
 
 
 @pytest.mark.parametrize(("species", "mean_c"), [("rainbow_trout", 35.0), ("barramundi", 20.0)])
