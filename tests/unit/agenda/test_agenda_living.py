@@ -110,7 +110,7 @@ def test_the_findings_tell_why_the_file_is_not_followed(trout: tuple[Garden, Pla
 
 @pytest.mark.slow
 def test_fish_that_would_have_to_leave_as_they_come_are_not_stocked():
-    of = with_trout(date(2027, 11, 20))
+    of = with_trout(date(2027, 12, 20))
     lived = living.season(of, 4, 1, Start(), "")
     assert [(one.batch, one.day) for one in lived.taken_out] == [("trout", of.fish[0].stocked)]
     assert lived.garden.fish[0].stocked > of.season.end
