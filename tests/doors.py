@@ -251,7 +251,9 @@ def _targets(house: House) -> Said:
 
 def _base(house: House) -> Said:
     """Grams of each base for a step of the dose sheet, by the sheet and by the panel."""
-    rows = table_rows(sheets.wall(house.plan, "doses"))
+    page = sheets.wall(house.plan, "doses")
+    # A garden that is being started has no sheet of doses.
+    rows = table_rows(page) if "<tbody>" in page else []
     for line in doses.lines(house.plan):
         if line.kind != "base" or line.to_buy:
             continue

@@ -64,6 +64,9 @@ def _feed_of_months(plan: Plan, found: Amounts) -> None:
             for batch in plan.garden.fish:
                 named = [n for n, head in enumerate(fed) if batch.name in head]
                 cell = row[1 + (named[0] if named else 0)]
+                if not named and batch.name in cell:
+                    # One column for all: each amount stands behind the names of its batches.
+                    cell = cell.partition(batch.name)[2].partition(": ")[2]
                 there = [one for one in plan.agenda.on(begin) if one.batch == batch.name]
                 for day in range((end - begin).days + 1) if there else ():
                     when = begin + timedelta(days=day)
