@@ -15,7 +15,7 @@ from aquacalc.agenda.ration import Ration
 from aquacalc.harvest import spans
 from aquacalc.judge.temperature import HALF_RATION
 from aquacalc.season.result import SeasonRun
-from aquacalc.uncertainty import Floats, quantile
+from aquacalc.uncertainty import Floats, Triangle, quantile
 
 if TYPE_CHECKING:
     from aquacalc.garden.model import FishBatch, Garden
@@ -110,12 +110,31 @@ def _weight_g(batch: FishBatch, given: Iterable[Ration]) -> float:
 
 
 def _eaten_g(batch: FishBatch, count: int, weight_g: float, water_c: Floats) -> Floats:
-    """Appetite in the middle of growth and feed conversion; half of it in water that is too warm."""
     of = fish.species(batch.species)
-    weights = np.array([[share * weight_g] for share in WEIGHT_SHARES])
-    warm = fish.growing_temperature_c(water_c, of)
-    growth, conversion = (quantile(one, MIDDLE) for one in (of.tgc, of.fcr))
+    weights_g = [share * weight_g for share in WEIGHT_SHARES]
+    return wanted_g(of, count, weights_g, water_c) * warm_share(of, water_c)
+
+
+def wanted_g(
+    of: fish.Species,
+    count: float,
+    weights_g: Sequence[float],
+    water_c: Sequence[float] | Floats,
+    tgc: Triangle | None = None,
+) -> Floats:
+    """Appetite of a batch on a day, g, by weight of one fish and by water: (weights, temperatures).
+
+    In the middle of growth and feed conversion. tgc: growth of these fish, else of their species. Source: as
+    `fish.ration_pct`.
+    """
+    weights = np.asarray(weights_g, dtype=np.float64)[:, None]
+    warm = fish.growing_temperature_c(np.asarray(water_c, dtype=np.float64), of)
+    growth, conversion = (quantile(one, MIDDLE) for one in (tgc or of.tgc, of.fcr))
     by_weight = fish.fcr_at_weight(conversion, weights)
-    share = fish.ration_pct(weights, growth, warm, by_weight) / 100.0 * (warm > 0.0)
-    grams: Floats = count * weights * share * np.where(water_c > of.warm_limit_c, HALF_RATION, 1.0)
+    grams: Floats = count * weights * fish.ration_pct(weights, growth, warm, by_weight) / 100.0 * (warm > 0.0)
     return grams
+
+
+def warm_share(of: fish.Species, water_c: Sequence[float] | Floats) -> Floats:
+    """Share of its appetite that a species is given: half where its water is too warm."""
+    return np.where(np.asarray(water_c) > of.warm_limit_c, HALF_RATION, 1.0)

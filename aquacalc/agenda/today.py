@@ -10,6 +10,7 @@ from typing import Literal
 import numpy as np
 
 from aquacalc import fish, tables
+from aquacalc.agenda.appetite import wanted_g, warm_share
 from aquacalc.agenda.ration import measured
 from aquacalc.constants import DAYS_PER_WEEK
 from aquacalc.judge import feed, water
@@ -70,11 +71,10 @@ def today(asked: Asked, members: int = MEMBERS, seed: int = SEED) -> Today:
     """The feed of today. Source: rules of the season (`season.fishes.fed`) for one morning."""
     batch = asked.question
     species = fish.species(batch.species)
-    appetite = band(
-        batch.count * _appetite_g(asked, [batch.weight_g], [asked.temperature_c], members, seed)[:, 0, 0]
-    )
+    spread = band(batch.count * _appetite_g(asked, members, seed))
+    [[middle]] = wanted_g(species, batch.count, [batch.weight_g], [asked.temperature_c], batch.tgc)
     share, why = allowed(asked, species)
-    wanted = float(appetite.middle) * share
+    wanted = float(middle) * share
     if wanted > asked.cap_g_day:
         wanted, why = asked.cap_g_day, "cap"
     grams, spoons = measured(wanted, asked.spoon_g, up=not wanted >= asked.cap_g_day)
@@ -83,7 +83,7 @@ def today(asked: Asked, members: int = MEMBERS, seed: int = SEED) -> Today:
     )
     bought = alone.feed_kg_within(batch, BUY_WEEKS * DAYS_PER_WEEK, asked.cap_g_day, members, seed)
     return Today(
-        appetite_g=appetite,
+        appetite_g=Band(spread.low, middle, spread.high),
         share=share,
         why=why,
         grams=grams,
@@ -116,7 +116,7 @@ def allowed(asked: Asked, species: fish.Species) -> tuple[float, Why]:
     if "oxygen" in values:
         low = float(fish.oxygen_modifier(values["oxygen"].value, species.oxygen_full_feed_mg_l))
         shares.append((low, "low_oxygen"))
-    hot = HALF_RATION if warm > species.warm_limit_c else 1.0
+    hot = float(warm_share(species, [warm])[0])
     sudden = HALF_RATION if abs(warm - asked.yesterday_c) > SUDDEN_C else 1.0
     shares.append((hot * sudden, "sudden" if sudden < 1.0 else "warm"))
     share, why = min(shares, key=lambda one: one[0])
@@ -126,26 +126,25 @@ def allowed(asked: Asked, species: fish.Species) -> tuple[float, Why]:
 def table(
     asked: Asked, weights_g: Sequence[float], temperatures_c: Sequence[float]
 ) -> list[list[tuple[float, float]]]:
-    """Feed of a day for all fish in good water, a row a weight: grams and spoons as they are measured."""
-    wanted = (
-        np.median(_appetite_g(asked, weights_g, temperatures_c, MEMBERS, SEED), axis=0) * asked.question.count
-    )
+    """Feed of a day for all fish in good water, a row a weight: grams and spoons as they are measured; by the
+    rule of the month sheets, half where the water is too warm."""
+    batch = asked.question
+    species = fish.species(batch.species)
+    wanted = wanted_g(species, batch.count, weights_g, temperatures_c, batch.tgc)
+    wanted = wanted * warm_share(species, temperatures_c)
     return [[measured(min(one, asked.cap_g_day), asked.spoon_g) for one in row] for row in wanted.tolist()]
 
 
-def _appetite_g(
-    asked: Asked, weights_g: Sequence[float], temperatures_c: Sequence[float], members: int, seed: int
-) -> Floats:
-    """Appetite of one fish in a day, (members, weights, temperatures)."""
-    species = fish.species(asked.question.species)
+def _appetite_g(asked: Asked, members: int, seed: int) -> Floats:
+    """Appetite of one fish today in each try, (members,)."""
+    batch, species = asked.question, fish.species(asked.question.species)
     names = [f"fish.{species.key}.{name}" for name in ("tgc", "fcr")]
-    triangles = dict(zip(names, (asked.question.tgc or species.tgc, species.fcr), strict=True))
+    triangles = dict(zip(names, (batch.tgc or species.tgc, species.fcr), strict=True))
     sampled = draw(triangles, members, seed, {(names[0], names[1]): fish.GROWTH_FEED_CORRELATION})
-    tgc, fcr = (sampled[name][:, None, None] for name in names)
-    weight = np.asarray(weights_g, dtype=np.float64)[None, :, None]
-    warm = fish.growing_temperature_c(temperatures_c, species)[None, None, :]
-    eaten: Floats = fish.daily_feed_g(weight, tgc, warm, fish.fcr_at_weight(fcr, weight)) * (warm > 0.0)
-    return eaten
+    tgc, fcr = (sampled[name] for name in names)
+    warm = fish.growing_temperature_c(asked.temperature_c, species)
+    eaten: Floats = fish.daily_feed_g(batch.weight_g, tgc, warm, fish.fcr_at_weight(fcr, batch.weight_g))
+    return eaten * (warm > 0.0)
 
 
 def temperatures_c(species: fish.Species, steps: int = 6) -> tuple[float, ...]:

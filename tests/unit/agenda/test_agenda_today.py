@@ -1,15 +1,17 @@
 """Feed of today: never more than appetite and cap, less in worse water, nitrogen kept with another bag."""
 
 import math
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from yard import yard
 
-from aquacalc import fish
-from aquacalc.agenda import ration, today
+from aquacalc import fish, tables
+from aquacalc.agenda import appetite, ration, today
 from aquacalc.season.alone import Question
 
 DAY = date(2027, 6, 1)
@@ -76,6 +78,19 @@ def test_the_table_holds_the_amount_of_today():
     [[cell]] = today.table(question, [100.0], [28.0])
     told = today.today(question)
     assert cell == (told.grams, told.spoons)
+
+
+@pytest.mark.parametrize("key", [row.key for row in tables.load("species").rows])
+def test_table_month_sheet_and_answer_say_one_amount_at_every_temperature(key: str):
+    species = fish.species(key)
+    batch = replace(yard().fish[0], species=key)
+    weight_g = 100.0
+    for warm in today.temperatures_c(species):
+        question = asked(key, warm, weight_g)
+        sheet = appetite._eaten_g(batch, 30, weight_g, np.array([warm]))[1, 0]
+        [[cell]] = today.table(question, [weight_g], [warm])
+        assert cell == ration.measured(float(sheet), question.spoon_g)
+        assert today.today(question, FEW).grams == cell[0], warm
 
 
 @pytest.mark.parametrize("key", ["nile_tilapia", "rainbow_trout", "channel_catfish", "goldfish"])
