@@ -12,6 +12,7 @@ from aquacalc.charts.axes import spread, ticks
 from aquacalc.charts.canvas import NARROW, Canvas, cut
 from aquacalc.charts.picture import FILL, INK
 from aquacalc.charts.season_days import Days
+from aquacalc.charts.sheet import Sheet
 from aquacalc.charts.strip_rows import Span
 from aquacalc.garden.model import Garden
 from aquacalc.season.result import SeasonRun
@@ -25,17 +26,6 @@ LEAST_SHARE = 0.35
 DASHES: tuple[tuple[int, ...], ...] = ((1, 0), (7, 4), (2, 3), (9, 3, 2, 3))
 LIMIT_DASH = (5, 3)
 LIMIT_INK = "#8a3a05"
-
-
-@dataclass(frozen=True)
-class Sheet:
-    """How wide the picture is, and where its days begin and end. inside: names stand in the plot, over their
-    line; else at its right."""
-
-    width: float
-    left: float
-    right: float
-    inside: bool = False
 
 
 PAGE = Sheet(750.0, 46.0, 585.0)

@@ -17,6 +17,7 @@ from aquacalc.charts.axes import round_up, spread, ticks
 from aquacalc.charts.canvas import NARROW, Canvas
 from aquacalc.charts.picture import FILL, INK, Chart, finish, quick
 from aquacalc.charts.season_days import Days
+from aquacalc.charts.sheet import Sheet
 from aquacalc.startup import doses, plan
 from aquacalc.startup.plan import StartUp
 from aquacalc.startup.readings import Parameter, Reading
@@ -37,15 +38,8 @@ ROOM = 1.08
 LEAST_TOP_MG_L = 1.0
 
 
-@dataclass(frozen=True)
-class Sheet:
-    """How wide the picture is, and where its days begin and end. inside: names stand in the plot, over their
-    line; else at its right."""
-
-    width: float
-    left: float
-    right: float
-    inside: bool = False
+class Named(Sheet):
+    """A sheet that knows where the names of its lines stand."""
 
     @property
     def label_x(self) -> float:
@@ -60,8 +54,8 @@ class Sheet:
             canvas.text(text, x, y, size=SMALL_SIZE)
 
 
-PAGE = Sheet(750.0, 46.0, 640.0)
-PHONE = Sheet(NARROW, 34.0, NARROW - 4.0, inside=True)
+PAGE = Named(750.0, 46.0, 640.0)
+PHONE = Named(NARROW, 34.0, NARROW - 4.0, inside=True)
 
 
 @dataclass(frozen=True)
@@ -101,7 +95,7 @@ def _key(reader: words.Reader) -> str:
     return words.say("chart-startup-key", reader)
 
 
-def _course(start: StartUp, reader: words.Reader, at: Axis, sheet: Sheet) -> Canvas:
+def _course(start: StartUp, reader: words.Reader, at: Axis, sheet: Named) -> Canvas:
     rows = len(plan.NAMES)
     plots = len(SHOWN) * (HEAD_PX + PLOT_PX + GAP_PX)
     canvas = Canvas(sheet.width, plots + HEAD_PX + rows * ROW_PX + MONTHS_PX)
@@ -131,7 +125,7 @@ def together_on_phone(start: StartUp, reader: words.Reader) -> str:
     return canvas.svg(describe(start, reader), notes=[words.say("chart-startup-middle", reader)])
 
 
-def _together(start: StartUp, reader: words.Reader, sheet: Sheet) -> Canvas:
+def _together(start: StartUp, reader: words.Reader, sheet: Named) -> Canvas:
     at = axis(start)
     canvas = Canvas(sheet.width, HEAD_PX + 2.0 * PLOT_PX + MONTHS_PX)
     end = _until(start, at.days)
@@ -167,7 +161,7 @@ def _plot(
     start: StartUp,
     parameter: Parameter,
     reader: words.Reader,
-    sheet: Sheet,
+    sheet: Named,
 ) -> None:
     head, foot = top + HEAD_PX, top + HEAD_PX + PLOT_PX
     # After the challenge nobody goes on dosing: nitrate would pile up on paper only.

@@ -13,7 +13,6 @@ from aquacalc.many.seasons import Done
 from aquacalc.many.summary import Row, Used
 from aquacalc.pages import style
 from aquacalc.pages.html import Html, element, level, listing, paragraph, section, table
-from aquacalc.pages.reading_sheet import paper_of
 from aquacalc.uncertainty import Floats
 from aquacalc.words import Reader
 
@@ -35,7 +34,7 @@ def document(
         "head",
         Html('<meta charset="utf-8"><meta name="viewport" content="width=device-width">'),
         element("title", title),
-        element("style", Html(style.style() + style.paper_rules(paper_of(reader), title) + RULES)),
+        element("style", Html(style.style() + style.paper_rules(style.paper_of(reader), title) + RULES)),
     )
     body = element(
         "body",

@@ -247,8 +247,3 @@ def height_mm(body: str, size_pt: float, paper: style.Paper) -> float:
 def _text(body: str) -> str:
     """What of markup is read."""
     return re.sub(r"<[^>]*>", "", body)
-
-
-def paper_of(reader: Reader) -> style.Paper:
-    """The paper of a reader; A4 where both are printed."""
-    return "letter" if reader.paper == "letter" else "a4"

@@ -7,6 +7,7 @@ from functools import cache
 from typing import Literal
 
 from aquacalc import tables
+from aquacalc.words import Reader
 
 Paper = Literal["a4", "letter"]
 
@@ -29,6 +30,11 @@ class Size:
 
 # A4: ISO 216. Letter: ANSI/ASME Y14.1, 8.5 by 11 inches.
 SIZES: dict[Paper, Size] = {"a4": Size("A4", 210.0, 297.0), "letter": Size("letter", 215.9, 279.4)}
+
+
+def paper_of(reader: Reader) -> Paper:
+    """The paper of a reader; A4 where both are printed."""
+    return "letter" if reader.paper == "letter" else "a4"
 
 
 def paper_rules(paper: Paper, footer: str) -> str:

@@ -92,17 +92,12 @@ def sheet(answer: Triage, reader: Reader, made: date, garden: str = "") -> Html:
 def document(answer: Triage, reader: Reader, made: date, garden: str = "") -> str:
     """The sheet as a page of its own, which needs nothing beside it."""
     title = words.say(answer.title, reader)
-    rules = style.STYLE.read_text("utf-8") + style.paper_rules(paper_of(reader), title) + ROOM
+    rules = style.STYLE.read_text("utf-8") + style.paper_rules(style.paper_of(reader), title) + ROOM
     head = element(
         "head", Html('<meta charset="utf-8">'), element("title", title), element("style", Html(rules))
     )
     body = element("body", sheet(answer, reader, made, garden))
     return f"<!doctype html>\n{element('html', head, body, lang=reader.language)}\n"
-
-
-def paper_of(reader: Reader) -> style.Paper:
-    """The paper of a reader; A4 where both are printed."""
-    return "letter" if reader.paper == "letter" else "a4"
 
 
 def link(answer: Triage, reader: Reader, made: date, garden: str = "") -> Html:

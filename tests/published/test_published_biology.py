@@ -7,6 +7,7 @@ from datetime import date
 from functools import cache
 from itertools import pairwise
 
+import accounts
 import numpy as np
 import pytest
 from published_rows import hold, ids, rows
@@ -18,7 +19,6 @@ from aquacalc import (
     crops,
     film,
     fish,
-    money,
     nitrogen,
     power,
     solids,
@@ -84,30 +84,6 @@ def phi(step: nitrogen.Step) -> float:
     """Rate factor at the start of worked example A."""
     free = 3.0 * ammonia.unionised_fraction(7.5, 25.0)
     return nitrogen.rate_factor(step, 25.0, 7.5, 6.5, 150.0, typical, free, 0.0)
-
-
-def example_year() -> money.Account:
-    """A household's year with half of the harvest of a measured pair of units, prices of common practice."""
-    return money.Account(
-        fish_kg=31.0,
-        crops_kg=176.0,
-        fish_worth_kg=6.0,
-        crops_worth_kg=2.2,
-        feed_kg=46.5,
-        feed_price_kg=2.0,
-        kwh=500.0,
-        heat_kwh=0.0,
-        price_kwh=0.3,
-        water_m3=15.0,
-        water_price_m3=2.0,
-        fish=30.0,
-        seed=40.0,
-        other=60.0,
-        build=1200.0,
-        build_years=8.0,
-        hours_week=3.0,
-        wage_hour=12.0,
-    )
 
 
 def chemical(key: str, column: str) -> float:
@@ -277,7 +253,7 @@ def salted(key: str, conductivity_ds_m: float) -> float:
 
 
 NAMES = {
-    "example_year": example_year,
+    "example_year": lambda: accounts.YEAR,
     "today": today,
     "weighing": weighing,
     "np": np,

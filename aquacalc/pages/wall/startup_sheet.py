@@ -27,7 +27,6 @@ from aquacalc.pages.html import (
 )
 from aquacalc.pages.plan import Plan
 from aquacalc.pages.startup import Made
-from aquacalc.pages.triage_page import paper_of
 from aquacalc.startup import doses, first_feed, new_fish, plan
 from aquacalc.startup.plan import StartUp
 
@@ -69,7 +68,7 @@ def both(made: Made, day: date) -> Html:
 def document(made: Made, day: date) -> str:
     """The sheets as a page of its own, which needs nothing beside it."""
     title = made.say("startup-sheet-title")
-    rules = style.STYLE.read_text("utf-8") + style.paper_rules(paper_of(made.reader), title)
+    rules = style.STYLE.read_text("utf-8") + style.paper_rules(style.paper_of(made.reader), title)
     head = element(
         "head", Html('<meta charset="utf-8">'), element("title", title), element("style", Html(rules))
     )

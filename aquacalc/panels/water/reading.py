@@ -17,7 +17,7 @@ from aquacalc.errors import InputError, Problem
 from aquacalc.garden.model import Garden
 from aquacalc.logbook.keep import Entry
 from aquacalc.logbook.typed import SIGNS
-from aquacalc.pages import html, kit, reading_sheet, trail
+from aquacalc.pages import html, kit, reading_sheet, style, trail
 from aquacalc.pages.reading_sheet import Told
 from aquacalc.pages.style import Paper
 from aquacalc.panels.frame import lists
@@ -261,7 +261,7 @@ class ReadingPanel(Panel):
         if self.refused:
             self.saved.value = alert([words.say("desk-print-refused", self.reader)])
             return
-        paper = reading_sheet.paper_of(self.reader)
+        paper = style.paper_of(self.reader)
         page = reading_sheet.document(self.told, self.reader, date.today(), paper)
         written = self.save(page, "reading", paper)
         name, folder = written.html.name, str(written.html.parent)
